@@ -1,0 +1,1 @@
+"""The mathematics, alone: trees, reading, notation, deciding, quadrature. Knows nothing of banks or files."""

@@ -1,0 +1,421 @@
+"""The expression tree: mathematics exactly as it was written.
+
+Nothing here reorders, evaluates or simplifies. `2/4` stays a quotient of two integers, `(1 - sin^2 x) cos x`
+keeps its order and its bracket, `-3` is the negation of 3. A worked solution needs that: each line must show
+what a teacher wrote. Folding numbers and dropping `1*` is the separate step `qbank.maths.tidying.tidy`.
+
+    Integer  Decimal  Symbol  Constant                      leaves
+    Sum  Product  Negate  Quotient  Power  Root  Apply      what is built from them
+    Integral  Evaluated  Differential                       the calculus of a worked line
+
+Trees are immutable, hashable and compared by structure. Python's operators build nodes and do nothing else
+(a chain of `+` or `*` grows one flat node):
+
+>>> x = Symbol("x")
+>>> sin(x) ** 2 + 1
+Sum(terms=(Power(base=Apply(function='sin', argument=Symbol(name='x')), exponent=Integer(value=2)), Integer(value=1)))
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, fields
+from fractions import Fraction
+from typing import ClassVar, TypeAlias
+
+from qbank.maths.functions import FUNCTIONS
+
+__all__ = [
+    "INFINITY",
+    "PI",
+    "Apply",
+    "Constant",
+    "Decimal",
+    "Differential",
+    "E",
+    "Evaluated",
+    "Expression",
+    "Integer",
+    "Integral",
+    "Negate",
+    "Number",
+    "Power",
+    "Product",
+    "Quotient",
+    "Root",
+    "Sum",
+    "Symbol",
+    "as_fraction",
+    "as_tree",
+    "cos",
+    "difference",
+    "exp",
+    "ln",
+    "product",
+    "rational",
+    "sin",
+    "sqrt",
+    "sum_of",
+    "tan",
+]
+
+Number: TypeAlias = "int | Fraction"
+
+
+@dataclass(frozen=True, slots=True)
+class Expression:
+    """The common part of all nodes: children, rebuilding, and operators that build trees as written."""
+
+    #: names of the fields that hold child expressions, in reading order
+    _parts: ClassVar[tuple[str, ...]] = ()
+
+    @property
+    def children(self) -> tuple[Expression, ...]:
+        """The direct sub-expressions, in reading order.
+
+        >>> (Symbol("x") / 2).children
+        (Symbol(name='x'), Integer(value=2))
+        """
+        found: list[Expression] = []
+        for name in self._parts:
+            part = getattr(self, name)
+            if isinstance(part, tuple):
+                found.extend(part)
+            elif part is not None:
+                found.append(part)
+        return tuple(found)
+
+    def rebuild(self, change: Callable[[Expression], Expression]) -> Expression:
+        """The same node with `change` applied to each direct child; itself when nothing changed."""
+        changed = False
+        values: dict[str, object] = {}
+        for field in fields(self):
+            value = getattr(self, field.name)
+            if field.name in self._parts:
+                if isinstance(value, tuple):
+                    new: object = tuple(change(child) for child in value)
+                else:
+                    new = None if value is None else change(value)
+                changed = changed or new != value
+                values[field.name] = new
+            else:
+                values[field.name] = value
+        return type(self)(**values) if changed else self
+
+    def walk(self) -> Iterator[Expression]:
+        """This node and all below it, parents before children, left to right."""
+        stack: list[Expression] = [self]
+        while stack:
+            node = stack.pop()
+            yield node
+            stack.extend(reversed(node.children))
+
+    def substitute(self, values: Mapping[Symbol, Expression]) -> Expression:
+        """Replace symbols; the bound variable of an integral is left alone inside it.
+
+        >>> x, u = Symbol("x"), Symbol("u")
+        >>> (u ** 2).substitute({u: x + 1})
+        Power(base=Sum(terms=(Symbol(name='x'), Integer(value=1))), exponent=Integer(value=2))
+        """
+        if isinstance(self, Symbol):
+            return values.get(self, self)
+        if isinstance(self, Integral | Evaluated):
+            inner = {name: value for name, value in values.items() if name != self.variable}
+            limits = tuple(
+                limit.substitute(values) if limit is not None else None for limit in (self.lower, self.upper)
+            )
+            if isinstance(self, Integral):
+                return Integral(self.integrand.substitute(inner), self.variable, *limits)
+            return Evaluated(self.antiderivative.substitute(inner), self.variable, *limits)  # type: ignore[arg-type]
+        return self.rebuild(lambda child: child.substitute(values))
+
+    def symbols(self) -> frozenset[Symbol]:
+        """All symbols that occur, bound ones too."""
+        return frozenset(node for node in self.walk() if isinstance(node, Symbol))
+
+    def has(self, part: Expression) -> bool:
+        """Whether `part` occurs as a sub-tree."""
+        return any(node == part for node in self.walk())
+
+    def __add__(self, other: Expression | Number) -> Expression:
+        return sum_of(self, as_tree(other))
+
+    def __radd__(self, other: Number) -> Expression:
+        return sum_of(as_tree(other), self)
+
+    def __sub__(self, other: Expression | Number) -> Expression:
+        return difference(self, as_tree(other))
+
+    def __rsub__(self, other: Number) -> Expression:
+        return difference(as_tree(other), self)
+
+    def __mul__(self, other: Expression | Number) -> Expression:
+        return product(self, as_tree(other))
+
+    def __rmul__(self, other: Number) -> Expression:
+        return product(as_tree(other), self)
+
+    def __truediv__(self, other: Expression | Number) -> Expression:
+        return Quotient(self, as_tree(other))
+
+    def __rtruediv__(self, other: Number) -> Expression:
+        return Quotient(as_tree(other), self)
+
+    def __pow__(self, other: Expression | Number) -> Expression:
+        return Power(self, as_tree(other))
+
+    def __neg__(self) -> Expression:
+        return Negate(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Integer(Expression):
+    """A whole number as written, so never negative: `-3` is `Negate(Integer(3))`."""
+
+    value: int
+
+    def __post_init__(self) -> None:
+        if self.value < 0:
+            raise ValueError(f"an Integer node is not negative (got {self.value}); use rational()")
+
+
+@dataclass(frozen=True, slots=True)
+class Decimal(Expression):
+    """A decimal as typed, with a point: digits are kept (`0.50` is not `0.5`), the value is exact."""
+
+    text: str
+
+    @property
+    def value(self) -> Fraction:
+        """The exact value of the digits.
+
+        >>> Decimal("0.125").value
+        Fraction(1, 8)
+        """
+        return Fraction(self.text)
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol(Expression):
+    """A letter: the variable, a parameter or a constant of integration (`x`, `theta`, `C`, `C_1`)."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Constant(Expression):
+    """A number with a name of its own: `pi`, `e`, or `infinity` as a limit of integration."""
+
+    name: str
+
+    def __post_init__(self) -> None:
+        if self.name not in ("pi", "e", "infinity"):
+            raise ValueError(f"unknown constant {self.name!r}; known are pi, e and infinity")
+
+
+@dataclass(frozen=True, slots=True)
+class Sum(Expression):
+    """Two or more terms; a subtracted term is a `Negate`."""
+
+    terms: tuple[Expression, ...]
+    _parts: ClassVar[tuple[str, ...]] = ("terms",)
+
+    def __post_init__(self) -> None:
+        if len(self.terms) < 2:
+            raise ValueError("a Sum has at least two terms")
+
+
+@dataclass(frozen=True, slots=True)
+class Product(Expression):
+    """Two or more factors."""
+
+    factors: tuple[Expression, ...]
+    _parts: ClassVar[tuple[str, ...]] = ("factors",)
+
+    def __post_init__(self) -> None:
+        if len(self.factors) < 2:
+            raise ValueError("a Product has at least two factors")
+
+
+@dataclass(frozen=True, slots=True)
+class Negate(Expression):
+    """A minus sign in front."""
+
+    operand: Expression
+    _parts: ClassVar[tuple[str, ...]] = ("operand",)
+
+
+@dataclass(frozen=True, slots=True)
+class Quotient(Expression):
+    """A fraction, of numbers (`1/2`) or of anything else."""
+
+    numerator: Expression
+    denominator: Expression
+    _parts: ClassVar[tuple[str, ...]] = ("numerator", "denominator")
+
+
+@dataclass(frozen=True, slots=True)
+class Power(Expression):
+    """A base with an exponent; `sin^2 x` is the power of an `Apply`, `e^x` the power of the constant e."""
+
+    base: Expression
+    exponent: Expression
+    _parts: ClassVar[tuple[str, ...]] = ("base", "exponent")
+
+
+@dataclass(frozen=True, slots=True)
+class Root(Expression):
+    """A root under its sign: the square root (index 2) or an n-th root; real, so odd roots take any sign."""
+
+    radicand: Expression
+    index: int = 2
+    _parts: ClassVar[tuple[str, ...]] = ("radicand",)
+
+    def __post_init__(self) -> None:
+        if self.index < 2:
+            raise ValueError("the index of a root is at least 2")
+
+
+@dataclass(frozen=True, slots=True)
+class Apply(Expression):
+    """A named function of one argument; the names are the keys of `qbank.maths.functions.FUNCTIONS`."""
+
+    function: str
+    argument: Expression
+    _parts: ClassVar[tuple[str, ...]] = ("argument",)
+
+    def __post_init__(self) -> None:
+        if self.function not in FUNCTIONS:
+            raise ValueError(f"unknown function {self.function!r}")
+
+
+@dataclass(frozen=True, slots=True)
+class Integral(Expression):
+    """An integral still to be done: of `integrand` with respect to `variable`, with limits or without."""
+
+    integrand: Expression
+    variable: Symbol
+    lower: Expression | None = None
+    upper: Expression | None = None
+    _parts: ClassVar[tuple[str, ...]] = ("integrand", "variable", "lower", "upper")
+
+    def __post_init__(self) -> None:
+        if (self.lower is None) != (self.upper is None):
+            raise ValueError("an integral has both limits or none")
+
+
+@dataclass(frozen=True, slots=True)
+class Evaluated(Expression):
+    """An antiderivative in square brackets between limits: its value at the upper less that at the lower."""
+
+    antiderivative: Expression
+    variable: Symbol
+    lower: Expression
+    upper: Expression
+    _parts: ClassVar[tuple[str, ...]] = ("antiderivative", "variable", "lower", "upper")
+
+
+@dataclass(frozen=True, slots=True)
+class Differential(Expression):
+    """The `du` of a line such as `du = 2x dx`."""
+
+    variable: Symbol
+    _parts: ClassVar[tuple[str, ...]] = ("variable",)
+
+
+PI = Constant("pi")
+E = Constant("e")
+INFINITY = Constant("infinity")
+
+
+def rational(numerator: Number, denominator: int = 1) -> Expression:
+    """The tree of a rational number in lowest terms, as it is written: `3`, `-3`, `1/2`, `-(1/2)`.
+
+    >>> rational(-2, 4)
+    Negate(operand=Quotient(numerator=Integer(value=1), denominator=Integer(value=2)))
+    """
+    value = Fraction(numerator) / denominator
+    size = abs(value)
+    tree: Expression = Integer(size.numerator)
+    if size.denominator != 1:
+        tree = Quotient(tree, Integer(size.denominator))
+    return Negate(tree) if value < 0 else tree
+
+
+def as_tree(value: Expression | Number) -> Expression:
+    """A tree itself, or the tree of a Python integer or fraction."""
+    return value if isinstance(value, Expression) else rational(value)
+
+
+def as_fraction(tree: Expression) -> Fraction | None:
+    """The value of a number as written (integer, decimal, fraction of those, negated), else None.
+
+    >>> as_fraction(rational(-3, 6))
+    Fraction(-1, 2)
+    >>> as_fraction(Symbol("x")) is None
+    True
+    """
+    match tree:
+        case Integer(value):
+            return Fraction(value)
+        case Decimal():
+            return tree.value
+        case Negate(operand):
+            inner = as_fraction(operand)
+            return None if inner is None else -inner
+        case Quotient(numerator, denominator):
+            over, under = as_fraction(numerator), as_fraction(denominator)
+            return None if over is None or not under else over / under
+        case _:
+            return None
+
+
+def sum_of(*terms: Expression) -> Expression:
+    """The sum of the terms, flattened one level; 0 of none, the term itself of one."""
+    flat: list[Expression] = []
+    for term in terms:
+        flat.extend(term.terms if isinstance(term, Sum) else (term,))
+    return Integer(0) if not flat else flat[0] if len(flat) == 1 else Sum(tuple(flat))
+
+
+def difference(left: Expression, right: Expression) -> Expression:
+    """`left - right`: the right side keeps its bracket when it is a sum."""
+    return sum_of(left, Negate(right))
+
+
+def product(*factors: Expression) -> Expression:
+    """The product of the factors, flattened one level; 1 of none, the factor itself of one."""
+    flat: list[Expression] = []
+    for factor in factors:
+        flat.extend(factor.factors if isinstance(factor, Product) else (factor,))
+    return Integer(1) if not flat else flat[0] if len(flat) == 1 else Product(tuple(flat))
+
+
+def sin(argument: Expression) -> Expression:
+    """The sine of an argument, as a node."""
+    return Apply("sin", argument)
+
+
+def cos(argument: Expression) -> Expression:
+    """The cosine of an argument, as a node."""
+    return Apply("cos", argument)
+
+
+def tan(argument: Expression) -> Expression:
+    """The tangent of an argument, as a node."""
+    return Apply("tan", argument)
+
+
+def ln(argument: Expression) -> Expression:
+    """The natural logarithm of an argument, as a node."""
+    return Apply("ln", argument)
+
+
+def exp(argument: Expression) -> Expression:
+    """The exponential as a teacher writes it: a power of e."""
+    return Power(E, argument)
+
+
+def sqrt(argument: Expression) -> Expression:
+    """The square root of an argument, as a node."""
+    return Root(argument)
