@@ -1,0 +1,21 @@
+"""An equation, and what a line of mathematics can be: an expression or an equation."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from qbank.maths.expression import Expression
+
+__all__ = ["Equation", "Statement"]
+
+
+@dataclass(frozen=True, slots=True)
+class Equation:
+    """`left = right`, as written."""
+
+    left: Expression
+    right: Expression
+
+
+Statement: TypeAlias = Expression | Equation

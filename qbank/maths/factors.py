@@ -1,0 +1,116 @@
+"""A product as it was written, seen as a number times powers of different bases.
+
+`-3 sin^2 x cos x / sqrt(x)` is `-3` times `(sin x)^2 (cos x)^1 x^(-1/2)`. Quotients become negative exponents,
+roots fractional ones; the order of first appearance is kept. Nothing is expanded or factorised.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from qbank.maths.expression import (
+    E,
+    Expression,
+    Integer,
+    Negate,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    as_fraction,
+    product,
+    rational,
+)
+from qbank.maths.tidying import scaled, tidy
+
+__all__ = ["Factored", "factored", "power_tree"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Factored:
+    """A number times powers of distinct bases.
+
+    Attributes:
+        coefficient: the rational number in front.
+        powers: pairs of a base and its rational exponent (never 0), in order of first appearance. A power with
+            an exponent that is not a rational number (`e^x`, `2^x`) is a base of its own with exponent 1.
+    """
+
+    coefficient: Fraction
+    powers: tuple[tuple[Expression, Fraction], ...]
+
+    def exponent(self, base: Expression) -> Fraction:
+        """The exponent of one base, 0 when it does not occur."""
+        return dict(self.powers).get(base, Fraction(0))
+
+    def without(self, *bases: Expression) -> Factored:
+        """The same product with some bases left out."""
+        kept = tuple(pair for pair in self.powers if pair[0] not in bases)
+        return Factored(coefficient=self.coefficient, powers=kept)
+
+    def tree(self) -> Expression:
+        """Written again: one fraction line, bases with negative exponents below it."""
+        over = product(*(power_tree(base, n) for base, n in self.powers if n > 0))
+        under = product(*(power_tree(base, -n) for base, n in self.powers if n < 0))
+        return scaled(self.coefficient, over if under == Integer(1) else Quotient(over, under))
+
+
+def factored(tree: Expression) -> Factored:
+    """See a tree as a number times powers of distinct bases.
+
+    >>> from qbank.maths.expression import Symbol, sin, sqrt
+    >>> x = Symbol("x")
+    >>> seen = factored(3 * sin(x) ** 2 / sqrt(x))
+    >>> seen.coefficient, seen.exponent(sin(x)), seen.exponent(x)
+    (Fraction(3, 1), Fraction(2, 1), Fraction(-1, 2))
+    """
+    coefficient, powers = Fraction(1), dict[Expression, Fraction]()
+    for base, exponent in _flat(tidy(tree), Fraction(1)):
+        number = as_fraction(base)
+        if number and exponent.denominator == 1 and abs(exponent) <= 64:
+            coefficient *= number ** int(exponent)
+        elif number == 0 and exponent > 0:
+            return Factored(coefficient=Fraction(0), powers=())
+        else:
+            powers[base] = powers.get(base, Fraction(0)) + exponent
+    return Factored(coefficient=coefficient, powers=tuple(pair for pair in powers.items() if pair[1]))
+
+
+def _flat(tree: Expression, exponent: Fraction) -> Iterable[tuple[Expression, Fraction]]:
+    match tree:
+        case Product(factors):
+            for factor in factors:
+                yield from _flat(factor, exponent)
+        case Quotient(numerator, denominator):
+            yield from _flat(numerator, exponent)
+            yield from _flat(denominator, -exponent)
+        case Negate(operand) if exponent.denominator == 1:
+            yield Integer(1) if exponent % 2 == 0 else rational(-1), Fraction(1)
+            yield from _flat(operand, exponent)
+        case Power(base, inner) if base != E and _combines(inner, exponent):
+            yield from _flat(base, (as_fraction(inner) or Fraction(0)) * exponent)
+        case Root(radicand, index) if exponent == 1:
+            yield radicand, Fraction(1, index)
+        case Root(radicand, index) if exponent.denominator == 1:
+            yield radicand, exponent / index
+        case _:
+            yield tree, exponent
+
+
+def _combines(inner: Expression, outer: Fraction) -> bool:
+    """Whether `(b^inner)^outer` is `b^(inner*outer)` wherever both are real: not for `(x^2)^(1/2)`."""
+    power = as_fraction(inner)
+    return power is not None and outer.denominator == 1
+
+
+def power_tree(base: Expression, exponent: Fraction) -> Expression:
+    """`base^exponent` as written by hand: no exponent 1, a square root for 1/2, a reciprocal for a negative one."""
+    if exponent < 0:
+        return Quotient(Integer(1), power_tree(base, -exponent))
+    if exponent == 1:
+        return base
+    if exponent == Fraction(1, 2):
+        return Root(base)
+    return Power(base, rational(exponent))

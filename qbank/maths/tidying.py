@@ -1,0 +1,204 @@
+"""Tidy: what a teacher does without thinking, and nothing more.
+
+Folds numbers (`2*3*x` to `6x`), drops `1*`, `+ 0`, `^1`, pulls minus signs out of products and quotients, and
+puts a polynomial in order. It never expands, factorises or uses an identity, so the shape of an answer stays.
+
+>>> from qbank.maths.expression import Symbol, sin
+>>> x = Symbol("x")
+>>> tidy(1 * x + 0)
+Symbol(name='x')
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import isqrt
+
+from qbank.maths.expression import (
+    Apply,
+    E,
+    Expression,
+    Integer,
+    Negate,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+    Symbol,
+    as_fraction,
+    product,
+    rational,
+    sum_of,
+)
+from qbank.maths.polynomial import as_monomial, polynomial_tree
+
+__all__ = ["scaled", "split_coefficient", "tidy"]
+
+#: a power of numbers is folded only while the result has at most this many bits
+_BIT_LIMIT = 256
+
+
+def tidy(tree: Expression) -> Expression:
+    """The same expression with numbers folded, empty factors and terms dropped, signs merged, polynomials ordered.
+
+    Args:
+        tree: any expression.
+
+    Returns:
+        An expression equal to `tree` wherever that is defined; tidying twice changes nothing more.
+    """
+    tree = tree.rebuild(tidy)
+    match tree:
+        case Sum(terms):
+            return _sum(terms)
+        case Product() | Quotient():
+            return _scaled_form(tree)
+        case Negate(operand):
+            return _negated(operand)
+        case Power(base, exponent):
+            return _power(base, exponent)
+        case Root(radicand, 2):
+            return _square_root(tree, as_fraction(radicand))
+        case Apply("ln", Integer(1)):
+            return Integer(0)
+        case _:
+            return tree
+
+
+def split_coefficient(tree: Expression) -> tuple[Fraction, Expression]:
+    """The rational factor in front, and the rest: `-3/2 sin x` gives `(-3/2, sin x)`; a number gives `(n, 1)`.
+
+    Numbers below a fraction line count too: `x/2` gives `(1/2, x)`.
+    """
+    number = as_fraction(tree)
+    if number is not None:
+        return number, Integer(1)
+    match tree:
+        case Negate(operand):
+            coefficient, rest = split_coefficient(operand)
+            return -coefficient, rest
+        case Product(factors):
+            coefficient, kept = Fraction(1), []
+            for factor in factors:
+                part, rest = split_coefficient(factor)
+                coefficient *= part
+                if rest != Integer(1):
+                    kept.append(rest)
+            return coefficient, product(*kept)
+        case Quotient(numerator, denominator):
+            over, top = split_coefficient(numerator)
+            under, bottom = split_coefficient(denominator)
+            if not under:
+                return Fraction(1), tree
+            rest = top if bottom == Integer(1) else Quotient(top, bottom)
+            return over / under, rest
+        case _:
+            return Fraction(1), tree
+
+
+def scaled(coefficient: Fraction | int, rest: Expression) -> Expression:
+    """`coefficient * rest` as written by hand: no factor 1, the minus sign outside, a fraction in front.
+
+    >>> from qbank.maths.expression import Symbol
+    >>> scaled(-1, Symbol("x"))
+    Negate(operand=Symbol(name='x'))
+    """
+    inner, body = split_coefficient(rest)
+    value = Fraction(coefficient) * inner
+    if not value or body == Integer(1):
+        return rational(value)
+    size = abs(value)
+    result = body if size == 1 else _front(size, body)
+    return Negate(result) if value < 0 else result
+
+
+def _front(size: Fraction, body: Expression) -> Expression:
+    """A number in front; inside a fraction it joins the numerator and the denominator: `2/(3x)`, not `2/3 * 1/x`."""
+    if isinstance(body, Quotient):
+        over = _times(Integer(size.numerator), body.numerator)
+        return Quotient(over, _times(Integer(size.denominator), body.denominator))
+    return product(rational(size), body)
+
+
+def _times(number: Integer, rest: Expression) -> Expression:
+    if number.value == 1:
+        return rest
+    return number if rest == Integer(1) else product(number, rest)
+
+
+def _scaled_form(tree: Product | Quotient) -> Expression:
+    coefficient, rest = split_coefficient(tree)
+    if isinstance(tree, Quotient) and not isinstance(rest, Quotient) and coefficient.denominator != 1:
+        # `x/2` was written as one fraction and stays one
+        size = abs(coefficient)
+        whole = Quotient(_times(Integer(size.numerator), rest), Integer(size.denominator))
+        return rational(coefficient) if rest == Integer(1) else Negate(whole) if coefficient < 0 else whole
+    return scaled(coefficient, rest)
+
+
+def _negated(operand: Expression) -> Expression:
+    if isinstance(operand, Negate):
+        return operand.operand
+    return operand if operand == Integer(0) else Negate(operand)
+
+
+def _sum(terms: tuple[Expression, ...]) -> Expression:
+    flat = sum_of(*terms)
+    if not isinstance(flat, Sum):
+        return flat
+    ordered = _ordered_polynomial(flat.terms)
+    if ordered is not None:
+        return ordered
+    total, place, kept = Fraction(0), None, []
+    for term in flat.terms:
+        number = as_fraction(term)
+        if number is None:
+            kept.append(term)
+        else:
+            place = len(kept) if place is None else place
+            total += number
+    if total and place is not None:
+        kept.insert(place, rational(total))
+    return sum_of(*kept)
+
+
+def _ordered_polynomial(terms: tuple[Expression, ...]) -> Expression | None:
+    """The terms in order with like powers joined, when all are monomials in one letter; else None."""
+    found: dict[int, Fraction] = {}
+    letters: set[Symbol] = set()
+    for term in terms:
+        monomial = as_monomial(term)
+        if monomial is None:
+            return None
+        coefficient, letter, degree = monomial
+        found[degree] = found.get(degree, Fraction(0)) + coefficient
+        if letter is not None:
+            letters.add(letter)
+    if len(letters) != 1:
+        return None
+    return polynomial_tree(tuple(found.get(n, Fraction(0)) for n in range(max(found) + 1)), letters.pop())
+
+
+def _power(base: Expression, exponent: Expression) -> Expression:
+    power = as_fraction(exponent)
+    if power is None:
+        return Power(base, exponent)
+    if power == 1:
+        return base
+    number = as_fraction(base)
+    if power == 0 and (number or base == E):
+        return Integer(1)
+    if number is not None and power.denominator == 1 and (number or power > 0):
+        bits = max(number.numerator.bit_length(), number.denominator.bit_length())
+        if bits * abs(power) <= _BIT_LIMIT:
+            return rational(number ** int(power))
+    return Power(base, exponent)
+
+
+def _square_root(tree: Root, number: Fraction | None) -> Expression:
+    if number is None or number < 0:
+        return tree
+    over, under = isqrt(number.numerator), isqrt(number.denominator)
+    exact = over * over == number.numerator and under * under == number.denominator
+    return rational(Fraction(over, under)) if exact else tree

@@ -1,0 +1,157 @@
+"""A worked solution under construction: each line is proved as it is written down.
+
+    Working(integrand, variable)
+        .step(...)     "= ..."                         d/dx of the line must equal the integrand
+        .let(...)      "let u = g(x), du = g'(x) dx"   the differential must follow from the definition
+        .aside(...)    "sin^2 x = 1 - cos^2 x"         both sides must be equal
+        .finish()      -> WorkedSolution               the last line holds no integral and no substituted letter
+
+One rule proves every line of the chain: an integral still to be done has a known derivative, its integrand
+(times the derivative of its variable). So a rewriting, a substitution and the final antiderivative are all decided
+by differentiation, and a line that does not follow is an error of this program, raised at once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from qbank.maths.deciding import decide_antiderivative, decide_equal
+from qbank.maths.equation import Equation, Statement
+from qbank.maths.expression import Differential, Expression, Integral, Symbol, product
+from qbank.maths.tidying import tidy
+from qbank.maths.verdict import Proof, Proved, Verdict
+
+__all__ = ["Line", "LineKind", "UnprovedLineError", "WorkedSolution", "Working"]
+
+LineKind = Literal["step", "let", "aside"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One line of a worked solution.
+
+    Attributes:
+        kind: `step` continues the chain of equal expressions, `let` defines a substitution, `aside` states an
+            identity that the next line uses.
+        statements: the mathematics: one expression for a step, equations for the others.
+        rule: identifier of the rule used, for example `pythagorean-identity`.
+        reason: one short sentence in a teacher's words.
+        proof: that the line holds.
+    """
+
+    kind: LineKind
+    statements: tuple[Statement, ...]
+    rule: str
+    reason: str
+    proof: Proof
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkedSolution:
+    """An antiderivative with the working that leads to it.
+
+    Attributes:
+        technique: identifier of the technique.
+        integrand: what was integrated, as it was given.
+        variable: with respect to what.
+        lines: the working, every line proved; the integral itself, which it starts from, is not repeated here.
+        antiderivative: the result without the constant of integration.
+        proof: that its derivative is the integrand.
+    """
+
+    technique: str
+    integrand: Expression
+    variable: Symbol
+    lines: tuple[Line, ...]
+    antiderivative: Expression
+    proof: Proof
+
+
+class UnprovedLineError(AssertionError):
+    """A technique wrote a line that could not be proved: an error of the program, never of the user."""
+
+    def __init__(self, statement: Statement, verdict: Verdict) -> None:
+        super().__init__(f"unproved line {statement!r}: {verdict!r}")
+        self.statement = statement
+        self.verdict = verdict
+
+
+class Working:
+    """Collects the lines of one worked solution and proves each.
+
+    Args:
+        technique: identifier of the technique at work.
+        integrand: what is integrated.
+        variable: with respect to what.
+    """
+
+    def __init__(self, technique: str, integrand: Expression, variable: Symbol) -> None:
+        self._technique = technique
+        self._integrand = integrand
+        self._variable = variable
+        self._lines: list[Line] = []
+        self._bindings: dict[Symbol, Expression] = {}
+
+    def step(self, line: Expression, rule: str, reason: str) -> None:
+        """Add "= line". It may hold integrals, in the variable or in a letter introduced by `let`.
+
+        Raises:
+            UnprovedLineError: the line is not proved equal (up to a constant) to the integral.
+        """
+        verdict = decide_antiderivative(line, self._integrand, self._variable, bindings=self._bindings)
+        self._add("step", (line,), rule, reason, verdict)
+
+    def let(self, letter: Symbol, meaning: Expression, derivative: Expression, reason: str) -> None:
+        """Add "let u = meaning, du = derivative dx" and know the letter from here on.
+
+        Args:
+            letter: the new letter.
+            meaning: its expression in a letter already known.
+            derivative: the derivative of `meaning` with respect to the letter it is written in.
+            reason: why this substitution.
+        """
+        known = (self._variable, *self._bindings)
+        old = next((k for k in known if k in meaning.symbols()), self._variable)
+        self._bindings[letter] = meaning.substitute(self._bindings)
+        rate = tidy(product(derivative, Differential(old)))
+        verdict = decide_equal(Differential(letter), rate, self._variable, bindings=self._bindings)
+        statements = (Equation(letter, meaning), Equation(Differential(letter), rate))
+        self._add("let", statements, "substitution", reason, verdict)
+
+    def aside(self, left: Expression, right: Expression, rule: str, reason: str) -> None:
+        """Add the identity "left = right" that the next line will use."""
+        verdict = decide_equal(left, right, self._variable, bindings=self._bindings)
+        self._add("aside", (Equation(left, right),), rule, reason, verdict)
+
+    def finish(self) -> WorkedSolution:
+        """The finished solution; its answer is the last step.
+
+        Raises:
+            ValueError: the last step still holds an integral or a substituted letter.
+        """
+        last = next((line for line in reversed(self._lines) if line.kind == "step"), None)
+        answer = last.statements[0] if last is not None else None
+        if last is None or not isinstance(answer, Expression):
+            raise ValueError("a worked solution needs a step")
+        if any(isinstance(node, Integral) for node in answer.walk()) or answer.symbols() & set(
+            self._bindings
+        ):
+            raise ValueError(f"not finished: {answer!r}")
+        return WorkedSolution(
+            technique=self._technique,
+            integrand=self._integrand,
+            variable=self._variable,
+            lines=tuple(self._lines),
+            antiderivative=answer,
+            proof=last.proof,
+        )
+
+    def _add(
+        self, kind: LineKind, statements: tuple[Statement, ...], rule: str, reason: str, verdict: Verdict
+    ) -> None:
+        if not isinstance(verdict, Proved):
+            raise UnprovedLineError(statements[-1], verdict)
+        self._lines.append(
+            Line(kind=kind, statements=statements, rule=rule, reason=reason, proof=verdict.proof)
+        )
