@@ -1,0 +1,70 @@
+"""A worked solution as rows for the eye: what a teacher would have on the board, with `+ C` where it belongs.
+
+The proofs need no constant of integration; a reader does. A row of the chain gets `+ C` as soon as no integral is
+left in it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from qbank.maths.equation import Statement
+from qbank.maths.expression import Expression, Integral, Symbol, sum_of
+from qbank.techniques.working import Line, LineKind, WorkedSolution
+
+__all__ = ["Row", "answer_row", "rows", "with_constant"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One row of a worked solution.
+
+    Attributes:
+        kind: `start` (the integral itself), `step` (written after an equals sign), `let` (a substitution: two
+            equations) or `aside` (an identity used next).
+        statements: the mathematics, one expression or the equations.
+        reason: one short sentence; empty for the start.
+        rule: identifier of the rule; empty for the start.
+    """
+
+    kind: LineKind | str
+    statements: tuple[Statement, ...]
+    reason: str = ""
+    rule: str = ""
+
+
+def with_constant(answer: Expression, constant: str) -> Expression:
+    """An antiderivative with its constant of integration added at the end."""
+    return sum_of(answer, Symbol(constant))
+
+
+def rows(solution: WorkedSolution, constant: str) -> tuple[Row, ...]:
+    """The rows of a solution, from the integral to the answer.
+
+    Args:
+        solution: the proved working.
+        constant: the letter of the constant of integration.
+    """
+    start = Row(kind="start", statements=(Integral(solution.integrand, solution.variable),))
+    return (start, *(_row(line, constant) for line in solution.lines))
+
+
+def _row(line: Line, constant: str) -> Row:
+    return Row(
+        kind=line.kind,
+        statements=tuple(_shown(statement, line, constant) for statement in line.statements),
+        reason=line.reason,
+        rule=line.rule,
+    )
+
+
+def _shown(statement: Statement, line: Line, constant: str) -> Statement:
+    if line.kind != "step" or not isinstance(statement, Expression):
+        return statement
+    unfinished = any(isinstance(node, Integral) for node in statement.walk())
+    return statement if unfinished else with_constant(statement, constant)
+
+
+def answer_row(solution: WorkedSolution, constant: str) -> Expression:
+    """The answer as it is handed in: the antiderivative with its constant."""
+    return with_constant(solution.antiderivative, constant)
