@@ -1,0 +1,199 @@
+r"""LaTeX for a layout: ordinary mathematics mode, with amsmath's `\operatorname`, `\dfrac` and `\text`."""
+
+from __future__ import annotations
+
+import re
+from functools import singledispatch
+
+from qbank.maths.conventions import DEFAULT, Conventions
+from qbank.maths.equation import Statement
+from qbank.maths.notation.hand import lay_out
+from qbank.maths.notation.layout import (
+    Bars,
+    Digits,
+    Equals,
+    Factors,
+    Fraction,
+    IntegralOf,
+    Layout,
+    Letter,
+    LittleD,
+    Named,
+    NamedConstant,
+    Radical,
+    Raised,
+    Round,
+    Square,
+    Terms,
+)
+from qbank.maths.notation.names import GREEK, LATEX_WORDS
+
+__all__ = ["latex"]
+
+_CONSTANTS = {"pi": r"\pi", "e": "e", "infinity": r"\infty"}
+_JOINTS = {"close": "", "space": r"\,", "times": r" \times "}
+
+_COMMAND_AT_END = re.compile(r"\\[A-Za-z]+\Z")
+
+#: how each character that LaTeX takes for a command is shown as itself in `\text{...}`
+_SPECIAL = {
+    "\\": r"\textbackslash{}",
+    "~": r"\textasciitilde{}",
+    "^": r"\textasciicircum{}",
+    **{sign: "\\" + sign for sign in "{}$&#%_"},
+}
+#: capital Greek letters that look Latin have no command of their own
+_LOOKS_LATIN = {
+    "Alpha": "A",
+    "Beta": "B",
+    "Epsilon": "E",
+    "Zeta": "Z",
+    "Eta": "H",
+    "Iota": "I",
+    "Kappa": "K",
+    "Mu": "M",
+    "Nu": "N",
+    "Omicron": "O",
+    "Rho": "P",
+    "Tau": "T",
+    "Chi": "X",
+}
+
+
+def latex(tree: Statement, conventions: Conventions = DEFAULT) -> str:
+    r"""An expression or equation in LaTeX, without the dollar signs.
+
+    Args:
+        tree: what to show.
+        conventions: the school's habits of writing.
+
+    >>> from qbank.maths.expression import Symbol, rational, sin
+    >>> print(latex(rational(1, 2) * sin(3 * Symbol("x")) ** 2))
+    \frac{1}{2}\,\sin^{2}3x
+    """
+    return _write(lay_out(tree, conventions))
+
+
+@singledispatch
+def _write(box: Layout) -> str:
+    raise TypeError(f"no LaTeX for {type(box).__name__}")
+
+
+@_write.register
+def _digits(box: Digits) -> str:
+    return box.text.replace(",", "{,}")
+
+
+@_write.register
+def _letter(box: Letter) -> str:
+    base = _base(box.base)
+    if box.subscript is None:
+        return base
+    word = (
+        box.subscript
+        if box.subscript.isdigit() or len(box.subscript) == 1
+        else rf"\mathrm{{{box.subscript}}}"
+    )
+    return f"{base}_{{{word}}}"
+
+
+def _base(name: str) -> str:
+    if name in _LOOKS_LATIN:
+        return rf"\mathrm{{{_LOOKS_LATIN[name]}}}"
+    if name in GREEK:
+        return "o" if name == "omicron" else "\\" + name
+    if name.isascii() and name.isalpha():
+        return name if len(name) == 1 else rf"\mathit{{{name}}}"
+    return rf"\text{{{''.join(_SPECIAL.get(sign, sign) for sign in name)}}}"
+
+
+@_write.register
+def _constant(box: NamedConstant) -> str:
+    return _CONSTANTS[box.name]
+
+
+@_write.register
+def _terms(box: Terms) -> str:
+    first, *others = zip(box.minuses, box.bodies, strict=True)
+    start = ("-" if first[0] else "") + _write(first[1])
+    return start + "".join(f" {'-' if minus else '+'} {_write(body)}" for minus, body in others)
+
+
+@_write.register
+def _factors(box: Factors) -> str:
+    text = _write(box.bodies[0])
+    for joint, body in zip(box.joints, box.bodies[1:], strict=True):
+        text = _beside(text + _JOINTS[joint], _write(body))
+    return text
+
+
+def _beside(left: str, right: str) -> str:
+    """Two pieces side by side, with a blank where a command's name would run on into letters."""
+    return f"{left} {right}" if _COMMAND_AT_END.search(left) and right[0].isalpha() else left + right
+
+
+@_write.register
+def _fraction(box: Fraction) -> str:
+    top, bottom = _write(box.top), _write(box.bottom)
+    if box.slashed:
+        return f"{top}/{bottom}"
+    command = r"\dfrac" if box.nested else r"\frac"
+    return f"{command}{{{top}}}{{{bottom}}}"
+
+
+@_write.register
+def _raised(box: Raised) -> str:
+    return f"{_write(box.base)}^{{{_write(box.exponent)}}}"
+
+
+@_write.register
+def _radical(box: Radical) -> str:
+    index = "" if box.index == 2 else f"[{box.index}]"
+    return rf"\sqrt{index}{{{_write(box.radicand)}}}"
+
+
+@_write.register
+def _named(box: Named) -> str:
+    word = box.name.word
+    name = "\\" + word if word in LATEX_WORDS else rf"\operatorname{{{word}}}"
+    raised = "-1" if box.name.inverse else "" if box.power is None else box.power.text
+    return _beside(name + (f"^{{{raised}}}" if raised else ""), _write(box.argument))
+
+
+def _enclose(left: str, body: Layout, right: str) -> str:
+    """Brackets as tall as what they hold; plain ones round a single line of writing."""
+    tall = any(isinstance(part, Fraction | Radical | IntegralOf | Square) for part in body.walk())
+    return rf"\left{left} {_write(body)} \right{right}" if tall else left + _write(body) + right
+
+
+@_write.register
+def _round(box: Round) -> str:
+    return _enclose("(", box.body, ")")
+
+
+@_write.register
+def _bars(box: Bars) -> str:
+    return rf"\left| {_write(box.body)} \right|"
+
+
+@_write.register
+def _square(box: Square) -> str:
+    return rf"\left[ {_write(box.body)} \right]_{{{_write(box.lower)}}}^{{{_write(box.upper)}}}"
+
+
+@_write.register
+def _little_d(box: LittleD) -> str:
+    return f"d{_write(box.variable)}"
+
+
+@_write.register
+def _integral(box: IntegralOf) -> str:
+    limits = (
+        "" if box.lower is None or box.upper is None else f"_{{{_write(box.lower)}}}^{{{_write(box.upper)}}}"
+    )
+    return _beside(rf"\int{limits}", _write(box.body)) + rf"\,{_write(box.differential)}"
+
+
+@_write.register
+def _equals(box: Equals) -> str:
+    return f"{_write(box.left)} = {_write(box.right)}"

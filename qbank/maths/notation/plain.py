@@ -1,0 +1,178 @@
+"""Plain text for a layout: one line that a person reads and that `qbank.maths.reading` reads back to the same tree.
+
+A line of text has no fraction bars and no raised exponents, so parts of fractions and exponents get brackets here
+that the layout does not have; and where a typed form would be read by a convention only, a sign or a bracket makes
+it certain.
+"""
+
+from __future__ import annotations
+
+from functools import singledispatch
+
+from qbank.maths.conventions import DEFAULT, Conventions
+from qbank.maths.equation import Statement
+from qbank.maths.notation.hand import lay_out
+from qbank.maths.notation.layout import (
+    Bars,
+    Digits,
+    Equals,
+    Factors,
+    Fraction,
+    IntegralOf,
+    Layout,
+    Letter,
+    LittleD,
+    Named,
+    NamedConstant,
+    Radical,
+    Raised,
+    Round,
+    Square,
+    Terms,
+)
+
+__all__ = ["plain"]
+
+_RAISED_DIGITS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+
+def plain(tree: Statement, conventions: Conventions = DEFAULT) -> str:
+    """An expression or equation on one line.
+
+    Args:
+        tree: what to show.
+        conventions: the school's habits of writing; the text reads back under the same ones.
+
+    >>> from qbank.maths.expression import Symbol, rational, sin
+    >>> plain(rational(1, 2) * sin(3 * Symbol("x")) ** 2 + Symbol("C"))
+    '1/2 sin^2 3x + C'
+    """
+    return _write(lay_out(tree, conventions))
+
+
+@singledispatch
+def _write(box: Layout) -> str:
+    raise TypeError(f"no plain text for {type(box).__name__}")
+
+
+@_write.register
+def _digits(box: Digits) -> str:
+    return box.text
+
+
+@_write.register
+def _letter(box: Letter) -> str:
+    return box.name
+
+
+@_write.register
+def _constant(box: NamedConstant) -> str:
+    return box.name
+
+
+@_write.register
+def _terms(box: Terms) -> str:
+    first, *others = zip(box.minuses, box.bodies, strict=True)
+    start = ("-" if first[0] else "") + _write(first[1])
+    return start + "".join(f" {'-' if minus else '+'} {_write(body)}" for minus, body in others)
+
+
+@_write.register
+def _factors(box: Factors) -> str:
+    """Factors with a space, a sign, or (a number before a letter or bracket, anything before a bracket) nothing."""
+    text = _factor(box.bodies[0], first=True)
+    for left, joint, right in zip(box.bodies, box.joints, box.bodies[1:], strict=False):
+        text += _joint(left, joint, right) + _factor(right, first=False)
+    return text
+
+
+def _factor(box: Layout, *, first: bool) -> str:
+    text = _write(box)
+    return f"({text})" if isinstance(box, Fraction) and not (first and box.numeric) else text
+
+
+def _joint(left: Layout, joint: str, right: Layout) -> str:
+    if joint == "times" or (isinstance(left, Named) and not isinstance(right, Named | LittleD)):
+        return " * "
+    if isinstance(left, Raised) and isinstance(left.base, NamedConstant) and _is_atom(left.exponent):
+        return " * "
+    tight = isinstance(left, Digits) and isinstance(right, Letter | Round | Raised)
+    return "" if tight else " "
+
+
+def _is_atom(box: Layout) -> bool:
+    return isinstance(box, Digits | Letter | NamedConstant)
+
+
+def _side(box: Layout) -> str:
+    """The numerator or denominator of a fraction written with a slash."""
+    text = _write(box)
+    alone = _is_atom(box) or isinstance(box, Raised | Radical)
+    return text if alone else f"({text})"
+
+
+@_write.register
+def _fraction(box: Fraction) -> str:
+    return f"{_side(box.top)}/{_side(box.bottom)}"
+
+
+@_write.register
+def _raised(box: Raised) -> str:
+    exponent = _write(box.exponent)
+    return f"{_write(box.base)}^{exponent if _is_atom(box.exponent) else f'({exponent})'}"
+
+
+@_write.register
+def _radical(box: Radical) -> str:
+    sign = "sqrt" if box.index == 2 else str(box.index).translate(_RAISED_DIGITS) + "√"
+    return f"{sign}({_write(box.radicand)})"
+
+
+@_write.register
+def _named(box: Named) -> str:
+    name = box.name.word + ("^-1" if box.name.inverse else "")
+    if box.power is not None:
+        name += f"^{box.power.text}"
+    argument = box.argument
+    if isinstance(argument, Bars) and not any(isinstance(part, Bars) for part in argument.body.walk()):
+        return f"{name}|{_write(argument.body)}|"
+    if isinstance(argument, Round):
+        return name + _write(argument)
+    simple = _is_atom(argument) or isinstance(argument, Factors)
+    return f"{name} {_write(argument)}" if simple else f"{name}({_write(argument)})"
+
+
+@_write.register
+def _round(box: Round) -> str:
+    return f"({_write(box.body)})"
+
+
+@_write.register
+def _bars(box: Bars) -> str:
+    return f"abs({_write(box.body)})"
+
+
+@_write.register
+def _square(box: Square) -> str:
+    return f"[{_write(box.body)}]{_limits(box.lower, box.upper)}"
+
+
+def _limits(lower: Layout, upper: Layout) -> str:
+    low, high = (_write(box) if _is_atom(box) else f"({_write(box)})" for box in (lower, upper))
+    return f"_{low}^{high}"
+
+
+@_write.register
+def _little_d(box: LittleD) -> str:
+    return f"d{box.variable.name}"
+
+
+@_write.register
+def _integral(box: IntegralOf) -> str:
+    limits = "" if box.lower is None or box.upper is None else _limits(box.lower, box.upper)
+    return f"∫{limits} {_write(box.body)} {_write(box.differential)}"
+
+
+@_write.register
+def _equals(box: Equals) -> str:
+    return f"{_write(box.left)} = {_write(box.right)}"

@@ -1,0 +1,82 @@
+"""A row of factors: where a bracket or a sign of multiplication is needed, and where a thin space is enough.
+
+Common practice in schools: `2x`, `2 sin x`, `x(x + 1)` and `sin x cos x` have no sign; `2 × 3` and `x × 2` have one.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from qbank.maths.notation.layout import (
+    Bars,
+    Digits,
+    Factors,
+    Fraction,
+    IntegralOf,
+    Joint,
+    Layout,
+    Letter,
+    LittleD,
+    Named,
+    Radical,
+    Raised,
+    Round,
+)
+from qbank.maths.notation.names import GREEK
+
+__all__ = ["join"]
+
+#: letters that a bracket after them turns into a function of what is inside (common practice)
+_LIKE_FUNCTIONS = frozenset("fghFGH")
+
+
+def join(factors: list[Layout]) -> Factors:
+    """Put factors in a row, from the right: each is bracketed or not by what stands after it.
+
+    >>> row = join([Digits("2"), Letter("x", "x"), Digits("3")])
+    >>> row.joints
+    ('close', 'times')
+    """
+    row = factors[-1:]
+    for factor in reversed(factors[:-1]):
+        row.insert(0, Round(factor) if _runs_into(factor, row[0]) else factor)
+    return Factors(tuple(row), tuple(_joint(left, right) for left, right in pairwise(row)))
+
+
+def _runs_into(left: Layout, right: Layout) -> bool:
+    """Whether the right factor could be taken for a part of the left one."""
+    if isinstance(left, IntegralOf):
+        return True
+    if not isinstance(left, Named) or not left.open or isinstance(right, Named | LittleD):
+        return False
+    compact = not isinstance(left.argument, Fraction | Radical)
+    return not (compact and _begins_with(right, Round))
+
+
+def _begins_with(box: Layout, kind: type[Layout]) -> bool:
+    return isinstance(box, kind) or (isinstance(box, Raised) and isinstance(box.base, kind))
+
+
+def _joint(left: Layout, right: Layout) -> Joint:
+    if _needs_sign(left, right):
+        return "times"
+    if isinstance(right, Named | LittleD | IntegralOf) or isinstance(left, Named):
+        return "space"
+    return "space" if _is_word(left) or _is_word(right) else "close"
+
+
+def _needs_sign(left: Layout, right: Layout) -> bool:
+    if isinstance(left, LittleD):
+        return not isinstance(right, LittleD)
+    if _begins_with(right, Digits) or (isinstance(right, Radical) and right.index != 2):
+        return True
+    if isinstance(right, Fraction):
+        return right.numeric or isinstance(left, Fraction) or _begins_with(left, Digits)
+    if isinstance(left, Letter) and left.name in _LIKE_FUNCTIONS:
+        return isinstance(right, Round)
+    return isinstance(left, Bars) and _begins_with(right, Bars)
+
+
+def _is_word(box: Layout) -> bool:
+    """A symbol written with several letters, which would run together with its neighbours."""
+    return isinstance(box, Letter) and len(box.base) > 1 and box.base not in GREEK

@@ -1,0 +1,154 @@
+"""Typst mathematics for a layout: what stands between two dollar signs.
+
+Words are always written as strings or by names that Typst defines, so that no text of a bank becomes code.
+"""
+
+from __future__ import annotations
+
+from functools import singledispatch
+
+from qbank.maths.conventions import DEFAULT, Conventions
+from qbank.maths.equation import Statement
+from qbank.maths.notation.hand import lay_out
+from qbank.maths.notation.layout import (
+    Bars,
+    Digits,
+    Equals,
+    Factors,
+    Fraction,
+    IntegralOf,
+    Layout,
+    Letter,
+    LittleD,
+    Named,
+    NamedConstant,
+    Radical,
+    Raised,
+    Round,
+    Square,
+    Terms,
+)
+from qbank.maths.notation.names import GREEK
+
+__all__ = ["typst"]
+
+_CONSTANTS = {"pi": "pi", "e": "e", "infinity": "infinity"}
+_JOINTS = {"close": " ", "space": " thin ", "times": " times "}
+
+
+def typst(tree: Statement, conventions: Conventions = DEFAULT) -> str:
+    """An expression or equation in Typst's mathematics mode, without the dollar signs.
+
+    Args:
+        tree: what to show.
+        conventions: the school's habits of writing.
+
+    >>> from qbank.maths.expression import Symbol, rational, sin
+    >>> print(typst(rational(1, 2) * sin(3 * Symbol("x")) ** 2))
+    frac(1, 2) thin op("sin")^(2) 3 x
+    """
+    return _write(lay_out(tree, conventions))
+
+
+def _quoted(text: str) -> str:
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+@singledispatch
+def _write(box: Layout) -> str:
+    raise TypeError(f"no Typst for {type(box).__name__}")
+
+
+@_write.register
+def _digits(box: Digits) -> str:
+    return _quoted(box.text) if "," in box.text else box.text
+
+
+@_write.register
+def _letter(box: Letter) -> str:
+    base = _base(box.base)
+    return base if box.subscript is None else f"{base}_({_base(box.subscript)})"
+
+
+def _base(name: str) -> str:
+    """A Greek letter is written as the character itself, which needs no name; longer words are strings."""
+    if name in GREEK:
+        return GREEK[name]
+    if name.isascii() and (name.isdigit() or (name.isalpha() and len(name) == 1)):
+        return name
+    return f"italic({_quoted(name)})" if name.isalpha() else _quoted(name)
+
+
+@_write.register
+def _constant(box: NamedConstant) -> str:
+    return _CONSTANTS[box.name]
+
+
+@_write.register
+def _terms(box: Terms) -> str:
+    first, *others = zip(box.minuses, box.bodies, strict=True)
+    start = ("-" if first[0] else "") + _write(first[1])
+    return start + "".join(f" {'-' if minus else '+'} {_write(body)}" for minus, body in others)
+
+
+@_write.register
+def _factors(box: Factors) -> str:
+    rest = zip(box.joints, box.bodies[1:], strict=True)
+    return _write(box.bodies[0]) + "".join(_JOINTS[joint] + _write(body) for joint, body in rest)
+
+
+@_write.register
+def _fraction(box: Fraction) -> str:
+    top, bottom = _write(box.top), _write(box.bottom)
+    if box.slashed:
+        return rf"{top} \/ {bottom}"
+    return f"display(frac({top}, {bottom}))" if box.nested else f"frac({top}, {bottom})"
+
+
+@_write.register
+def _raised(box: Raised) -> str:
+    return f"{_write(box.base)}^({_write(box.exponent)})"
+
+
+@_write.register
+def _radical(box: Radical) -> str:
+    body = _write(box.radicand)
+    return f"sqrt({body})" if box.index == 2 else f"root({box.index}, {body})"
+
+
+@_write.register
+def _named(box: Named) -> str:
+    raised = "-1" if box.name.inverse else "" if box.power is None else box.power.text
+    name = f"op({_quoted(box.name.word)})" + (f"^({raised})" if raised else "")
+    return f"{name} {_write(box.argument)}"
+
+
+@_write.register
+def _round(box: Round) -> str:
+    return f"lr(({_write(box.body)}))"
+
+
+@_write.register
+def _bars(box: Bars) -> str:
+    return f"abs({_write(box.body)})"
+
+
+@_write.register
+def _square(box: Square) -> str:
+    return f"lr([{_write(box.body)}])_({_write(box.lower)})^({_write(box.upper)})"
+
+
+@_write.register
+def _little_d(box: LittleD) -> str:
+    return f"d {_write(box.variable)}"
+
+
+@_write.register
+def _integral(box: IntegralOf) -> str:
+    limits = "" if box.lower is None or box.upper is None else f"_({_write(box.lower)})^({_write(box.upper)})"
+    return f"integral{limits} {_write(box.body)} thin {_write(box.differential)}"
+
+
+@_write.register
+def _equals(box: Equals) -> str:
+    return f"{_write(box.left)} = {_write(box.right)}"
