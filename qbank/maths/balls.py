@@ -1,0 +1,129 @@
+"""Real balls: rigorous numbers for `qbank.maths.forward`, each a midpoint with an error bound (python-flint `arb`).
+
+Every operation keeps the true value inside the ball. An operation that may leave the real numbers (a logarithm of
+a ball that is not positive, a division by a ball that holds zero) raises `Undefined` when the ball says so for
+sure, and `Blurred` when a smaller ball is needed to tell: the caller tries again with more bits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from fractions import Fraction
+from typing import Any
+
+from flint import arb, ctx, fmpq
+
+from qbank.maths.forward import NotSettled, Undefined
+
+__all__ = ["Ball", "Balls", "Blurred", "precision", "to_ball"]
+
+Ball = Any  # arb: python-flint carries no types
+
+
+class Blurred(NotSettled):
+    """The ball is too wide to tell whether the operation is defined."""
+
+
+@contextmanager
+def precision(bits: int) -> Iterator[None]:
+    """Work with so many bits inside the `with` block."""
+    before = ctx.prec
+    ctx.prec = bits
+    try:
+        yield
+    finally:
+        ctx.prec = before
+
+
+def to_ball(value: Fraction) -> Ball:
+    """The ball around a fraction at the working precision."""
+    if value.denominator == 1:
+        return arb(value.numerator)
+    return arb(fmpq(value.numerator, value.denominator))
+
+
+class Balls:
+    """The number system of balls.
+
+    Args:
+        letters: the value of every letter at the point.
+    """
+
+    def __init__(self, letters: Mapping[str, Ball]) -> None:
+        self.letters = letters
+
+    def number(self, value: Fraction) -> Ball:
+        return to_ball(value)
+
+    def pi(self) -> Ball:
+        return arb.pi()
+
+    def letter(self, name: str) -> Ball:
+        return self.letters[name]
+
+    def power(self, base: Ball, exponent: Fraction) -> Ball:
+        if exponent.denominator == 1:
+            return _sharp(base) ** exponent.numerator
+        if exponent.denominator == 2:
+            root = _not_negative(base).sqrt()
+        elif exponent.denominator % 2 == 0:
+            root = _nth_root(_not_negative(base), exponent.denominator)
+        else:
+            root = _odd_root(_sharp(base), exponent.denominator)
+        return root if exponent.numerator == 1 else root**exponent.numerator
+
+    def exp(self, argument: Ball) -> Ball:
+        return _sharp(argument).exp()
+
+    def ln(self, argument: Ball) -> Ball:
+        if argument > 0:
+            return argument.log()
+        raise (
+            Undefined("the logarithm of a number that is not positive")
+            if argument <= 0
+            else Blurred("too wide")
+        )
+
+    def ln_absolute(self, argument: Ball) -> Ball:
+        return self.ln(abs(argument))
+
+    def cos_sin(self, angle: Ball) -> tuple[Ball, Ball]:
+        sine, cosine = _sharp(angle).sin_cos()
+        return cosine, sine
+
+    def arctan(self, argument: Ball) -> Ball:
+        return _sharp(argument).atan()
+
+    def arcsin(self, argument: Ball) -> Ball:
+        if abs(argument) > 1:
+            raise Undefined("the inverse sine of a number beyond 1")
+        return _sharp(_sharp(argument).asin())
+
+    def absolute(self, argument: Ball) -> Ball:
+        return abs(argument)
+
+
+def _sharp(ball: Ball) -> Ball:
+    """The ball itself, if it is a bounded one: an unbounded one may hide a division by zero."""
+    if ball.is_finite():
+        return ball
+    raise Blurred("a division by zero, or too wide a ball")
+
+
+def _not_negative(ball: Ball) -> Ball:
+    if ball >= 0:
+        return ball
+    raise Undefined("an even root of a negative number") if ball < 0 else Blurred("too wide")
+
+
+def _nth_root(ball: Ball, index: int) -> Ball:
+    return ball if ball.is_zero() else ball.root(index)
+
+
+def _odd_root(ball: Ball, index: int) -> Ball:
+    if ball < 0:
+        return -((-ball).root(index))
+    if ball > 0 or ball.is_zero():
+        return _nth_root(ball, index)
+    raise Blurred("the sign under an odd root")

@@ -1,0 +1,68 @@
+"""Decimal strings whose every digit is right, made from rigorous bounds."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+__all__ = ["bounds", "decimal_text"]
+
+#: outside these powers of ten a number is written with an exponent
+PLAIN = (-5, 15)
+
+
+def bounds(ball: Any) -> tuple[Fraction, Fraction]:
+    """The exact ends of a ball (`arb`)."""
+    return _dyadic(ball.lower()), _dyadic(ball.upper())
+
+
+def _dyadic(point: Any) -> Fraction:
+    mantissa, exponent = point.man_exp()
+    mantissa, exponent = int(mantissa), int(exponent)
+    return Fraction(mantissa * 2**exponent) if exponent >= 0 else Fraction(mantissa, 2**-exponent)
+
+
+def decimal_text(lower: Fraction, upper: Fraction, digits: int) -> str | None:
+    """The number between the bounds, correctly rounded to so many significant digits; None if the bounds are too wide.
+
+    >>> decimal_text(Fraction(1, 3), Fraction(1, 3), 5)
+    '0.33333'
+    >>> decimal_text(Fraction(-2), Fraction(-2), 5)
+    '-2'
+    >>> decimal_text(Fraction(1, 3), Fraction(1, 2), 5) is None
+    True
+    """
+    if lower == upper == 0:
+        return "0"
+    low, high = _rounded(lower, digits), _rounded(upper, digits)
+    return _written(*low) if low == high and low[0] else None
+
+
+def _rounded(value: Fraction, digits: int) -> tuple[int, int]:
+    """The value as a whole number of so many digits times a power of ten."""
+    if not value:
+        return 0, 0
+    size = abs(value)
+    # an estimate of the decimal exponent from the bit lengths, off by at most one either way
+    power = (size.numerator.bit_length() - size.denominator.bit_length()) * 30103 // 100000
+    while size >= Fraction(10) ** (power + 1):
+        power += 1
+    while size < Fraction(10) ** power:
+        power -= 1
+    scale = power - digits + 1
+    whole = round(value / Fraction(10) ** scale)
+    if abs(whole) == 10**digits:
+        whole, scale = whole // 10, scale + 1
+    return whole, scale
+
+
+def _written(whole: int, scale: int) -> str:
+    sign, text = ("-" if whole < 0 else ""), str(abs(whole))
+    power = len(text) - 1 + scale
+    text = text.rstrip("0")
+    if not PLAIN[0] < power < PLAIN[1]:
+        return f"{sign}{text[0]}{'.' + text[1:] if text[1:] else ''}e{power}"
+    if power < 0:
+        return f"{sign}0.{'0' * (-power - 1)}{text}"
+    whole_part, fraction = text[: power + 1].ljust(power + 1, "0"), text[power + 1 :]
+    return f"{sign}{whole_part}{'.' + fraction if fraction else ''}"

@@ -1,0 +1,49 @@
+"""Where functions are compared: a fixed list of generic rational points spread over the line or a domain.
+
+The points are fractions with prime denominators, so that they are no usual zeros, poles or periods; the first few
+are moderate and of both signs, later ones fill in, then small and large ones follow. Letters other than the variable
+take positive values first and mixed ones later.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from math import floor
+
+__all__ = ["letter_values", "points_between"]
+
+_FIRST = ("58/101", "-86/97", "133/83", "-223/103", "1/13", "311/89", "-5/37", "523/107", "-431/109")
+_LATER = ("-733/113", "811/127", "997/131", "-17/59", "23/31", "-140/73", "212/79", "1/211", "-1/307")
+_FAR = ("1517/137", "-1733/139", "3011/149", "-2903/151", "10007/157", "-9001/163", "1/10007")
+
+WHOLE_LINE: tuple[Fraction, ...] = (
+    *(Fraction(text) for text in _FIRST + _LATER),
+    *(Fraction(31 * step, 67) + Fraction(1, 971) for step in range(-16, 17)),
+    *(Fraction(text) for text in _FAR),
+)
+
+_LETTERS = ("163/89", "71/101", "227/73", "43/79", "397/83", "119/97", "29/103", "307/107")
+
+
+def points_between(lower: Fraction | None, upper: Fraction | None) -> tuple[Fraction, ...]:
+    """The sample points inside an open interval, in the order of trying; None is an end at infinity."""
+    if lower is None and upper is None:
+        return WHOLE_LINE
+    if lower is None or upper is None:
+        end, side = (lower, 1) if lower is not None else (upper, -1)
+        assert end is not None
+        return tuple(end + side * abs(point) for point in WHOLE_LINE)
+    width = upper - lower
+    # the fractional parts of the multiples of the golden section fill the interval evenly
+    golden = Fraction(10946, 17711)
+    return tuple(lower + width * (step * golden - floor(step * golden)) for step in range(1, 41))
+
+
+def letter_values(names: Sequence[str], trial: int) -> Iterator[tuple[str, Fraction]]:
+    """Values for the other letters: positive in the first two trials of three, mixed signs in the third."""
+    for place, name in enumerate(names):
+        value = Fraction(_LETTERS[(place * 3 + trial) % len(_LETTERS)])
+        if trial % 3 == 2 and (place + trial // 3) % 2 == 0:
+            value = -value
+        yield name, value
