@@ -1,0 +1,1 @@
+"""Banks of item templates: the file, its schema, the loader with positions, and the deterministic draw."""

@@ -1,0 +1,121 @@
+"""What a bank is once it has been read and checked: frozen values, mathematics as trees."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from qbank.bank.conditions import Condition
+from qbank.maths.conventions import Conventions
+from qbank.maths.expression import Expression, Symbol
+
+__all__ = ["AuthorDistractor", "Bank", "Derived", "Parameter", "Policy", "ResponseForm", "Task", "Template"]
+
+Task = Literal["antiderivative", "definite"]
+ResponseForm = Literal["choice", "numeric", "free-expression"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parameter:
+    """A template variable: a name and the values it is drawn from, each once, in the order of the file."""
+
+    name: str
+    values: tuple[Fraction, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Derived:
+    """A value computed from the parameters and from the derived values before it."""
+
+    name: str
+    meaning: Expression
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AuthorDistractor:
+    """A wrong antiderivative of the author's own, and what a student who picks it is told."""
+
+    answer: Expression
+    feedback: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Policy:
+    """How a missing constant of integration and missing modulus signs are marked."""
+
+    constant: Literal["accept", "require"] = "accept"
+    modulus: Literal["accept", "require"] = "accept"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Template:
+    """One kind of question, with letters where clones differ.
+
+    Attributes:
+        identifier: unique in the bank.
+        title: shown to people.
+        technique: identifier of the technique, None when the author gives the antiderivative.
+        tags: words to find it by.
+        variable: of integration.
+        parameters: what is drawn.
+        derived: what is computed from it.
+        conditions: what must hold of a draw.
+        integrand: with parameters as letters.
+        antiderivative: the author's own, or None.
+        domain: ends of the interval on which the question is asked, or None.
+        task: what is asked.
+        limits: of a definite integral, else None.
+        responses: response forms, taken in turn.
+        options: options of a choice.
+        figures: significant figures of a numeric response.
+        distractors: the author's own.
+        marks: for a full answer.
+        policy: on constants and modulus signs.
+    """
+
+    identifier: str
+    title: str
+    technique: str | None
+    tags: tuple[str, ...]
+    variable: Symbol
+    parameters: tuple[Parameter, ...]
+    derived: tuple[Derived, ...]
+    conditions: tuple[Condition, ...]
+    integrand: Expression
+    antiderivative: Expression | None
+    domain: tuple[Expression, Expression] | None
+    task: Task
+    limits: tuple[Expression, Expression] | None
+    responses: tuple[ResponseForm, ...]
+    options: int
+    figures: int
+    distractors: tuple[AuthorDistractor, ...]
+    marks: int
+    policy: Policy
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bank:
+    """A checked bank."""
+
+    identifier: str
+    title: str
+    description: str
+    language: str
+    licence: str
+    authors: tuple[str, ...]
+    version: str
+    conventions: Conventions
+    templates: tuple[Template, ...]
+
+    def template(self, identifier: str) -> Template:
+        """The template of that name.
+
+        Raises:
+            KeyError: there is none.
+        """
+        for template in self.templates:
+            if template.identifier == identifier:
+                return template
+        raise KeyError(identifier)

@@ -1,0 +1,315 @@
+"""From a draw to a proved item.
+
+    template + draw -> question (integrand, limits) -> worked solution -> key + distractors -> Item
+
+A draw that cannot make a good item is refused with a reason (`DrawRefused`): the technique does not fit, too few
+distinct wrong answers, a value on the border of rounding. Another draw is then taken; nothing is mended by guessing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from qbank.bank.drawing import Draw, Stream, fill
+from qbank.bank.model import Bank, ResponseForm, Template
+from qbank.items import wording
+from qbank.items.distractors import Candidate, select_distractors
+from qbank.items.item import (
+    Check,
+    Choice,
+    FreeExpression,
+    Item,
+    Numeric,
+    NumericSlip,
+    Option,
+    Prose,
+    Response,
+)
+from qbank.items.rounding import Rounded, overlap, round_to_figures
+from qbank.maths.deciding import (
+    decide_antiderivative,
+    decide_equal,
+    decide_same_up_to_constant,
+    enclose,
+)
+from qbank.maths.domain import Domain
+from qbank.maths.expression import Expression, Integer, Integral
+from qbank.maths.verdict import Proof, Proved, Verdict
+from qbank.techniques import solve_with, technique
+from qbank.techniques.definite import DefiniteRefused, definite_slips, work_definite
+from qbank.techniques.presenting import Row, rows, with_constant
+from qbank.techniques.working import WorkedSolution
+
+__all__ = ["DrawRefused", "build_item"]
+
+_LETTERS = "ABCDE"
+#: places to look at an integrand; generic, so that no student's work meets them by chance
+_SAMPLES = tuple(Fraction(n, 16) for n in (5, 9, 13, 19, 25, 37, 53, 83, -3, -7, -11, -21, -39, -67))
+_CHECKS = 5
+
+
+class DrawRefused(Exception):  # noqa: N818 - a refusal is an answer, not an error
+    """This draw makes no good item; the text says why."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Question:
+    """What is asked, with its answer: the middle stage between a draw and an item."""
+
+    integrand: Expression
+    limits: tuple[Expression, Expression] | None
+    domain: Domain | None
+    key: Expression
+    proof: Proof
+    enclosure: tuple[Fraction, Fraction] | None
+    working: tuple[Row, ...]
+    candidates: tuple[Candidate, ...]
+
+
+def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -> Item:
+    """Build the item of a draw, with all its proofs.
+
+    Args:
+        bank: the template's bank.
+        template: the template drawn from.
+        draw: its parameter values.
+        form: one of the template's response forms.
+
+    Raises:
+        DrawRefused: the draw makes no good item.
+    """
+    question = _question(bank, template, draw)
+    integral = Integral(question.integrand, template.variable, *(question.limits or ()))
+    stream = Stream(bank.identifier, template.identifier, draw.point, "options")
+    prompt, response = _response(bank, template, question, integral, form, stream)
+    return Item(
+        identifier=f"{template.identifier}-{draw.point:04d}-{form}",
+        bank=bank.identifier,
+        template=template.identifier,
+        title=template.title,
+        technique=template.technique,
+        tags=template.tags,
+        language=bank.language,
+        conventions=bank.conventions,
+        parameters=draw.values,
+        prompt=prompt,
+        integrand=question.integrand,
+        variable=template.variable,
+        limits=question.limits,
+        key=question.key,
+        proof=question.proof,
+        enclosure=question.enclosure,
+        working=question.working,
+        checks=_checks(template, question),
+        response=response,
+        marks=template.marks,
+        difficulty=len(question.working) + _digits(question),
+    )
+
+
+def _question(bank: Bank, template: Template, draw: Draw) -> _Question:
+    integrand = fill(template.integrand, draw)
+    if template.task == "definite":
+        return _definite(bank, template, draw, integrand)
+    return _indefinite(bank, template, draw, integrand)
+
+
+def _indefinite(bank: Bank, template: Template, draw: Draw, integrand: Expression) -> _Question:
+    domain = _domain(template, draw)
+    solution = _solution(template, integrand)
+    key, proof = _key(template, draw, integrand, solution, domain)
+    slips: Iterable[Candidate] = ()
+    if solution is not None and template.technique is not None:
+        slips = (
+            Candidate(slip=s.slip, sentence=s.sentence, answer=s.answer)
+            for s in technique(template.technique).wrong_answers(solution)
+        )
+    return _Question(
+        integrand=integrand,
+        limits=None,
+        domain=domain,
+        key=key,
+        proof=proof,
+        enclosure=None,
+        working=() if solution is None else rows(solution, bank.conventions.constant),
+        candidates=(*_author_candidates(template, draw), *slips),
+    )
+
+
+def _definite(bank: Bank, template: Template, draw: Draw, integrand: Expression) -> _Question:
+    assert template.limits is not None
+    lower, upper = (fill(limit, draw) for limit in template.limits)
+    solution = _solution(template, integrand)
+    if solution is None:
+        raise DrawRefused("a definite integral needs a technique")
+    try:
+        worked = work_definite(integrand, template.variable, lower, upper, solution=solution)
+    except DefiniteRefused as refusal:
+        raise DrawRefused(str(refusal)) from refusal
+    slips = (Candidate(slip=s.slip, sentence=s.sentence, answer=s.answer) for s in definite_slips(worked))
+    return _Question(
+        integrand=integrand,
+        limits=(lower, upper),
+        domain=None,
+        key=worked.value,
+        proof=worked.proof,
+        enclosure=(worked.enclosure.lower, worked.enclosure.upper),
+        working=rows(worked, bank.conventions.constant),
+        candidates=tuple(slips),
+    )
+
+
+def _solution(template: Template, integrand: Expression) -> WorkedSolution | None:
+    if template.technique is None:
+        return None
+    solution = solve_with(template.technique, integrand, template.variable)
+    if solution is None and template.antiderivative is None:
+        raise DrawRefused(f"the technique {template.technique} does not fit this integrand")
+    return solution
+
+
+def _key(
+    template: Template,
+    draw: Draw,
+    integrand: Expression,
+    solution: WorkedSolution | None,
+    domain: Domain | None,
+) -> tuple[Expression, Proof]:
+    if template.antiderivative is not None:
+        key = fill(template.antiderivative, draw)
+        verdict = decide_antiderivative(key, integrand, template.variable, domain=domain)
+        if not isinstance(verdict, Proved):
+            raise DrawRefused("the author's antiderivative is not proved for this draw")
+        return key, verdict.proof
+    assert solution is not None
+    return solution.antiderivative, solution.proof
+
+
+def _domain(template: Template, draw: Draw) -> Domain | None:
+    if template.domain is None:
+        return None
+    lower, upper = (fill(end, draw) for end in template.domain)
+    return Domain(lower=lower, upper=upper)
+
+
+def _author_candidates(template: Template, draw: Draw) -> Iterable[Candidate]:
+    for distractor in template.distractors:
+        yield Candidate(slip="author", sentence=distractor.feedback, answer=fill(distractor.answer, draw))
+
+
+def _response(
+    bank: Bank,
+    template: Template,
+    question: _Question,
+    integral: Integral,
+    form: ResponseForm,
+    stream: Stream,
+) -> tuple[Prose, Response]:
+    match form:
+        case "choice":
+            return wording.prompt_choice(integral), _choice(bank, template, question, stream)
+        case "numeric":
+            return wording.prompt_numeric(integral, template.figures), _numeric(template, question)
+        case "free-expression":
+            constant = bank.conventions.constant
+            rubric = wording.rubric(question.integrand, template.variable, question.key, constant)
+            return wording.prompt_free(integral), FreeExpression(rubric=rubric)
+
+
+def _choice(bank: Bank, template: Template, question: _Question, stream: Stream) -> Choice:
+    variable, definite = template.variable, question.limits is not None
+
+    def against_question(answer: Expression) -> Verdict:
+        if definite:
+            return decide_equal(answer, question.key, variable)
+        return decide_antiderivative(answer, question.integrand, variable, domain=question.domain)
+
+    def against_option(first: Expression, second: Expression) -> Verdict:
+        decide = decide_equal if definite else decide_same_up_to_constant
+        return decide(first, second, variable, domain=question.domain)
+
+    wanted = template.options - 1
+    chosen = select_distractors(
+        question.candidates, wanted, against_question=against_question, against_option=against_option
+    )
+    if len(chosen) < wanted:
+        raise DrawRefused(f"only {len(chosen)} of {wanted} different wrong answers could be found")
+    right = wording.value_feedback() if definite else wording.key_feedback(question.integrand, variable)
+    parts: list[tuple[Expression, str | None, Prose, object]] = [(question.key, None, right, question.proof)]
+    parts.extend(
+        (d.candidate.answer, d.candidate.slip, wording.slip_feedback(d.candidate.sentence), d.witness)
+        for d in chosen
+    )
+    constant = bank.conventions.constant
+    options = (
+        Option(
+            identifier=letter,
+            answer=answer if definite else with_constant(answer, constant),
+            slip=slip,
+            feedback=feedback,
+            evidence=evidence,  # type: ignore[arg-type]
+        )
+        for letter, (answer, slip, feedback, evidence) in zip(
+            _LETTERS, stream.shuffled(tuple(parts)), strict=False
+        )
+    )
+    return Choice(options=tuple(options))
+
+
+def _numeric(template: Template, question: _Question) -> Numeric:
+    rounded = _rounded(question.key, template.figures)
+    if rounded is None:
+        raise DrawRefused("the value is zero, which has no significant figures")
+    if rounded.borderline:
+        raise DrawRefused("the value lies on the border of rounding")
+    taken, slips = [rounded], []
+    for candidate in question.candidates:
+        wrong = _rounded(candidate.answer, template.figures)
+        if wrong is None or any(overlap(wrong, other) for other in taken):
+            continue
+        taken.append(wrong)
+        slips.append(
+            NumericSlip(
+                slip=candidate.slip,
+                value=candidate.answer,
+                lower=wrong.lower,
+                upper=wrong.upper,
+                feedback=wording.slip_feedback(candidate.sentence),
+            )
+        )
+    return Numeric(
+        value=question.key,
+        decimal=rounded.text,
+        figures=template.figures,
+        lower=rounded.lower,
+        upper=rounded.upper,
+        slips=tuple(slips),
+    )
+
+
+def _rounded(value: Expression, figures: int) -> Rounded | None:
+    enclosure = enclose(value, at={}, digits=20)
+    return None if enclosure is None else round_to_figures((enclosure.lower + enclosure.upper) / 2, figures)
+
+
+def _checks(template: Template, question: _Question) -> tuple[Check, ...]:
+    found: list[Check] = []
+    for point in _SAMPLES:
+        value = enclose(question.integrand, at={template.variable: point}, digits=17)
+        if value is not None and _inside(point, question):
+            found.append(Check(at=point, value=value.text))
+        if len(found) == _CHECKS:
+            break
+    return tuple(found)
+
+
+def _inside(point: Fraction, question: _Question) -> bool:
+    return question.domain is None or question.domain.contains(point)
+
+
+def _digits(question: _Question) -> int:
+    """Digits of all whole numbers in the key above 9: what makes a calculation long."""
+    numbers = (node.value for node in question.key.walk() if isinstance(node, Integer))
+    return sum(len(str(number)) - 1 for number in numbers)
