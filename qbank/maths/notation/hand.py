@@ -126,7 +126,7 @@ def _factor(tree: Expression, conventions: Conventions) -> Layout:
 
 @_lay.register
 def _quotient(tree: Quotient, conventions: Conventions) -> Layout:
-    return Fraction(_lay(tree.numerator, conventions), _lay(tree.denominator, conventions))
+    return Fraction(_small(tree.numerator, conventions), _small(tree.denominator, conventions))
 
 
 @_lay.register
@@ -137,17 +137,17 @@ def _power(tree: Power, conventions: Conventions) -> Layout:
         if base.power is None and family in ("circular", "hyperbolic"):
             return Named(base.function, base.name, Digits(str(tree.exponent.value)), base.argument)
     bare = isinstance(base, Digits | Letter | NamedConstant | Bars)
-    return Raised(base if bare else Round(base), _exponent(tree.exponent, conventions))
+    return Raised(base if bare else Round(base), _small(tree.exponent, conventions))
 
 
-def _exponent(tree: Expression, conventions: Conventions) -> Layout:
-    """A superscript: a simple fraction there is written with a slash, which stays readable when small."""
+def _small(tree: Expression, conventions: Conventions) -> Layout:
+    """What is set small, or above or below a bar: a simple fraction has a slash there, which stays readable."""
     body = _lay(tree, conventions)
     match tree:
         case Quotient(top, bottom) if _is_simple(top) and _is_atom(bottom):
             return Fraction(_lay(top, conventions), _lay(bottom, conventions), slashed=True)
         case Negate(Quotient() as quotient):
-            return Terms((_exponent(quotient, conventions),), (True,))
+            return Terms((_small(quotient, conventions),), (True,))
         case _:
             return body
 
@@ -196,15 +196,17 @@ def _integral(tree: Integral, conventions: Conventions) -> Layout:
     return IntegralOf(
         Round(body) if isinstance(tree.integrand, Sum) else body,
         LittleD(_symbol(tree.variable, conventions)),
-        None if tree.lower is None else _lay(tree.lower, conventions),
-        None if tree.upper is None else _lay(tree.upper, conventions),
+        None if tree.lower is None else _small(tree.lower, conventions),
+        None if tree.upper is None else _small(tree.upper, conventions),
     )
 
 
 @_lay.register
 def _evaluated(tree: Evaluated, conventions: Conventions) -> Layout:
     return Square(
-        _lay(tree.antiderivative, conventions), _lay(tree.lower, conventions), _lay(tree.upper, conventions)
+        _lay(tree.antiderivative, conventions),
+        _small(tree.lower, conventions),
+        _small(tree.upper, conventions),
     )
 
 

@@ -25,13 +25,14 @@ from qbank.maths.notation.layout import (
     Round,
     Square,
     Terms,
+    is_tall,
 )
 from qbank.maths.notation.names import GREEK, LATEX_WORDS
 
 __all__ = ["latex"]
 
 _CONSTANTS = {"pi": r"\pi", "e": "e", "infinity": r"\infty"}
-_JOINTS = {"close": "", "space": r"\,", "times": r" \times "}
+_JOINTS = {"close": "", "thin": r" \, ", "operator": " ", "times": r" \times "}
 
 _COMMAND_AT_END = re.compile(r"\\[A-Za-z]+\Z")
 
@@ -69,7 +70,7 @@ def latex(tree: Statement, conventions: Conventions = DEFAULT) -> str:
 
     >>> from qbank.maths.expression import Symbol, rational, sin
     >>> print(latex(rational(1, 2) * sin(3 * Symbol("x")) ** 2))
-    \frac{1}{2}\,\sin^{2}3x
+    \frac{1}{2} \sin^{2} 3x
     """
     return _write(lay_out(tree, conventions))
 
@@ -157,13 +158,12 @@ def _named(box: Named) -> str:
     word = box.name.word
     name = "\\" + word if word in LATEX_WORDS else rf"\operatorname{{{word}}}"
     raised = "-1" if box.name.inverse else "" if box.power is None else box.power.text
-    return _beside(name + (f"^{{{raised}}}" if raised else ""), _write(box.argument))
+    return name + (f"^{{{raised}}}" if raised else "") + (" " if box.open else "") + _write(box.argument)
 
 
 def _enclose(left: str, body: Layout, right: str) -> str:
     """Brackets as tall as what they hold; plain ones round a single line of writing."""
-    tall = any(isinstance(part, Fraction | Radical | IntegralOf | Square) for part in body.walk())
-    return rf"\left{left} {_write(body)} \right{right}" if tall else left + _write(body) + right
+    return rf"\left{left} {_write(body)} \right{right}" if is_tall(body) else left + _write(body) + right
 
 
 @_write.register
@@ -191,7 +191,7 @@ def _integral(box: IntegralOf) -> str:
     limits = (
         "" if box.lower is None or box.upper is None else f"_{{{_write(box.lower)}}}^{{{_write(box.upper)}}}"
     )
-    return _beside(rf"\int{limits}", _write(box.body)) + rf"\,{_write(box.differential)}"
+    return rf"\int{limits} {_write(box.body)} \, {_write(box.differential)}"
 
 
 @_write.register

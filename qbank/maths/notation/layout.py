@@ -36,10 +36,12 @@ __all__ = [
     "Round",
     "Square",
     "Terms",
+    "is_tall",
 ]
 
-#: what stands between two factors: nothing, a thin space, or a sign of multiplication
-Joint: TypeAlias = Literal["close", "space", "times"]
+#: what stands between two factors: nothing; a thin space; the thin space before a function name or integral sign,
+#: which typesetters set by themselves; or a sign of multiplication
+Joint: TypeAlias = Literal["close", "thin", "operator", "times"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,14 @@ class Layout:
             for part in value if isinstance(value, tuple) else (value,):
                 if isinstance(part, Layout):
                     yield from part.walk()
+
+
+def is_tall(box: Layout) -> bool:
+    """Whether a box is higher than a line of writing, so that what encloses it must grow."""
+    return any(
+        isinstance(part, IntegralOf | Square) or (isinstance(part, Fraction) and not part.slashed)
+        for part in box.walk()
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +107,7 @@ class Factors(Layout):
 
 @dataclass(frozen=True, slots=True)
 class Fraction(Layout):
-    """A fraction, stacked or (in an exponent) with a slash."""
+    """A fraction, stacked or (where it would be small) with a slash."""
 
     top: Layout
     bottom: Layout

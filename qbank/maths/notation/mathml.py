@@ -30,6 +30,7 @@ from qbank.maths.notation.layout import (
     Round,
     Square,
     Terms,
+    is_tall,
 )
 from qbank.maths.notation.names import GREEK
 from qbank.maths.notation.speech import speech
@@ -147,7 +148,7 @@ def _factors(box: Factors, parent: _Element) -> None:
     _write(box.bodies[0], row)
     for joint, body in zip(box.joints, box.bodies[1:], strict=True):
         _add(row, "mo", "×" if joint == "times" else _TIMES)
-        if joint == "space":
+        if joint in ("thin", "operator"):
             _gap(row)
         _write(body, row)
 
@@ -157,7 +158,7 @@ def _fraction(box: Fraction, parent: _Element) -> None:
     if box.slashed:
         row = _add(parent, "mrow")
         _write(box.top, row)
-        _add(row, "mo", "/")
+        _add(row, "mo", "/", lspace="0", rspace="0")
         _write(box.bottom, row)
         return
     around = _add(parent, "mstyle", displaystyle="true") if box.nested else parent
@@ -198,11 +199,13 @@ def _named(box: Named, parent: _Element) -> None:
     _write(box.argument, row)
 
 
-def _enclose(left: str, body: Layout, right: str, parent: _Element, **attributes: str) -> None:
+def _enclose(left: str, body: Layout, right: str, parent: _Element) -> None:
+    """Brackets or bars, which grow only round what is tall: a stretched bracket is wider than one in a line."""
     row = _add(parent, "mrow")
-    _add(row, "mo", left, form="prefix", **attributes)
+    stretchy = "true" if is_tall(body) else "false"
+    _add(row, "mo", left, form="prefix", stretchy=stretchy)
     _write(body, row)
-    _add(row, "mo", right, form="postfix", **attributes)
+    _add(row, "mo", right, form="postfix", stretchy=stretchy)
 
 
 @_write.register(Round)
@@ -212,7 +215,7 @@ def _round(box: Round, parent: _Element) -> None:
 
 @_write.register(Bars)
 def _bars(box: Bars, parent: _Element) -> None:
-    _enclose("|", box.body, "|", parent, stretchy="true")
+    _enclose("|", box.body, "|", parent)
 
 
 @_write.register(Square)

@@ -95,7 +95,7 @@ def _joint(left: Layout, joint: str, right: Layout) -> str:
     if joint == "times" or (isinstance(left, Named) and not isinstance(right, Named | LittleD)):
         return " * "
     if isinstance(left, Raised) and isinstance(left.base, NamedConstant) and _is_atom(left.exponent):
-        return " * "
+        return " " if isinstance(right, Named) else " * "
     tight = isinstance(left, Digits) and isinstance(right, Letter | Round | Raised)
     return "" if tight else " "
 
@@ -107,7 +107,7 @@ def _is_atom(box: Layout) -> bool:
 def _side(box: Layout) -> str:
     """The numerator or denominator of a fraction written with a slash."""
     text = _write(box)
-    alone = _is_atom(box) or isinstance(box, Raised | Radical)
+    alone = _is_atom(box) or isinstance(box, Raised | Radical | LittleD)
     return text if alone else f"({text})"
 
 

@@ -60,9 +60,11 @@ def _begins_with(box: Layout, kind: type[Layout]) -> bool:
 def _joint(left: Layout, right: Layout) -> Joint:
     if _needs_sign(left, right):
         return "times"
-    if isinstance(right, Named | LittleD | IntegralOf) or isinstance(left, Named):
-        return "space"
-    return "space" if _is_word(left) or _is_word(right) else "close"
+    if isinstance(right, Named | IntegralOf):
+        return "operator"
+    if isinstance(right, LittleD) or isinstance(left, Named) or _is_word(left) or _is_word(right):
+        return "thin"
+    return "close"
 
 
 def _needs_sign(left: Layout, right: Layout) -> bool:

@@ -104,12 +104,12 @@ def _factors(box: Factors) -> str:
 
 
 def _says_times(left: Layout, right: Layout) -> bool:
-    """Whether the sign that is not written must be said: after a function or a spoken `over`."""
+    """Whether the sign that is not written must be said: after a function, and where the words would run on."""
     if isinstance(right, LittleD):
         return False
-    return isinstance(left, Named) or any(
-        isinstance(box, Fraction) and not box.numeric for box in (left, right)
-    )
+    if isinstance(left, Named) or isinstance(right, Radical | Bars):
+        return True
+    return any(isinstance(box, Fraction) and not box.numeric for box in (left, right))
 
 
 def _is_atom(box: Layout) -> bool:
@@ -166,7 +166,10 @@ def _named(box: Named) -> str:
     undone = FUNCTIONS[box.function].inverse_of if box.function != "ln" else None
     name = f"inverse {SPOKEN[undone]}" if undone else SPOKEN[box.function]
     power = "" if box.power is None else f" {_power(box.power)}"
-    return f"{name}{power} of {_write(box.argument)}"
+    argument = box.argument
+    if isinstance(argument, Round) and _is_atom(argument.body):
+        argument = argument.body
+    return f"{name}{power} of {_write(argument)}"
 
 
 @_write.register

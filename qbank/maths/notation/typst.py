@@ -33,7 +33,7 @@ from qbank.maths.notation.names import GREEK
 __all__ = ["typst"]
 
 _CONSTANTS = {"pi": "pi", "e": "e", "infinity": "infinity"}
-_JOINTS = {"close": " ", "space": " thin ", "times": " times "}
+_JOINTS = {"close": " ", "thin": " thin ", "operator": " ", "times": " times "}
 
 
 def typst(tree: Statement, conventions: Conventions = DEFAULT) -> str:
@@ -45,7 +45,7 @@ def typst(tree: Statement, conventions: Conventions = DEFAULT) -> str:
 
     >>> from qbank.maths.expression import Symbol, rational, sin
     >>> print(typst(rational(1, 2) * sin(3 * Symbol("x")) ** 2))
-    frac(1, 2) thin op("sin")^(2) 3 x
+    frac(1, 2) op("sin")^(2) 3 x
     """
     return _write(lay_out(tree, conventions))
 
