@@ -1,0 +1,110 @@
+"""A place in a list of tokens, with what every rule of the grammar needs: look, take, ask, fail."""
+
+from __future__ import annotations
+
+from typing import NoReturn
+
+from qbank.maths.expression import Expression
+from qbank.maths.reading import limits
+from qbank.maths.reading.choices import Choices
+from qbank.maths.reading.errors import ReadingError
+from qbank.maths.reading.tokens import Names, Token
+
+__all__ = ["Cursor"]
+
+#: kinds of tokens that can start a factor
+_STARTS = frozenset({"number", "fraction", "symbol", "constant", "function", "log", "root", "frac", "open"})
+
+
+class Cursor:
+    """The tokens of one text and how far they are read.
+
+    Attributes:
+        peek: the next token.
+        bar_open: whether a plain modulus bar is open at this bracket level, so that the next one closes it.
+    """
+
+    def __init__(self, tokens: list[Token], source: str, names: Names, choices: Choices) -> None:
+        self.tokens = tokens
+        self.source = source
+        self.names = names
+        self.choices = choices
+        self.index = 0
+        self.depth = 0
+        self.bar_open = False
+        self.peek = tokens[0]
+
+    def take(self) -> Token:
+        """The next token, passing it; the end is never passed."""
+        token = self.peek
+        if token.kind != "end":
+            self.index += 1
+            self.peek = self.tokens[self.index]
+        return token
+
+    def after(self, steps: int = 1) -> Token:
+        """The token some steps after the next one."""
+        return self.tokens[min(self.index + steps, len(self.tokens) - 1)]
+
+    def is_op(self, text: str) -> bool:
+        """Whether the next token is this operator."""
+        return self.peek.kind == "op" and self.peek.text == text
+
+    def starts_factor(self) -> bool:
+        """Whether the next token starts a factor, here after another one (an implicit product)."""
+        token = self.peek
+        if token.kind == "bar":
+            return token.text == "(|" or (token.text == "|" and not self.bar_open)
+        return token.kind in _STARTS
+
+    def enter(self) -> None:
+        """Go one level down; every `enter` has its `leave`."""
+        self.depth += 1
+        if self.depth > limits.NESTING:
+            self.too_nested()
+
+    def leave(self) -> None:
+        """Come back up one level."""
+        self.depth -= 1
+
+    def too_nested(self) -> NoReturn:
+        """Fail at the next token: this goes too deep."""
+        self.fail("too-nested", f"this is nested more than {limits.NESTING} levels deep", self.peek)
+
+    def fail(self, code: str, message: str, token: Token, hint: str = "") -> NoReturn:
+        """Fail at a token."""
+        self.fail_at(code, message, token.start, token.end, hint)
+
+    def fail_at(self, code: str, message: str, start: int, end: int, hint: str = "") -> NoReturn:
+        """Fail at a place of the source."""
+        raise ReadingError(code, message, position=(start, end), hint=hint, source=self.source)
+
+    def written(self, first: int, last: int) -> str:
+        """What the source has from one token up to, not including, another."""
+        return self.source[self.tokens[first].start : self.tokens[last - 1].end]
+
+    def ask(self, kind: str, first: int, sentence: str) -> bool:
+        """Whether to take the usual reading of what starts at token `first` and goes to the next token's end."""
+        return self.choices.usual(kind, self.tokens[first].start, self.peek.end, sentence)
+
+    def remark(self, identifier: str, sentence: str, first: int) -> None:
+        """Remark on what stands from token `first` up to the next token."""
+        self.choices.remark(identifier, sentence, self.tokens[first].start, self.tokens[self.index - 1].end)
+
+    def reach(self, index: int) -> int:
+        """The index after the factor that starts at `index`, as far as brackets show; for messages."""
+        if self.tokens[index].kind in ("function", "log", "root", "frac"):
+            index = min(index + 1, len(self.tokens) - 2)
+        if self.tokens[index].kind != "open":
+            return index + 1
+        open_brackets = 0
+        for place in range(index, len(self.tokens) - 1):
+            kind = self.tokens[place].kind
+            open_brackets += (kind == "open") - (kind == "close")
+            if open_brackets == 0:
+                return place + 1
+        return index + 1
+
+    def has_variable(self, *trees: Expression) -> bool:
+        """Whether the variable, or a letter that may be it, occurs."""
+        return any(symbol.name in self.names.variables for tree in trees for symbol in tree.symbols())

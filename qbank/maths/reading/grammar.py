@@ -1,0 +1,478 @@
+"""The grammar: tokens to a tree as written, by recursive descent with a counted depth.
+
+    expression  signs product (+|- signs product)*
+    product     factor ((*|/) signs factor | factor)*       a following factor without a sign is a product
+    factor      atom (^ exponent | superscript | degree)*
+    atom        number, letter, constant, (...), |...|, function, root, fraction
+
+Products and quotients go from left to right and an implicit product binds like a written one, so `1/2x` is (1/2)x,
+with a remark. A minus sign in front covers the whole product: `-2x` is the negative of 2x. In an exponent without
+brackets, `e^2x` goes on over the letters that stand with it, up to the variable; for other bases it is one factor.
+`x^1/2` is a square root, as nobody writes x^1; `x^3/2` is half a cube. Brackets never make a node; they only keep
+a sum or product inside from joining the one outside.
+"""
+
+from __future__ import annotations
+
+from math import gcd
+from typing import NoReturn
+
+from qbank.maths.expression import (
+    PI,
+    Apply,
+    Constant,
+    Decimal,
+    E,
+    Expression,
+    Integer,
+    Negate,
+    Power,
+    Product,
+    Quotient,
+    Sum,
+    Symbol,
+    as_fraction,
+)
+from qbank.maths.reading import limits
+from qbank.maths.reading.applications import Applications, joined, negated
+from qbank.maths.reading.tokens import Token
+
+__all__ = ["Grammar"]
+
+_CLOSERS = {"(": ")", "[": "]", "{": "}"}
+#: letters that are read as functions in f(x)
+_FUNCTION_LETTERS = ("f", "g", "F", "G")
+#: letters of numbered constants: C1 is C_1
+_CONSTANT_LETTERS = ("C", "c", "k", "K", "A", "B")
+
+
+class Grammar(Applications):
+    """One reading of one list of tokens; `whole` reads it all."""
+
+    def whole(self) -> Expression:
+        """The tree of all tokens."""
+        if self.peek.kind == "end":
+            self.fail("empty", "there is nothing to read", self.peek)
+        tree = self.expression()
+        if self.peek.kind != "end":
+            self.unexpected(self.peek)
+        return tree
+
+    def expression(self) -> Expression:
+        """A sum, up to what cannot go on."""
+        minus = self.signs()
+        terms = [negated(self.product(), minus)]
+        while self.peek.kind == "op" and self.peek.text in "+-":
+            minus = self.take().text == "-"
+            inner = self.signs()
+            terms.append(negated(self.product(), inner + minus))
+        return terms[0] if len(terms) == 1 else Sum(tuple(terms))
+
+    def signs(self) -> int:
+        minus = passed = 0
+        while self.peek.kind == "op" and self.peek.text in "+-":
+            passed += 1
+            minus += self.take().text == "-"
+            if passed > limits.NESTING:
+                self.too_nested()
+        return minus
+
+    def product(self) -> Expression:
+        """Factors and quotients from left to right."""
+        first = self.index
+        factors = [self.factor()]
+        while True:
+            if self.is_op("*"):
+                self.take()
+                factors.append(self.signed_factor())
+            elif self.is_op("/"):
+                self.take()
+                factors = [Quotient(joined(factors), self.denominator(first))]
+            elif self.starts_factor():
+                self.implicit(factors)
+            else:
+                return joined(factors)
+
+    def signed_factor(self) -> Expression:
+        """A factor with signs of its own, after `*` or `/`."""
+        minus = self.signs()
+        return negated(self.factor(), minus)
+
+    def denominator(self, first: int) -> Expression:
+        """What is under a slash: one factor, or in the other reading all that stands with it."""
+        start = self.index
+        tree = self.signed_factor()
+        if not self.starts_factor() or (isinstance(tree, Integer) and not self.peek.glued):
+            return tree
+        if self.peek.kind in ("number", "fraction"):
+            return tree
+        over, under = self.written(first, start - 1), self.written(start, self.index)
+        beside = self.written(self.index, self.reach(self.index))
+        sentence = f"{over}/{under} {beside} is read as ({over}/{under})*{beside}; the other reading is {over}/({under}*{beside})."
+        if self.ask("denominator", first, sentence):
+            return tree
+        parts = [tree]
+        while self.starts_factor():
+            self.implicit(parts)
+        return joined(parts)
+
+    def implicit(self, factors: list[Expression]) -> None:
+        token, before = self.peek, self.tokens[self.index - 1]
+        if token.kind in ("number", "fraction"):
+            hint = f"for a product write * before {token.text}"
+            if before.kind == "symbol" or before.kind == "close":
+                hint = f"for a power write ^{token.text}, for a product *{token.text}"
+            self.fail(
+                "misplaced-number",
+                f"the number {token.text} stands directly after something else",
+                token,
+                hint,
+            )
+        start = self.index
+        factor = self.factor()
+        whole = factors[-1]
+        if (
+            token.kind == "frac"
+            and before.kind == "number"
+            and isinstance(whole, Integer)
+            and _is_fraction(factor)
+        ):
+            written = self.written(start - 1, self.index)
+            sentence = (
+                f"{written} is read as a mixed number, the sum of both; the other reading is a product."
+            )
+            if self.ask("mixed", start - 1, sentence):
+                factors[-1] = Sum((whole, factor))
+                return
+        factors.append(factor)
+
+    def factor(self) -> Expression:
+        self.enter()
+        tree = self.postfix(self.atom())
+        self.leave()
+        return tree
+
+    def postfix(self, tree: Expression) -> Expression:
+        while True:
+            if self.peek.kind == "sup":
+                if self.root_index_ahead() and not self.is_power_before_root():
+                    return tree
+                tree = self.power(tree, self.superscript(), self.index - 1)
+            elif self.is_op("^"):
+                at = self.index
+                self.take()
+                tree = (
+                    self.degrees(tree) if self.degree_ahead() else self.power(tree, self.exponent(tree), at)
+                )
+            elif self.peek.kind == "degree":
+                self.take()
+                tree = self.degrees(tree)
+            else:
+                return tree
+
+    # powers ---------------------------------------------------------------------------------------------------
+
+    def power(self, base: Expression, exponent: Expression, at: int) -> Expression:
+        """A power, refused when its exponent is a number that is too large."""
+        value = as_fraction(exponent) if isinstance(exponent, Integer | Decimal | Negate) else None
+        if value is not None and abs(value) > limits.EXPONENT:
+            message = f"the exponent is larger than {limits.EXPONENT}"
+            self.fail_at(
+                "exponent-too-large", message, self.tokens[at].start, self.tokens[self.index - 1].end
+            )
+        return Power(base, exponent)
+
+    def superscript(self) -> Expression:
+        self.take()
+        saved, self.bar_open = self.bar_open, False
+        tree = self.expression()
+        if self.peek.kind != "sup-end":
+            self.unexpected(self.peek)
+        self.take()
+        self.bar_open = saved
+        return tree
+
+    def is_power_before_root(self) -> bool:
+        """Whether the raised number in `x³√x` is a power of what is before it."""
+        sentence = "The raised number is read as a power of what stands before it; the other reading is the index of the root."
+        return self.ask("root-index", self.index - 1, sentence)
+
+    def exponent(self, base: Expression) -> Expression:
+        """An exponent after `^`."""
+        start = self.index
+        minus = self.signs()
+        plain = self.peek.kind in ("number", "symbol", "constant")
+        tree = self.factor()
+        if plain:
+            tree = self.exponent_product(base, tree, start)
+            tree = self.exponent_quotient(base, tree, start)
+        return negated(tree, minus)
+
+    def exponent_product(self, base: Expression, tree: Expression, start: int) -> Expression:
+        """An exponent without brackets with the letters that stand with it, when they belong to it."""
+        token, number = self.peek, isinstance(tree, Integer | Decimal)
+        letter = token.kind in ("symbol", "constant")
+        if base == E:
+            inside = letter and token.glued and not self.has_variable(tree)
+            asks = (letter and (token.glued or number)) or (number and token.glued and self.starts_factor())
+        else:
+            inside = False
+            fixed = isinstance(base, Integer | Decimal) or (
+                isinstance(base, Symbol) and not self.has_variable(base)
+            )
+            asks = letter and token.glued and number and fixed and token.text in self.names.variables
+        if not asks:
+            return tree
+        power, beside = self.written(start, self.index), self.written(self.index, self.reach(self.index))
+        usual, other = (f"{power}*{beside}", power) if inside else (power, f"{power}*{beside}")
+        sentence = f"The exponent is read as {usual}; the other reading has the exponent {other}."
+        if self.ask("exponent", start, sentence) != inside:
+            return tree
+        parts = [tree, self.factor()]
+        while self.peek.kind == "symbol" and self.peek.glued and not self.has_variable(*parts):
+            parts.append(self.factor())
+        return Product(tuple(parts))
+
+    def exponent_quotient(self, base: Expression, tree: Expression, start: int) -> Expression:
+        """An exponent with a number under a slash right after it, when that belongs to it."""
+        under = self.after()
+        glued = (
+            self.is_op("/")
+            and self.peek.glued
+            and under.glued
+            and under.kind == "number"
+            and under.text.isdigit()
+        )
+        if not glued:
+            return tree
+        if base != E:
+            value, divisor = (tree.value, int(under.text)) if isinstance(tree, Integer) else (0, 1)
+            if divisor < 2 or gcd(value, divisor) != 1:
+                return tree
+        inside = tree == Integer(1)
+        power, whole = self.written(start, self.index), self.written(start, self.index + 2)
+        usual, other = (whole, power) if inside else (power, whole)
+        sentence = f"The exponent is read as {usual}; the other reading has the exponent {other}."
+        if self.ask("exponent-quotient", start, sentence) != inside:
+            return tree
+        self.take()
+        return Quotient(tree, self.atom())
+
+    def degree_ahead(self) -> bool:
+        """Whether a raised degree sign follows, as in `30^\\circ`; its braces and all but the sign are passed."""
+        if self.peek.text == "{" and self.after().kind == "degree" and self.after(2).text == "}":
+            self.take()
+            self.take()
+            self.take()
+            return True
+        if self.peek.kind == "degree":
+            self.take()
+            return True
+        return False
+
+    def degrees(self, tree: Expression) -> Expression:
+        """A value in degrees; the sign is already passed."""
+        self.remark("degrees", "The degree sign is read as a factor pi/180.", self.index - 1)
+        return Product((tree, Quotient(PI, Integer(180))))
+
+    # atoms ----------------------------------------------------------------------------------------------------
+
+    def atom(self) -> Expression:
+        token = self.take()
+        match token.kind:
+            case "number":
+                return self.number(token)
+            case "symbol":
+                return self.symbol(token)
+            case "function" | "log":
+                return self.application(token)
+            case "open":
+                return self.bracketed(token)
+            case "constant":
+                return Constant(token.text)
+            case "root":
+                return self.root(token)
+            case "frac":
+                return Quotient(self.group(token), self.group(token))
+            case "fraction":
+                return _fraction(token.text)
+            case "bar" if token.text != "|)":
+                return self.modulus(token)
+            case "sup":
+                return self.leading_superscript(token)
+        return self.missing(token)
+
+    def number(self, token: Token) -> Expression:
+        """A number, or a mixed number such as 1½."""
+        tree: Expression = Decimal(token.text) if "." in token.text else Integer(int(token.text))
+        if self.peek.kind == "fraction" and self.peek.glued and isinstance(tree, Integer):
+            fraction = _fraction(self.take().text)
+            self.remark(
+                "mixed-number", "The whole number and the fraction are read as their sum.", self.index - 2
+            )
+            return Sum((tree, fraction))
+        return tree
+
+    def symbol(self, token: Token) -> Expression:
+        """A letter or name, with a subscript."""
+        name, first = token.text, self.index - 1
+        if self.is_op("_"):
+            self.take()
+            return Symbol(f"{name}_{self.subscript()}")
+        if self.peek.kind == "number" and self.peek.glued and name not in self.names.allowed:
+            if name in _CONSTANT_LETTERS or name == self.names.conventions.constant:
+                digits = self.take().text
+                self.remark(
+                    "named-constant", f"{name}{digits} is read as the constant {name}_{digits}.", first
+                )
+                return Symbol(f"{name}_{digits}")
+        if name in _FUNCTION_LETTERS and name not in self.names.allowed and self.peek.text == "(":
+            if self.after().text in self.names.variables and self.after(2).text == ")":
+                written = self.written(first, self.index + 3)
+                message = f"{written} is a function without a rule"
+                self.fail_at(
+                    "unknown-function", message, token.start, self.after(2).end, "write its expression"
+                )
+        return Symbol(name)
+
+    def subscript(self) -> str:
+        """The text of a subscript; the sign before it is passed."""
+        opener = self.take() if self.peek.kind == "open" else None
+        token = self.take()
+        if token.kind not in ("number", "symbol", "constant") or "_" in token.text:
+            self.fail("bad-subscript", "a subscript is a number or a letter", token)
+        if opener is not None:
+            if self.peek.kind not in ("close", "end"):
+                self.fail("bad-subscript", "a subscript is a number or a letter", self.peek)
+            self.close(opener)
+        return token.text
+
+    def bracket(self) -> Expression:
+        return self.bracketed(self.take())
+
+    def bracketed(self, opener: Token) -> Expression:
+        """What is in brackets; the opening one is passed."""
+        saved, self.bar_open = self.bar_open, False
+        if self.peek.kind == "close":
+            self.fail_at("missing-operand", "there is nothing in these brackets", opener.start, self.peek.end)
+        tree = self.expression()
+        self.close(opener)
+        self.bar_open = saved
+        return tree
+
+    def listed(self) -> Expression:
+        self.take()
+        saved, self.bar_open = self.bar_open, False
+        tree = self.expression()
+        self.bar_open = saved
+        return tree
+
+    def close(self, opener: Token) -> None:
+        token = self.peek
+        if token.kind == "end":
+            closer = _CLOSERS[opener.text]
+            self.fail(
+                "unclosed-bracket", f"the bracket {opener.text} is never closed", opener, f"add {closer}"
+            )
+        if token.kind != "close":
+            self.unexpected(token)
+        if token.text != _CLOSERS[opener.text]:
+            message = f"the bracket {opener.text} is closed by {token.text}"
+            self.fail("wrong-bracket", message, token, f"close it with {_CLOSERS[opener.text]}")
+        self.take()
+
+    def modulus(self, opener: Token) -> Expression:
+        """What is between modulus bars; the opening one is passed."""
+        saved, self.bar_open = self.bar_open, opener.text == "|"
+        tree = self.expression()
+        closer = "|" if opener.text == "|" else "|)"
+        if self.peek.kind != "bar" or self.peek.text != closer:
+            if self.peek.kind == "end":
+                self.fail(
+                    "unclosed-bar", "this modulus bar is never closed", opener, "add | or write abs(...)"
+                )
+            self.unexpected(self.peek)
+        self.take()
+        self.bar_open = saved
+        return Apply("abs", tree)
+
+    def group(self, token: Token) -> Expression:
+        r"""One part of a LaTeX fraction: braces, or a single digit, letter or command (`\frac12`)."""
+        following = self.peek
+        if following.kind == "open":
+            return self.bracket()
+        if following.kind == "number" and len(following.text) > 1 and following.text.isdigit():
+            start = following.start
+            digit = following._replace(text=following.text[0], end=start + 1)
+            rest = following._replace(text=following.text[1:], start=start + 1)
+            self.tokens[self.index : self.index + 1] = [digit, rest]
+            self.peek = digit
+        if following.kind not in ("number", "symbol", "constant", "fraction", "root", "frac"):
+            self.fail(
+                "missing-operand", "this fraction needs two parts in braces", token, r"write \frac{1}{2}"
+            )
+        self.enter()
+        tree = self.atom()
+        self.leave()
+        return tree
+
+    def leading_superscript(self, token: Token) -> Expression:
+        """A raised number with nothing before it: the index of a root."""
+        self.index -= 1
+        self.peek = self.tokens[self.index]
+        if not self.root_index_ahead():
+            self.fail("missing-operand", "there is nothing before this power", self.after())
+        self.take()
+        return self.raised_root(token)
+
+    # errors ---------------------------------------------------------------------------------------------------
+
+    def missing(self, token: Token) -> NoReturn:
+        """Fail where an operand should start."""
+        if token.kind in ("integral", "differential") or token.text in (",", ";", "="):
+            self.unexpected(token)
+        if token.kind == "end" or token.kind == "close":
+            last = self.tokens[self.index - (1 if token.kind == "end" else 2)]
+            self.fail("missing-operand", f"something is missing after {last.text}", last)
+        self.fail("missing-operand", f"something is missing before {token.text}", token)
+
+    def unexpected(self, token: Token) -> NoReturn:
+        """Fail at a token that cannot go on from what was read."""
+        match token.kind, token.text:
+            case "op", "=":
+                self.fail("equals-sign", "an expression has no equals sign", token, "write one side only")
+            case "op", ("," | ";"):
+                self.fail("comma", f"a {token.text} cannot stand here", token)
+            case "op", "_":
+                self.fail("bad-subscript", "only a letter can have a subscript", token)
+            case "integral", _:
+                self.fail(
+                    "integral-sign",
+                    "an integral sign cannot stand in an expression",
+                    token,
+                    "write what it gives",
+                )
+            case "differential", _:
+                self.fail(
+                    "differential",
+                    f"d{token.text} cannot stand in an expression",
+                    token,
+                    f"leave out d{token.text}",
+                )
+            case "bar", _:
+                self.fail("unclosed-bar", "this modulus bar has no partner", token, "write abs(...)")
+        self.fail("unopened-bracket", f"the bracket {token.text} was not opened here", token)
+
+
+def _fraction(text: str) -> Expression:
+    over, under = text.split("/")
+    return Quotient(Integer(int(over)), Integer(int(under)))
+
+
+def _is_fraction(tree: Expression) -> bool:
+    """Whether a tree is a fraction of two whole numbers."""
+    return (
+        isinstance(tree, Quotient)
+        and isinstance(tree.numerator, Integer)
+        and isinstance(tree.denominator, Integer)
+    )

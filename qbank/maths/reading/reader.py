@@ -1,0 +1,146 @@
+"""The reader itself: one text to one `Reading`.
+
+    text --clean--> plain characters --tokenise--> tokens --grammar--> tree --audit--> Reading
+
+The same reader serves typed mathematics, Unicode mathematics and LaTeX, and authors as well as students. It evaluates
+nothing; its cost is bounded by `qbank.maths.reading.limits`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from qbank.maths.conventions import DEFAULT, Conventions
+from qbank.maths.expression import Expression, Symbol
+from qbank.maths.reading import limits
+from qbank.maths.reading.audit import audit
+from qbank.maths.reading.choices import Choices, Place, turns
+from qbank.maths.reading.errors import ReadingError
+from qbank.maths.reading.grammar import Grammar
+from qbank.maths.reading.lookalikes import CleanText, clean
+from qbank.maths.reading.remarks import Remark
+from qbank.maths.reading.tokens import Names, tokenise
+from qbank.maths.reading.words import USUAL_VARIABLES
+
+__all__ = ["Reading", "cleaned", "names_of", "read", "read_clean"]
+
+#: tokens read in all for the alternatives of one text, so that a long text costs no multiple of its length
+_ALTERNATIVE_TOKENS = 2_000
+#: what may stand around LaTeX mathematics
+_WRAPPERS = (("$$", "$$"), ("$", "$"), (r"\(", r"\)"), (r"\[", r"\]"))
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """How a text was understood.
+
+    Attributes:
+        tree: the expression, as written.
+        remarks: the conventions that were followed, in the order of the text.
+        source: the text as it was given.
+        alternatives: the other readings of what is ambiguous, the likeliest first; different from `tree` and from
+            each other as trees.
+    """
+
+    tree: Expression
+    remarks: tuple[Remark, ...]
+    source: str
+    alternatives: tuple[Expression, ...] = ()
+
+
+def read(
+    text: str,
+    *,
+    conventions: Conventions = DEFAULT,
+    variable: Symbol | None = None,
+    names: frozenset[str] = frozenset(),
+) -> Reading:
+    r"""Read an expression.
+
+    Args:
+        text: typed mathematics or LaTeX, at most 4,000 characters.
+        conventions: the school's habits: what `log` and `0,5` mean.
+        variable: the variable, when it is known; it decides whether `e` is a letter and where arguments end.
+        names: names that are symbols although they have several letters, such as parameters of a bank.
+
+    Returns:
+        The tree as written, with remarks and alternatives.
+
+    Raises:
+        ReadingError: when the text cannot be read; see `qbank.maths.reading.errors.CODES`.
+
+    >>> read("-2x").tree
+    Negate(operand=Product(factors=(Integer(value=2), Symbol(name='x'))))
+    >>> read(r"\frac{1}{2}").tree == read("1/2").tree
+    True
+    """
+    return read_clean(_unwrapped(cleaned(text)), names_of(conventions, variable, names))
+
+
+def cleaned(text: str) -> CleanText:
+    """The plain characters of a text, refused when it is too long."""
+    if len(text) > limits.CHARACTERS:
+        message = f"the text has {len(text)} characters, more than {limits.CHARACTERS}"
+        raise ReadingError(
+            "too-long",
+            message,
+            position=(limits.CHARACTERS, len(text)),
+            hint="write a shorter expression",
+            source=text,
+        )
+    return clean(text)
+
+
+def names_of(conventions: Conventions, variable: Symbol | None, names: frozenset[str]) -> Names:
+    """What names may mean, from what the caller states."""
+    variables = USUAL_VARIABLES if variable is None else frozenset({variable.name})
+    allowed = names if variable is None else names | {variable.name}
+    return Names(variables, allowed, conventions)
+
+
+def read_clean(text: CleanText, names: Names) -> Reading:
+    """Read a cleaned text, with its alternatives."""
+    choices = Choices()
+    tree, size = _once(text, names, choices)
+    others: dict[Expression, None] = {}
+    budget = _ALTERNATIVE_TOKENS
+    for turned in turns(choices.asked):
+        budget -= size
+        if budget < 0:
+            break
+        other = _turned(text, names, turned)
+        if other is not None and other != tree:
+            others[other] = None
+    remarks = sorted((*text.remarks, *choices.remarks), key=lambda remark: (remark.start, remark.end))
+    return Reading(tree, tuple(dict.fromkeys(remarks)), text.source, tuple(others))
+
+
+def _once(text: CleanText, names: Names, choices: Choices) -> tuple[Expression, int]:
+    """One reading: the tree, and how many tokens it took."""
+    tokens = tokenise(text, names, choices)
+    grammar = Grammar(tokens, text.source, names, choices)
+    try:
+        tree = grammar.whole()
+    except RecursionError:  # the caller's own stack leaves too little room
+        grammar.too_nested()
+    audit(tree, text.source)
+    return tree, len(tokens)
+
+
+def _turned(text: CleanText, names: Names, turned: frozenset[Place]) -> Expression | None:
+    """The tree with some places read the other way, if it can be read so."""
+    try:
+        return _once(text, names, Choices(turned))[0]
+    except ReadingError:
+        return None
+
+
+def _unwrapped(text: CleanText) -> CleanText:
+    """The text without the signs that mark LaTeX mathematics."""
+    plain = text.text
+    start, end = len(plain) - len(plain.lstrip()), len(plain.rstrip())
+    for opener, closer in _WRAPPERS:
+        inner = end - start >= len(opener) + len(closer)
+        if inner and plain.startswith(opener, start) and plain.endswith(closer, start, end):
+            return text.part(start + len(opener), end - len(closer))
+    return text

@@ -1,0 +1,319 @@
+r"""From text to tokens: numbers, names, signs and LaTeX commands, each with its place in the source.
+
+    kind        text
+    number      digits, with a point for a decimal           fraction   1/2 for ½
+    symbol      name of the symbol                           constant   pi, e, infinity
+    function    name in the language                         log        log, lg
+    root        index, or n for root(x, n)                   frac       a LaTeX fraction follows
+    open close  the bracket                                  bar        |, or (| and |) when the side is known
+    op          + - * / ^ _ , ; =                            degree     °
+    sup sup-end around what a superscript holds              integral, differential, end
+
+`**` is `^`; a LaTeX command gives the token of the typed sign. A token is `glued` when no space stands before it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from typing import NamedTuple, NoReturn
+
+from qbank.maths.conventions import Conventions
+from qbank.maths.reading import latex, limits, words
+from qbank.maths.reading.choices import Choices
+from qbank.maths.reading.errors import ReadingError
+from qbank.maths.reading.lookalikes import CleanText, character_name
+
+__all__ = ["Names", "Token", "tokenise"]
+
+_SUPERSCRIPTS = dict(
+    zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁽⁾ᵃᵇᶜᵈᵉᶠᵍʰⁱʲᵏˡᵐⁿᵒᵖʳˢᵗᵘᵛʷˣʸᶻᶿ", "0123456789+-()abcdefghijklmnoprstuvwxyzθ", strict=True)
+)
+_SUBSCRIPTS = dict(zip("₀₁₂₃₄₅₆₇₈₉ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓ", "0123456789aehijklmnoprstuvx", strict=True))
+_VULGAR = {
+    **{
+        "½": "1/2",
+        "⅓": "1/3",
+        "⅔": "2/3",
+        "¼": "1/4",
+        "¾": "3/4",
+        "⅕": "1/5",
+        "⅖": "2/5",
+        "⅗": "3/5",
+        "⅘": "4/5",
+    },
+    **{
+        "⅙": "1/6",
+        "⅚": "5/6",
+        "⅐": "1/7",
+        "⅛": "1/8",
+        "⅜": "3/8",
+        "⅝": "5/8",
+        "⅞": "7/8",
+        "⅑": "1/9",
+        "⅒": "1/10",
+    },
+}
+_SUP, _SUB, _VULGARS = "".join(_SUPERSCRIPTS), "".join(_SUBSCRIPTS), "".join(_VULGAR)
+
+_TOKEN = re.compile(
+    rf"""
+    (?P<space>[\s~&]+)
+  | (?P<number>[0-9]+(?:(?:[.,]|\{{,\}})[0-9]+)?|[.,][0-9]+)
+  | (?P<word>[A-Za-z]+)
+  | (?P<op>\*\*|[-+*/^_,;=])
+  | (?P<open>[(\[{{])
+  | (?P<close>[)\]}}])
+  | (?P<bar>\|)
+  | (?P<command>\\(?:[A-Za-z]+\*?|.))
+  | (?P<smallfraction>[⁰¹²³⁴⁵⁶⁷⁸⁹]+/[₀₁₂₃₄₅₆₇₈₉]+)
+  | (?P<superscript>[{_SUP}]+(?:/[{_SUP}]+|(?<=⁻)[{_VULGARS}])?)
+  | (?P<subscript>[{_SUB}]+)
+  | (?P<vulgar>[{_VULGARS}])
+  | (?P<other>.)
+    """,
+    re.VERBOSE | re.DOTALL,
+)
+_COMMAND_WORD = re.compile(r"\s*\{\s*([A-Za-z]+)\s*\}")
+_SINGLE = {"√": ("root", "2"), "∞": ("constant", "infinity"), "°": ("degree", "°"), "∫": ("integral", "∫")}
+_UNSUPPORTED = "±∓!%<>≤≥≠≈≡∑∏∂∇:?'′″→⇒∈∪∩"
+
+
+class Token(NamedTuple):
+    """One token; `start` and `end` are places in the source."""
+
+    kind: str
+    text: str
+    start: int
+    end: int
+    glued: bool
+
+
+class Names(NamedTuple):
+    """What names may mean in this text.
+
+    Attributes:
+        variables: names of the variable, or of all that may be it when none is stated.
+        allowed: names the caller allows.
+        conventions: the school's habits.
+    """
+
+    variables: frozenset[str]
+    allowed: frozenset[str]
+    conventions: Conventions
+
+
+def tokenise(text: CleanText, names: Names, choices: Choices) -> list[Token]:
+    """Cut a text into tokens; the last one is the end.
+
+    Raises:
+        ReadingError: at a character, word or command that has no meaning, or a number that is too long.
+    """
+    return list(_Tokeniser(text, names, choices).tokens())
+
+
+class _Tokeniser:
+    def __init__(self, text: CleanText, names: Names, choices: Choices) -> None:
+        self.text = text
+        self.names = names
+        self.choices = choices
+        self.side = ""
+        self.glued = False
+        self.place = 0
+
+    def tokens(self) -> Iterator[Token]:
+        plain, rules = self.text.text, self._rules()
+        while self.place < len(plain):
+            found = _TOKEN.match(plain, self.place)
+            assert found is not None
+            kind = str(found.lastgroup)
+            self.place = found.end()
+            if kind == "space":
+                self.glued = False
+                continue
+            rule = rules.get(kind)
+            if rule is None:
+                value = found.group()
+                yield self.token(kind, "^" if value == "**" else value, found.start(), found.end())
+            else:
+                yield from rule(found.group(), found.start(), found.end())
+        end = len(plain)
+        yield self.token("end", "", end, end)
+
+    def _rules(self) -> dict[str, Callable[[str, int, int], Iterator[Token]]]:
+        """How the kinds are treated that are not tokens by themselves."""
+        return {
+            "number": self.number,
+            "word": self.word,
+            "bar": self.bar,
+            "command": self.command,
+            "smallfraction": self.small_fraction,
+            "superscript": self.superscript,
+            "subscript": self.subscript,
+            "vulgar": self.vulgar,
+            "other": self.other,
+        }
+
+    def token(self, kind: str, text: str, start: int, end: int) -> Token:
+        first, last = self.text.span(start, end)
+        glued, self.glued = self.glued, True
+        if kind not in ("open", "close"):
+            self.side = ""
+        return Token(kind, text, first, last, glued)
+
+    def fail(self, code: str, message: str, start: int, end: int, hint: str = "") -> NoReturn:
+        raise ReadingError(
+            code, message, position=self.text.span(start, end), hint=hint, source=self.text.source
+        )
+
+    def number(self, value: str, start: int, end: int) -> Iterator[Token]:
+        digits = value.replace("{,}", ",")
+        if sum(map(str.isdigit, digits)) > limits.DIGITS:
+            self.fail("number-too-long", f"this number has more than {limits.DIGITS} digits", start, end)
+        decimal = self.names.conventions.decimal
+        if "," in digits and decimal == ".":
+            comma = start + value.index(",")
+            hint = "the decimal sign here is a point: write " + digits.replace(",", ".")
+            self.fail("comma", "a comma cannot stand in a number", comma, comma + 1, hint)
+        if "." in digits and decimal == ",":
+            sentence = f"{digits} was read as the decimal {digits.replace('.', ',')}."
+            self.choices.remark("decimal-sign", sentence, *self.text.span(start, end))
+        digits = digits.replace(",", ".")
+        yield self.token("number", f"0{digits}" if digits.startswith(".") else digits, start, end)
+
+    def word(self, value: str, start: int, end: int) -> Iterator[Token]:
+        allowed = self.names.allowed
+        if allowed:  # a longer name with digits or a subscript that the caller allows
+            longer = re.compile(r"\w+").match(self.text.text, start)
+            if longer is not None and longer.group() in allowed:
+                self.place = longer.end()
+                yield self.token("symbol", longer.group(), start, longer.end())
+                return
+        if len(value) == 1:
+            yield self.token(*self.letter(value), start, end)
+            return
+        if value == "d" + value[1:] and value[1:] in self.names.variables and value not in allowed:
+            yield self.token("differential", value[1:], start, end)
+            return
+        whole = words.word(value)
+        if whole is not None and not self.is_letters(value):
+            if self.takes_name(value, value[1:], start, end):
+                yield self.token(*whole, start, end)
+                return
+            yield self.token(*self.letter(value[0]), start, start + 1)
+            yield from self.word(value[1:], start + 1, end)
+            return
+        yield from self.pieces(value, start, end)
+
+    def letter(self, value: str) -> tuple[str, str]:
+        """The kind and meaning of a single letter."""
+        if value == "e" and "e" not in self.names.allowed and self.names.variables != {"e"}:
+            return "constant", "e"
+        return "symbol", value
+
+    def is_letters(self, value: str) -> bool:
+        """Whether a short Greek name is rather a product of letters that are all known (`xi` with a parameter i)."""
+        return words.word(value) == ("symbol", value) and all(
+            letter in self.names.allowed for letter in value
+        )
+
+    def takes_name(self, name: str, rest: str, start: int, end: int) -> bool:
+        """Whether `asin` is the inverse sine, also when a is an allowed name; then it is asked."""
+        if name[0] not in self.names.allowed or words.word(name) is None or words.word(rest) is None:
+            return True
+        sentence = f"{name} is read as one function; the other reading is {name[0]} times {rest}."
+        return self.choices.usual("name", *self.text.span(start, end), sentence)
+
+    def pieces(self, value: str, start: int, end: int) -> Iterator[Token]:
+        """The tokens of letters that are no word by themselves."""
+        allowed = self.names.allowed
+        parts = words.split(value, variables=self.names.variables, names=allowed)
+        if parts is None:
+            near = words.near_word(value, allowed)
+            stars = "*".join(value)
+            hint = f"did you mean {near}?" if near else f"for a product write {stars}"
+            self.fail("unknown-word", f'the word "{value}" is not known', start, end, hint)
+        if len(parts) > 2 and any(part.kind != "letter" for part in parts):
+            sentence = f"{value} was read as {' '.join(part.meaning for part in parts)}."
+            self.choices.remark("split-word", sentence, *self.text.span(start, end))
+        for part in parts:
+            kind, meaning = self.letter(part.meaning) if part.kind == "letter" else (part.kind, part.meaning)
+            yield self.token(kind, meaning, start + part.start, start + part.end)
+
+    def bar(self, value: str, start: int, end: int) -> Iterator[Token]:
+        side = {"left": "(|", "right": "|)"}.get(self.side, value)
+        yield self.token("bar", side, start, end)
+
+    def command(self, value: str, start: int, end: int) -> Iterator[Token]:
+        name = value[1:].rstrip("*")
+        if name in latex.SPACES:
+            self.glued = False
+        elif name in latex.SIZES:
+            self.side = latex.SIZES[name]
+        elif name in latex.WORDS:
+            yield from self.command_word(start, end)
+        elif name in latex.COMMANDS:
+            kind, text = latex.COMMANDS[name]
+            if text == "|":
+                yield from self.bar(text, start, end)
+            else:
+                yield self.token(kind, text, start, end)
+        elif (meaning := words.word(name)) is not None and name != "root":
+            kind, text = meaning
+            yield self.token(kind, text, start, end)
+        elif not name.isalpha():
+            self.fail("unknown-command", f'the command "{value}" is not read', start, end)
+        else:
+            near = words.near_word(name, (*latex.COMMANDS,))
+            hint = f"did you mean \\{near}?" if near else "write it with plain signs"
+            self.fail("unknown-command", f'the command "{value}" is not read', start, end, hint)
+
+    def command_word(self, start: int, end: int) -> Iterator[Token]:
+        """The word in the braces of `\\operatorname` and its kind; without a word the braces are brackets."""
+        found = _COMMAND_WORD.match(self.text.text, end)
+        if found is not None:
+            self.place = found.end()
+            self.glued = False if found.start(1) > start and not self.glued else self.glued
+            yield from self.word(found.group(1), found.start(1), found.end(1))
+
+    def small_fraction(self, value: str, start: int, end: int) -> Iterator[Token]:
+        over, under = value.split("/")
+        plain = (
+            "".join(map(_SUPERSCRIPTS.__getitem__, over)) + "/" + "".join(map(_SUBSCRIPTS.__getitem__, under))
+        )
+        yield self.token("fraction", plain, start, end)
+
+    def vulgar(self, value: str, start: int, end: int) -> Iterator[Token]:
+        yield self.token("fraction", _VULGAR[value], start, end)
+
+    def superscript(self, value: str, start: int, end: int) -> Iterator[Token]:
+        yield self.token("sup", "^", start, start)
+        for token in self.inner(value, _SUPERSCRIPTS, start, end):
+            yield token
+        yield self.token("sup-end", "^", end, end)
+
+    def subscript(self, value: str, start: int, end: int) -> Iterator[Token]:
+        yield self.token("op", "_", start, start)
+        yield from self.inner(value, _SUBSCRIPTS, start, end)
+
+    def inner(self, value: str, plain: dict[str, str], start: int, end: int) -> list[Token]:
+        """The tokens of raised or lowered characters."""
+        part = self.text.part(start, end)
+        lowered = CleanText(
+            text="".join(plain.get(char, char) for char in value), starts=part.starts, source=part.source
+        )
+        return tokenise(lowered, self.names, self.choices)[:-1]
+
+    def other(self, value: str, start: int, end: int) -> Iterator[Token]:
+        if value in _SINGLE:
+            yield self.token(*_SINGLE[value], start, end)
+        elif value == "π":
+            yield self.token("constant", "pi", start, end)
+        elif value in words.GREEK_LETTERS:
+            yield self.token("symbol", words.GREEK_LETTERS[value], start, end)
+        elif value in _UNSUPPORTED:
+            self.fail("unsupported-sign", f"the sign {value} cannot stand in an expression", start, end)
+        else:
+            self.fail(
+                "unknown-character", f"the character {character_name(value)} has no meaning here", start, end
+            )
