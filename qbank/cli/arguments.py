@@ -1,0 +1,58 @@
+"""Arguments that several commands share, and how unusable input is reported: on standard error, with exit code 2."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+from typing import NoReturn
+
+import click
+
+from qbank.bank.loading import load_bank, parse_bank
+from qbank.bank.model import Bank, Template
+from qbank.bank.problem import BankError
+from qbank.maths.expression import Expression, Symbol
+from qbank.maths.reading import ReadingError, read
+
+__all__ = ["SHIPPED", "bank_argument", "fail", "find_template", "open_bank", "read_argument"]
+
+#: the bank that comes with the package, used when none is named
+SHIPPED = "saltmarrow-integration.yaml"
+
+bank_argument = click.argument("bank", required=False, type=click.Path(dir_okay=False, path_type=Path))
+
+
+def fail(message: str) -> NoReturn:
+    """Say why the input cannot be used, and leave with exit code 2."""
+    click.echo(message, err=True)
+    raise SystemExit(2)
+
+
+def open_bank(path: Path | None) -> Bank:
+    """The bank at a path, or the shipped one; leaves with every problem listed when it has any."""
+    try:
+        if path is not None:
+            return load_bank(path)
+        return parse_bank((files("qbank.bank") / "library" / SHIPPED).read_bytes(), SHIPPED)
+    except BankError as error:
+        count = len(error.problems)
+        fail(f"{error}\n{count} problem{'s' if count > 1 else ''}")
+
+
+def find_template(bank: Bank, identifier: str) -> Template:
+    """A template by name; leaves with the nearest names when there is none."""
+    import difflib
+
+    names = [template.identifier for template in bank.templates]
+    if identifier not in names:
+        near = difflib.get_close_matches(identifier, names, 3, 0.4) or names
+        fail(f"the bank has no template {identifier!r}; it has " + ", ".join(near))
+    return bank.template(identifier)
+
+
+def read_argument(text: str, what: str, variable: Symbol) -> Expression:
+    """Mathematics given on the command line; leaves with a caret line when it cannot be read."""
+    try:
+        return read(text, variable=variable).tree
+    except ReadingError as error:
+        fail(f"{what}: {error.message}\n{error.caret()}\nhint: {error.hint}")

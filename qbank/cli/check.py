@@ -1,0 +1,57 @@
+"""`qbank check`: is a bank sound?"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from qbank.cli.arguments import bank_argument, open_bank
+from qbank.items.checking import TemplateReport, check_template
+
+__all__ = ["command"]
+
+_HEAD = ("template", "technique", "clones", "proved", "difficulty", "problems")
+
+
+@click.command(name="check")
+@bank_argument
+@click.option(
+    "--sample", type=click.IntRange(1), default=20, show_default=True, help="Draws proved per template."
+)
+@click.option("--all", "everything", is_flag=True, help="Prove every draw of every template.")
+@click.option("--seed", type=int, default=1, show_default=True, help="Seed of the sample.")
+def command(bank: Path | None, sample: int, everything: bool, seed: int) -> None:
+    """Validate BANK (the shipped one when left out) and prove clones of each template."""
+    loaded = open_bank(bank)
+    with click.progressbar(loaded.templates, label="proving", file=click.get_text_stream("stderr")) as bar:
+        reports = [check_template(loaded, t, sample=None if everything else sample, seed=seed) for t in bar]
+    click.echo(_table([_row(report) for report in reports]))
+    for report in reports:
+        for problem in report.problems:
+            click.echo(f"{report.template}: {problem}")
+    sound = all(report.proved == report.tried and not report.problems for report in reports)
+    tried, proved = sum(r.tried for r in reports), sum(r.proved for r in reports)
+    click.echo(
+        f"{len(reports)} templates, {proved} of {tried} clones proved" + ("" if sound else ", problems above")
+    )
+    raise SystemExit(0 if sound else 1)
+
+
+def _row(report: TemplateReport) -> tuple[str, ...]:
+    return (
+        report.template,
+        report.technique,
+        f"{'' if report.exact else '<='}{report.possible}",
+        f"{report.proved}/{report.tried}",
+        f"{report.easiest}-{report.hardest}",
+        str(len(report.problems)),
+    )
+
+
+def _table(body: list[tuple[str, ...]]) -> str:
+    rows = [_HEAD, *body]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(_HEAD))]
+    return "\n".join(
+        "  ".join(f"{cell:<{w}}" for cell, w in zip(row, widths, strict=True)).rstrip() for row in rows
+    )

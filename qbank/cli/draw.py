@@ -1,0 +1,38 @@
+"""`qbank draw`: clones of one template, to be read."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from qbank.cli.arguments import bank_argument, fail, find_template, open_bank
+from qbank.cli.board import item_text
+from qbank.items.cloning import ShortageError, clones
+
+__all__ = ["command"]
+
+
+@click.command(name="draw")
+@bank_argument
+@click.option("--template", "identifier", required=True, help="Which template to draw from.")
+@click.option("--count", type=click.IntRange(1), default=1, show_default=True, help="How many clones.")
+@click.option("--seed", type=int, default=1, show_default=True, help="The same seed gives the same clones.")
+@click.option("--as", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+def command(bank: Path | None, identifier: str, count: int, seed: int, form: str) -> None:
+    """Show clones of one template: question, answers, slips and working."""
+    loaded = open_bank(bank)
+    template = find_template(loaded, identifier)
+    try:
+        for number, item in enumerate(clones(loaded, template, count, seed), start=1):
+            if form == "json":
+                from qbank.writers.plain_json import item_line
+
+                click.echo(item_line(item))
+                continue
+            values = ", ".join(f"{name} = {value}" for name, value in item.parameters)
+            click.echo(f"{'' if number == 1 else chr(10)}{item.title}  ({number} of {count}; {values})")
+            for line in item_text(item):
+                click.echo(line)
+    except ShortageError as error:
+        fail(str(error))

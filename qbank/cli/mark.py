@@ -1,0 +1,100 @@
+"""`qbank mark`: one response, or a table of them."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import click
+
+from qbank.cli.arguments import fail, read_argument
+from qbank.marking import AntiderivativeMarker, DefiniteMarker, Mark, NoValueError, TableError, mark_table
+from qbank.maths.domain import Domain
+from qbank.maths.expression import Symbol
+
+__all__ = ["command"]
+
+
+@click.command(name="mark")
+@click.argument("response")
+@click.option("--integrand", help="The integrand; RESPONSE is then one typed response.")
+@click.option("--variable", default="x", show_default=True, help="Variable of integration.")
+@click.option("--domain", help='Interval of the question, "0,pi/2".')
+@click.option("--answer-kind", type=click.Choice(["antiderivative", "definite"]), default="antiderivative")
+@click.option("--lower", help="Lower limit of a definite integral.")
+@click.option("--upper", help="Upper limit of a definite integral.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
+@click.option("--out", type=click.Path(dir_okay=False, path_type=Path), help="Where a marked table goes.")
+@click.option("--force", is_flag=True, help="Overwrite the marked table if it is there.")
+def command(  # noqa: PLR0913 - one parameter per option
+    response: str,
+    integrand: str | None,
+    variable: str,
+    domain: str | None,
+    answer_kind: str,
+    lower: str | None,
+    upper: str | None,
+    as_json: bool,
+    out: Path | None,
+    force: bool,
+) -> None:
+    """Mark RESPONSE against --integrand, or every row of the CSV file RESPONSE.
+
+    \b
+    qbank mark --integrand "cos(x)^3" "sin x - sin^3 x/3 + C" --json
+    qbank mark responses.csv --out marks.csv
+    """
+    if integrand is None:
+        _table(Path(response), out, force=force)
+        return
+    letter = Symbol(variable)
+    tree = read_argument(integrand, "integrand", letter)
+    if answer_kind == "definite":
+        if lower is None or upper is None:
+            fail("a definite integral needs --lower and --upper")
+        limits = (read_argument(lower, "--lower", letter), read_argument(upper, "--upper", letter))
+        try:
+            mark = DefiniteMarker(tree, letter, *limits).mark(response)
+        except NoValueError as error:
+            fail(f"the integral cannot be marked: {error}")
+    else:
+        mark = AntiderivativeMarker(tree, letter, domain=_domain(domain, letter)).mark(response)
+    click.echo(json.dumps(mark.as_json(), ensure_ascii=False) if as_json else _sentence(mark))
+
+
+def _domain(text: str | None, variable: Symbol) -> Domain | None:
+    if text is None:
+        return None
+    ends = text.split(",")
+    if len(ends) != 2:
+        fail('--domain takes two ends with a comma between them, such as "0,pi/2"')
+    lower, upper = (read_argument(end, "--domain", variable) for end in ends)
+    return Domain(lower=lower, upper=upper)
+
+
+def _sentence(mark: Mark) -> str:
+    lines = [f"{mark.outcome}: {mark.message}"]
+    lines += [f"  remark {remark.identifier}: {remark.sentence}" for remark in mark.remarks]
+    if mark.slip:
+        lines.append(f"  slip {mark.slip}")
+    if mark.witness:
+        lines.append(f"  at {mark.witness.point}: {mark.witness.left}, wanted {mark.witness.right}")
+    elif mark.proof:
+        lines.append(f"  {mark.proof}")
+    return "\n".join(lines)
+
+
+def _table(source: Path, out: Path | None, *, force: bool) -> None:
+    if out is None:
+        fail("name the file for the marks with --out (or give --integrand to mark one response)")
+    if out.exists() and not force:
+        fail(f"{out} is there already; choose another name or give --force")
+    try:
+        with source.open(encoding="utf-8-sig", newline="") as responses:
+            count, problems = mark_table(responses, out)
+    except (OSError, UnicodeDecodeError) as error:
+        fail(f"{source}: cannot be read or {out} not written: {error}")
+    except TableError as error:
+        fail(f"{source}: {error}")
+    click.echo(f"{count} rows marked, {out}", err=True)
+    raise SystemExit(1 if problems else 0)

@@ -1,0 +1,95 @@
+"""`qbank solve`: a worked solution of one integral."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import click
+
+from qbank.cli.arguments import read_argument
+from qbank.cli.board import board
+from qbank.maths.conventions import DEFAULT
+from qbank.maths.deciding import decide_antiderivative
+from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.maths.notation import latex, plain
+from qbank.maths.oracle import propose_antiderivative
+from qbank.maths.verdict import Proved
+from qbank.techniques import solve, technique
+from qbank.techniques.presenting import Row, rows, with_constant
+from qbank.techniques.working import WorkedSolution
+
+__all__ = ["command"]
+
+
+@click.command(name="solve")
+@click.argument("integrand")
+@click.option("--variable", default="x", show_default=True, help="Variable of integration.")
+@click.option("--as", "form", type=click.Choice(["text", "latex", "json"]), default="text", show_default=True)
+def command(integrand: str, variable: str, form: str) -> None:
+    """Work out the integral of INTEGRAND line by line.
+
+    Example: qbank solve "sin(3x)^4"
+    """
+    letter = Symbol(variable)
+    tree = read_argument(integrand, "integrand", letter)
+    solution = solve(tree, letter)
+    if solution is None:
+        _without_working(tree, letter, form)
+        return
+    found = rows(solution, DEFAULT.constant)
+    if form == "json":
+        click.echo(json.dumps(_as_json(solution, found), ensure_ascii=False, indent=2))
+    elif form == "latex":
+        click.echo(_aligned(found))
+    else:
+        click.echo(technique(solution.technique).title)
+        for line in board(found, DEFAULT):
+            click.echo(line)
+
+
+def _without_working(tree: Expression, variable: Symbol, form: str) -> None:
+    """No technique fits: an antiderivative without lines, if one is proposed and proved."""
+    proposed = propose_antiderivative(tree, variable)
+    verdict = None if proposed is None else decide_antiderivative(proposed, tree, variable)
+    if proposed is None or not isinstance(verdict, Proved):
+        click.echo("No technique fits, and no antiderivative could be proved.", err=True)
+        raise SystemExit(1)
+    answer = with_constant(proposed, DEFAULT.constant)
+    integral = Integral(tree, variable)
+    if form == "json":
+        value = {"technique": None, "integral": plain(integral), "antiderivative": plain(answer), "rows": []}
+        click.echo(json.dumps(value, ensure_ascii=False, indent=2))
+    elif form == "latex":
+        click.echo(f"{latex(integral)} = {latex(answer)}")
+    else:
+        click.echo("No technique fits. An antiderivative, proved by differentiation, without working:")
+        click.echo(f"    {plain(integral)}\n  = {plain(answer)}")
+
+
+def _as_json(solution: WorkedSolution, found: tuple[Row, ...]) -> dict[str, Any]:
+    return {
+        "technique": solution.technique,
+        "integral": plain(Integral(solution.integrand, solution.variable)),
+        "antiderivative": plain(with_constant(solution.antiderivative, DEFAULT.constant)),
+        "rows": [
+            {
+                "kind": row.kind,
+                "plain": [plain(statement) for statement in row.statements],
+                "latex": [latex(statement) for statement in row.statements],
+                "rule": row.rule,
+                "reason": row.reason,
+            }
+            for row in found
+        ],
+    }
+
+
+def _aligned(found: tuple[Row, ...]) -> str:
+    lines = []
+    for row in found:
+        written = r",\quad ".join(latex(statement) for statement in row.statements)
+        reason = rf" && \text{{{row.reason}}}" if row.reason else ""
+        lead = {"start": "&", "step": "&= ", "let": r"&\quad\text{let } "}.get(row.kind, r"&\quad ")
+        lines.append(f"  {lead}{written}{reason}")
+    return "\\begin{aligned}\n" + " \\\\\n".join(lines) + "\n\\end{aligned}"

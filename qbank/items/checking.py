@@ -1,0 +1,90 @@
+"""Checking a template: how many clones it has, whether a sample of them is proved, how evenly hard they are."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from qbank.bank.drawing import box_size, draws, every_draw, fill
+from qbank.bank.model import Bank, Template
+from qbank.items.building import DrawRefused, build_item
+
+__all__ = ["COUNT_LIMIT", "TemplateReport", "check_template"]
+
+#: boxes of parameter values up to this size are counted out; larger ones are bounded by their size
+COUNT_LIMIT = 50_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TemplateReport:
+    """What checking found out about one template.
+
+    Attributes:
+        template: its identifier.
+        technique: its technique, or `author` when the antiderivative is given.
+        possible: how many different questions its parameters give.
+        exact: whether `possible` was counted; otherwise it is an upper bound.
+        tried: how many draws were built.
+        proved: how many of them made an item with all proofs.
+        easiest: smallest difficulty among them, 0 when there are none.
+        hardest: largest difficulty among them.
+        problems: what is wrong, one sentence each, the most frequent first.
+    """
+
+    template: str
+    technique: str
+    possible: int
+    exact: bool
+    tried: int
+    proved: int
+    easiest: int
+    hardest: int
+    problems: tuple[str, ...]
+
+
+def check_template(bank: Bank, template: Template, *, sample: int | None, seed: int = 1) -> TemplateReport:
+    """Build and prove clones of a template.
+
+    Args:
+        bank: the template's bank.
+        template: what to check.
+        sample: how many draws to build; None for all of them.
+        seed: of the sample.
+    """
+    exact = box_size(template) <= COUNT_LIMIT
+    possible = len(_questions(template)) if exact else box_size(template)
+    refusals: Counter[str] = Counter()
+    difficulties: list[int] = []
+    tried = 0
+    for draw in every_draw(template) if sample is None else draws(bank, template, seed):
+        if sample is not None and tried == sample:
+            break
+        form = template.responses[tried % len(template.responses)]
+        tried += 1
+        try:
+            difficulties.append(build_item(bank, template, draw, form).difficulty)
+        except DrawRefused as refusal:
+            refusals[str(refusal)] += 1
+    problems = [f"{count} of {tried} draws refused: {reason}" for reason, count in refusals.most_common()]
+    if not tried:
+        problems.append("no draw meets the conditions")
+    return TemplateReport(
+        template=template.identifier,
+        technique=template.technique or "author",
+        possible=possible,
+        exact=exact,
+        tried=tried,
+        proved=len(difficulties),
+        easiest=min(difficulties, default=0),
+        hardest=max(difficulties, default=0),
+        problems=tuple(problems),
+    )
+
+
+def _questions(template: Template) -> set[object]:
+    """The different questions of a template, as trees."""
+    limits = template.limits or ()
+    return {
+        (fill(template.integrand, draw), *(fill(limit, draw) for limit in limits))
+        for draw in every_draw(template)
+    }

@@ -1,0 +1,168 @@
+"""Marking the value of a definite integral: exact forms exactly, decimals to the figures they were given with."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from functools import cached_property
+
+from qbank.items.rounding import round_to_figures
+from qbank.marking.antiderivative import unreadable, unsettled
+from qbank.marking.mark import REMARKS, Mark, Remark
+from qbank.maths.conventions import DEFAULT, Conventions
+from qbank.maths.deciding import decide_equal, enclose
+from qbank.maths.expression import Decimal, Expression, Negate, Symbol
+from qbank.maths.notation import latex
+from qbank.maths.quadrature import Enclosed, integrate_rigorously
+from qbank.maths.reading import ReadingError, read_response
+from qbank.maths.verdict import Proved, Refuted, Unsettled, Witness
+from qbank.techniques.definite import DefiniteRefused, DefiniteSolution, definite_slips, work_definite
+from qbank.techniques.technique import SlipAnswer
+
+__all__ = ["DefiniteMarker", "NoValueError"]
+
+
+class NoValueError(ValueError):
+    """The integral has no value that could be established, so responses to it cannot be marked."""
+
+
+class DefiniteMarker:
+    """Marks responses to one definite integral.
+
+    Args:
+        integrand: what was to be integrated.
+        variable: with respect to what.
+        lower: the lower limit.
+        upper: the upper limit.
+        figures: significant figures that a decimal must have.
+        conventions: of the bank, for reading.
+
+    Raises:
+        NoValueError: rigorous quadrature refuses the integral.
+    """
+
+    def __init__(
+        self,
+        integrand: Expression,
+        variable: Symbol,
+        lower: Expression,
+        upper: Expression,
+        *,
+        figures: int = 3,
+        conventions: Conventions = DEFAULT,
+    ) -> None:
+        self._integrand, self._variable = integrand, variable
+        self._lower, self._upper = lower, upper
+        self._figures = figures
+        self._conventions = conventions
+        enclosed = integrate_rigorously(integrand, variable, lower, upper)
+        if not isinstance(enclosed, Enclosed):
+            raise NoValueError(enclosed.reason)
+        self._enclosed = enclosed
+
+    def mark(self, response: str) -> Mark:
+        """Mark one response as typed."""
+        try:
+            reading = read_response(response, conventions=self._conventions, variable=self._variable)
+        except ReadingError as error:
+            return unreadable(error)
+        remarks = tuple(Remark(identifier=r.identifier, sentence=r.sentence) for r in reading.remarks)
+        mark = self._decide(reading.tree)
+        return replace(mark, read_as=latex(reading.tree, self._conventions), remarks=remarks + mark.remarks)
+
+    def _decide(self, tree: Expression) -> Mark:
+        if tree.symbols():
+            return _wrong("A value has no letters in it.", ("constant-in-value",))
+        if any(isinstance(node, Decimal) for node in tree.walk()):
+            return self._decimal(tree)
+        bounds = enclose(tree, at={})
+        if bounds is None:
+            return _wrong("This expression has no real value.")
+        if bounds.upper < self._enclosed.lower or bounds.lower > self._enclosed.upper:
+            return self._refuted(tree, bounds.text)
+        return self._exact(tree)
+
+    def _exact(self, tree: Expression) -> Mark:
+        if self._solution is None:
+            reason = (
+                "the exact value is not known; the response lies within the rigorous bounds of the integral"
+            )
+            return unsettled(Unsettled(reason=reason))
+        verdict = decide_equal(tree, self._solution.value, self._variable)
+        match verdict:
+            case Proved():
+                return Mark(
+                    outcome="correct",
+                    score=1.0,
+                    message="Right.",
+                    proof=f"{verdict.proof.method}: {verdict.proof.claim}",
+                )
+            case Refuted(witness):
+                return self._refuted(tree, witness.left)
+            case Unsettled():
+                return unsettled(verdict)
+
+    def _refuted(self, tree: Expression, shown: str) -> Mark:
+        slip = self._slip(tree)
+        witness = Witness(point=Fraction(0), left=shown, right=self._enclosed.digits_text)
+        return Mark(
+            outcome="incorrect",
+            score=0.0,
+            message="This is not the value of the integral." if slip is None else slip.sentence,
+            slip=None if slip is None else slip.slip,
+            proof="the value of the response lies outside the rigorous bounds of the integral",
+            witness=witness,
+        )
+
+    def _decimal(self, tree: Expression) -> Mark:
+        typed = tree.operand if isinstance(tree, Negate) else tree
+        figures = _figures(typed.text) if isinstance(typed, Decimal) else self._figures
+        bounds = enclose(tree, at={})
+        wanted = round_to_figures((self._enclosed.lower + self._enclosed.upper) / 2, max(figures, 1))
+        if bounds is None:
+            return _wrong("This expression has no real value.")
+        middle = (bounds.lower + bounds.upper) / 2
+        near = wanted is not None and wanted.lower <= middle <= wanted.upper
+        if wanted is None:
+            near = abs(middle) <= Fraction(1, 2 * 10**self._figures)
+        if not near:
+            return self._refuted(tree, bounds.text)
+        if figures < self._figures:
+            return _wrong(f"Give at least {self._figures} significant figures.", ("too-few-figures",))
+        return Mark(
+            outcome="correct",
+            score=1.0,
+            message="Right.",
+            remarks=(Remark(identifier="decimal-value", sentence=REMARKS["decimal-value"]),),
+            proof=f"within half a unit of the last of {figures} figures of {self._enclosed.digits_text}",
+        )
+
+    def _slip(self, tree: Expression) -> SlipAnswer | None:
+        if self._solution is None:
+            return None
+        for slip in definite_slips(self._solution):
+            if isinstance(decide_equal(tree, slip.answer, self._variable), Proved):
+                return slip
+        return None
+
+    @cached_property
+    def _solution(self) -> DefiniteSolution | None:
+        try:
+            return work_definite(self._integrand, self._variable, self._lower, self._upper)
+        except DefiniteRefused:
+            return None
+
+
+def _figures(text: str) -> int:
+    """How many significant figures a decimal was typed with: `0.0250` has three."""
+    return len(text.replace(".", "").lstrip("0"))
+
+
+def _wrong(message: str, remarks: tuple[str, ...] = ()) -> Mark:
+    return Mark(
+        outcome="incorrect",
+        score=0.0,
+        message=message,
+        remarks=tuple(Remark(identifier=name, sentence=REMARKS[name]) for name in remarks),
+        proof="the form of the response",
+    )
