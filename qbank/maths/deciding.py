@@ -30,6 +30,7 @@ from qbank.maths.verdict import SEAL, Proof, Proved, Refuted, Unsettled, Verdict
 __all__ = ["decide_antiderivative", "decide_equal", "decide_same_up_to_constant"]
 
 NO_BINDINGS: Mapping[Symbol, Expression] = {}
+NO_LETTERS: frozenset[Symbol] = frozenset()
 
 #: comparable points wanted before the normal form, and tried after it
 QUICK_POINTS = 3
@@ -46,13 +47,17 @@ class _Question:
     variable: Symbol
     bindings: Mapping[Symbol, Expression]
     letters: tuple[str, ...]
+    positive: frozenset[str]
     points: tuple[Fraction, ...]
 
     def at(self, place: int, **limits: int) -> Comparison:
         return compare(self.left, self.right, self.values(place), self.variable, self.bindings, **limits)
 
     def values(self, place: int) -> dict[str, Fraction]:
-        return {self.variable.name: self.points[place], **dict(letter_values(self.letters, place))}
+        return {
+            self.variable.name: self.points[place],
+            **dict(letter_values(self.letters, self.positive, place)),
+        }
 
     def is_identity(self, walk: Walk[Any]) -> bool:
         """Whether the normal forms agree (asked in the exact system)."""
@@ -66,6 +71,7 @@ def decide_antiderivative(
     *,
     domain: Domain | None = None,
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
+    positive: frozenset[Symbol] = NO_LETTERS,
     budget: float = 1.0,
 ) -> Verdict:
     """Is the derivative of `candidate` equal to `integrand`?
@@ -76,6 +82,7 @@ def decide_antiderivative(
         variable: the letter to differentiate by.
         domain: where the answer is wanted, if not on the whole real domain of the integrand.
         bindings: letters of a substitution, each with the expression it stands for.
+        positive: other letters that stand for positive numbers only; the rest are any real numbers.
         budget: seconds.
 
     >>> from qbank.maths.expression import *
@@ -87,9 +94,8 @@ def decide_antiderivative(
     """
     trees = (candidate, integrand)
     sides = (slope_side(candidate), value_side(integrand))
-    return _decide(
-        "the derivative of the answer is the integrand", trees, sides, variable, domain, bindings, budget
-    )
+    claim = "the derivative of the answer is the integrand"
+    return _decide(claim, trees, sides, variable, (domain, bindings, positive), budget)
 
 
 def decide_equal(
@@ -99,6 +105,7 @@ def decide_equal(
     *,
     domain: Domain | None = None,
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
+    positive: frozenset[Symbol] = NO_LETTERS,
     budget: float = 1.0,
 ) -> Verdict:
     """Are two expressions equal as functions of the variable, on the real domain of the right one?
@@ -109,6 +116,7 @@ def decide_equal(
         variable: the variable.
         domain: where equality is wanted.
         bindings: letters of a substitution.
+        positive: other letters that stand for positive numbers only; the rest are any real numbers.
         budget: seconds.
 
     >>> from qbank.maths.expression import *
@@ -117,7 +125,9 @@ def decide_equal(
     'Proved'
     """
     sides = (value_side(left), value_side(right))
-    return _decide("the two sides are equal", (left, right), sides, variable, domain, bindings, budget)
+    return _decide(
+        "the two sides are equal", (left, right), sides, variable, (domain, bindings, positive), budget
+    )
 
 
 def decide_same_up_to_constant(
@@ -127,6 +137,7 @@ def decide_same_up_to_constant(
     *,
     domain: Domain | None = None,
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
+    positive: frozenset[Symbol] = NO_LETTERS,
     budget: float = 1.0,
 ) -> Verdict:
     """Do two expressions differ by a constant only (on each piece of the domain), that is, are their derivatives equal?
@@ -137,7 +148,9 @@ def decide_same_up_to_constant(
     'Proved'
     """
     sides = (slope_side(left), slope_side(right))
-    return _decide("the two derivatives are equal", (left, right), sides, variable, domain, bindings, budget)
+    return _decide(
+        "the two derivatives are equal", (left, right), sides, variable, (domain, bindings, positive), budget
+    )
 
 
 def _decide(
@@ -145,11 +158,11 @@ def _decide(
     trees: tuple[Expression, Expression],
     sides: tuple[Side, Side],
     variable: Symbol,
-    domain: Domain | None,
-    bindings: Mapping[Symbol, Expression],
+    setting: tuple[Domain | None, Mapping[Symbol, Expression], frozenset[Symbol]],
     budget: float,
 ) -> Verdict:
     deadline = time.monotonic() + budget
+    domain, bindings, positive = setting
     question = _Question(
         claim=claim,
         left=sides[0],
@@ -157,6 +170,7 @@ def _decide(
         variable=variable,
         bindings=bindings,
         letters=_other_letters(trees, variable, bindings),
+        positive=frozenset(letter.name for letter in positive),
         points=points_between(*_ends(domain or REAL_LINE)),
     )
     try:
@@ -244,7 +258,13 @@ class _Course:
         question = self.question
         left = self.deadline - time.monotonic()
         try:
-            same = in_exact_system(question.is_identity, question.variable, question.bindings, left)
+            same = in_exact_system(
+                question.is_identity,
+                question.variable,
+                question.bindings,
+                positive=question.positive,
+                seconds=left,
+            )
         except NotSettled as reason:
             return f"no normal form: {reason}"
         except Undefined:
@@ -306,4 +326,4 @@ def _agreeing_digits(left: Any, right: Any) -> int:
     ratio = gap / size if size > 1e-30 else gap
     if ratio <= 0:
         return 150
-    return max(0, int(-(ratio.log() / 2.302585092994046).mid()))
+    return max(0, int(float((-ratio.log() / 2.302585092994046).mid())))

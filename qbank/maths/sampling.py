@@ -40,10 +40,10 @@ def points_between(lower: Fraction | None, upper: Fraction | None) -> tuple[Frac
     return tuple(lower + width * (step * golden - floor(step * golden)) for step in range(1, 41))
 
 
-def letter_values(names: Sequence[str], trial: int) -> Iterator[tuple[str, Fraction]]:
+def letter_values(names: Sequence[str], positive: frozenset[str], trial: int) -> Iterator[tuple[str, Fraction]]:
     """Values for the other letters: positive in the first two trials of three, mixed signs in the third."""
     for place, name in enumerate(names):
         value = Fraction(_LETTERS[(place * 3 + trial) % len(_LETTERS)])
-        if trial % 3 == 2 and (place + trial // 3) % 2 == 0:
+        if trial % 3 == 2 and (place + trial // 3) % 2 == 0 and name not in positive:
             value = -value
         yield name, value

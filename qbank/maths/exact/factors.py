@@ -96,7 +96,6 @@ def _plain_conjugate(field: Field, part: Polynomial) -> tuple[Polynomial, Polyno
     relation = field.relations.get(top)
     if relation is None or relation[0] != 2 or degrees[top] != 1 or field.generator_at(top).kind != "root":
         return None
-    root = field.context.gen(top)
     rest = part.subs({f"g{top}": 0})
     if not rest or rest.leading_coefficient() > 0:
         return None

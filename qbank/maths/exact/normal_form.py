@@ -20,7 +20,12 @@ R = TypeVar("R")
 
 
 def in_exact_system(
-    ask: Callable[[Walk[Element]], R], variable: Symbol, bindings: Mapping[Symbol, Expression], seconds: float
+    ask: Callable[[Walk[Element]], R],
+    variable: Symbol,
+    bindings: Mapping[Symbol, Expression],
+    *,
+    positive: frozenset[str] = frozenset(),
+    seconds: float = 1.0,
 ) -> R:
     """The answer to a question put to a walk in the exact system.
 
@@ -28,6 +33,7 @@ def in_exact_system(
         ask: the question.
         variable: the letter to differentiate by.
         bindings: letters that stand for expressions.
+        positive: letters that take positive values only.
         seconds: how long it may take.
 
     Raises:
@@ -38,7 +44,7 @@ def in_exact_system(
     learnt: Learnt = {}
     size = 0
     for _ in range(MOST_ATTEMPTS):
-        system = Exact(Field(SIZES[size], deadline), learnt)
+        system = Exact(Field(SIZES[size], deadline), learnt, positive)
         try:
             return ask(Walk(system, variable, bindings))
         except Refine as finer:

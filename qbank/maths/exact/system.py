@@ -48,11 +48,13 @@ class Exact:
     Args:
         field: where the generators live.
         learnt: units known from earlier attempts.
+        positive: letters that take positive values only.
     """
 
-    def __init__(self, field: Field, learnt: Learnt) -> None:
+    def __init__(self, field: Field, learnt: Learnt, positive: frozenset[str] = frozenset()) -> None:
         self.field = field
         self.learnt = learnt
+        self.positive = positive
         self._angles: list[tuple[Element, tuple[Element, Element]]] = []
 
     def number(self, value: Fraction) -> Element:
@@ -64,7 +66,9 @@ class Exact:
 
     def letter(self, name: str) -> Element:
         found = self.field.find("letter", lambda g: bool(g.meaning == name))
-        return self.field.element(found or self.field.add_generator("letter", name))
+        if found is None:
+            found = self.field.add_generator("letter", name, positive=name in self.positive)
+        return self.field.element(found)
 
     def absolute(self, argument: Element) -> Element:
         if argument.is_zero():
@@ -166,7 +170,7 @@ class Exact:
 
     def _single(self, part: Polynomial) -> Generator | None:
         """The generator that a factor consists of, if it is one."""
-        if len(part) != 1 or part.is_constant():
+        if len(part) != 1 or part.total_degree() != 1:
             return None
         return self.field.generator_at(part.degrees().index(1))
 
@@ -219,12 +223,16 @@ class Exact:
         """A text that means the same in every attempt, whatever the numbering of generators."""
         if isinstance(meaning, Element):
             return f"({self._describe(meaning.num)})/({self._describe(meaning.den)})"
-        names = [self._name(generator) for generator in self.field.generators]
-        shift = self.field.size - 1
-        terms = [
-            "*".join([str(number), *sorted(f"{names[shift - i]}^{p}" for i, p in enumerate(powers) if p)])
-            for powers, number in meaning.terms()
-        ]
+        at, names = self.field.generator_at, dict[int, str]()
+        terms: list[str] = []
+        for powers, number in meaning.terms():
+            factors = [str(number)]
+            for index, power in enumerate(powers):
+                if power:
+                    if index not in names:
+                        names[index] = self._name(at(index))
+                    factors.append(f"{names[index]}^{power}")
+            terms.append("*".join(sorted(factors)))
         return " + ".join(sorted(terms))
 
     def _name(self, generator: Generator) -> str:
