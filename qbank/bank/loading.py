@@ -2,32 +2,22 @@
 
     read_source  ->  schema_problems  ->  mathematics and names, template by template  ->  Bank
 
-A template with problems is reported and left out of nothing: the bank is returned only when there are none.
+The bank is returned only when there is no problem at all, so nothing of it is ever silently left out.
 """
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Iterable
-from fractions import Fraction
-from math import gcd
 from pathlib import Path
 from typing import Any
 
-from qbank.bank.conditions import Condition, ConditionError, parse_condition
-from qbank.bank.model import AuthorDistractor, Bank, Derived, Parameter, Policy, Template
+from qbank.bank.model import Bank
 from qbank.bank.problem import BankError, Place, Problem
 from qbank.bank.schema import schema_problems
 from qbank.bank.source import Source, pointer_to, read_source
+from qbank.bank.template_loading import TemplateBuilder
 from qbank.maths.conventions import Conventions
-from qbank.maths.expression import Expression, Symbol
-from qbank.maths.reading import ReadingError, read
-from qbank.techniques import TECHNIQUES
 
 __all__ = ["load_bank", "parse_bank"]
-
-#: letters that already mean something and cannot name a parameter
-_RESERVED = frozenset({"e", "pi"})
 
 
 def load_bank(path: Path) -> Bank:
@@ -83,7 +73,7 @@ class _Builder:
     def bank(self) -> Bank:
         data = self._source.data
         built = [
-            _TemplateBuilder(self._source, self._problems, self._conventions, index, raw).template()
+            TemplateBuilder(self._source, self._problems, self._conventions, index, raw).template()
             for index, raw in enumerate(data["templates"])
         ]
         self._unique_identifiers(data["templates"])
@@ -112,211 +102,3 @@ class _Builder:
                     self._source.problem(where, "repeated-identifier", message, "give it another name")
                 )
             seen[name] = index
-
-
-class _TemplateBuilder:
-    """Builds one template; a part that is wrong becomes a problem and the rest is still looked at."""
-
-    def __init__(
-        self,
-        source: Source,
-        problems: list[Problem],
-        conventions: Conventions,
-        index: int,
-        raw: dict[str, Any],
-    ) -> None:
-        self._source = source
-        self._problems = problems
-        self._conventions = conventions
-        self._raw = raw
-        self._at = ("templates", index)
-        self._variable = Symbol(raw.get("variable", "x"))
-        self._parameters = {str(name) for name in raw.get("parameters", {})}
-
-    def template(self) -> Template | None:
-        raw, before = self._raw, len(self._problems)
-        self._check_names()
-        self._check_task()
-        parameters = tuple(self._parameter(name, value) for name, value in raw.get("parameters", {}).items())
-        derived = self._derived()
-        known = {*self._parameters, *(d.name for d in derived)}
-        with_variable = {*known, self._variable.name}
-        conditions = self._conditions(known)
-        integrand = self._expression(("integrand",), raw["integrand"], with_variable)
-        antiderivative = self._optional(("antiderivative",), raw.get("antiderivative"), with_variable)
-        domain, limits = self._pair("domain", known), self._pair("limits", known)
-        distractors = self._distractors(with_variable)
-        if len(self._problems) > before or integrand is None:
-            return None
-        definite = raw.get("task") == "definite"
-        return Template(
-            identifier=raw["identifier"],
-            title=raw["title"],
-            technique=raw.get("technique"),
-            tags=tuple(raw.get("tags", ())),
-            variable=self._variable,
-            parameters=parameters,
-            derived=derived,
-            conditions=conditions,
-            integrand=integrand,
-            antiderivative=antiderivative,
-            domain=domain,
-            task="definite" if definite else "antiderivative",
-            limits=limits,
-            responses=tuple(raw.get("responses", ("numeric",) if definite else ("choice",))),
-            options=raw.get("options", 4),
-            figures=raw.get("figures", 3),
-            distractors=distractors,
-            marks=raw.get("marks", 1),
-            policy=Policy(**raw.get("policy", {})),
-        )
-
-    def _report(self, path: Iterable[str | int], code: str, message: str, hint: str = "") -> None:
-        pointer = pointer_to(*self._at, *path)
-        self._problems.append(self._source.problem(pointer, code, message, hint))
-
-    def _check_names(self) -> None:
-        for group in ("parameters", "derived"):
-            for name in self._raw.get(group, {}):
-                if name in _RESERVED:
-                    self._report(
-                        (group, name),
-                        "reserved-name",
-                        f"{name!r} is a number of its own",
-                        "use another letter",
-                    )
-                if name == self._variable.name:
-                    self._report(
-                        (group, name), "reserved-name", f"{name!r} is the variable", "use another letter"
-                    )
-                if group == "derived" and name in self._parameters:
-                    self._report(
-                        (group, name), "repeated-name", f"{name!r} is a parameter already", "use another name"
-                    )
-        wanted, known = self._raw.get("technique"), [t.identifier for t in TECHNIQUES]
-        if wanted is not None and wanted not in known:
-            near = difflib.get_close_matches(wanted, known, 1)
-            hint = f"did you mean {near[0]!r}?" if near else "known are " + ", ".join(known)
-            self._report(("technique",), "unknown-technique", f"there is no technique {wanted!r}", hint)
-
-    def _check_task(self) -> None:
-        raw = self._raw
-        definite = raw.get("task") == "definite"
-        if definite and "limits" not in raw:
-            self._report(
-                (), "missing", "a definite integral needs limits", 'add a line limits: ["0", "pi/2"]'
-            )
-        if not definite and "limits" in raw:
-            self._report(("limits",), "needless", "limits belong to the task definite", "add task: definite")
-        if "technique" not in raw and "antiderivative" not in raw:
-            self._report(
-                (), "missing", "give a technique, or the antiderivative itself", "add a line technique: ..."
-            )
-        if not definite and "numeric" in raw.get("responses", ()):
-            self._report(
-                ("responses",),
-                "unfit-response",
-                "a number answers a definite integral only",
-                "add task: definite",
-            )
-        if definite and "free-expression" in raw.get("responses", ()):
-            self._report(
-                ("responses",),
-                "unfit-response",
-                "a definite integral is answered by a number or a choice",
-                "use numeric",
-            )
-
-    def _parameter(self, name: str, raw: dict[str, Any]) -> Parameter:
-        path = ("parameters", name)
-        match raw["kind"]:
-            case "integer":
-                values = [Fraction(n) for n in _range(raw)]
-            case "listed":
-                values = [Fraction(v) for v in raw["values"] if self._is_number(path, v)]
-            case _:
-                pairs = ((n, d) for d in _range(raw["denominators"]) for n in _range(raw["numerators"]))
-                values = [Fraction(n, d) for n, d in pairs if d > 0 and gcd(n, d) == 1]
-        different = tuple(dict.fromkeys(values))
-        if not different:
-            self._report(path, "no-values", f"parameter {name!r} has no value to take", "widen its range")
-        return Parameter(name=name, values=different)
-
-    def _is_number(self, path: tuple[str, ...], value: str | int) -> bool:
-        if isinstance(value, str) and value.endswith("/0"):
-            self._report(path, "number", f"{value!r} divides by zero")
-            return False
-        return True
-
-    def _derived(self) -> tuple[Derived, ...]:
-        known, found = set(self._parameters), []
-        for name, text in self._raw.get("derived", {}).items():
-            meaning = self._expression(("derived", name), text, known)
-            if meaning is not None:
-                found.append(Derived(name=name, meaning=meaning))
-            known.add(name)
-        return tuple(found)
-
-    def _conditions(self, known: set[str]) -> tuple[Condition, ...]:
-        found = []
-        for index, text in enumerate(self._raw.get("conditions", ())):
-            path = ("conditions", index)
-            try:
-                condition = parse_condition(text, lambda part: self._read(part, known))
-            except ConditionError as error:
-                self._report(path, "condition", f"{text!r} is not understood", str(error))
-            except ReadingError as error:
-                self._reading_problem(path, error)
-            else:
-                for side in condition.sides:
-                    self._known_letters(path, side, known)
-                found.append(condition)
-        return tuple(found)
-
-    def _pair(self, name: str, known: set[str]) -> tuple[Expression, Expression] | None:
-        raw = self._raw.get(name)
-        if raw is None:
-            return None
-        lower, upper = (self._expression((name, i), text, known) for i, text in enumerate(raw))
-        return None if lower is None or upper is None else (lower, upper)
-
-    def _distractors(self, known: set[str]) -> tuple[AuthorDistractor, ...]:
-        found = []
-        for index, raw in enumerate(self._raw.get("distractors", ())):
-            answer = self._expression(("distractors", index, "answer"), raw["answer"], known)
-            if answer is not None:
-                found.append(AuthorDistractor(answer=answer, feedback=raw["feedback"]))
-        return tuple(found)
-
-    def _optional(
-        self, path: tuple[str | int, ...], text: str | int | None, known: set[str]
-    ) -> Expression | None:
-        return None if text is None else self._expression(path, text, known)
-
-    def _expression(self, path: tuple[str | int, ...], text: str | int, known: set[str]) -> Expression | None:
-        try:
-            tree = self._read(str(text), known)
-        except ReadingError as error:
-            self._reading_problem(path, error)
-            return None
-        return tree if self._known_letters(path, tree, known) else None
-
-    def _read(self, text: str, known: set[str]) -> Expression:
-        return read(text, conventions=self._conventions, variable=self._variable, names=frozenset(known)).tree
-
-    def _reading_problem(self, path: tuple[str | int, ...], error: ReadingError) -> None:
-        self._report(path, f"mathematics-{error.code}", f"{error.message}\n{error.caret()}", error.hint)
-
-    def _known_letters(self, path: tuple[str | int, ...], tree: Expression, known: set[str]) -> bool:
-        unknown = sorted(symbol.name for symbol in tree.symbols() if symbol.name not in known)
-        for name in unknown:
-            hint = "known here are " + ", ".join(sorted(known)) if known else "no letters are known here"
-            self._report(
-                path, "unknown-letter", f"the letter {name!r} is neither a parameter nor the variable", hint
-            )
-        return not unknown
-
-
-def _range(raw: dict[str, Any]) -> list[int]:
-    left_out = set(raw.get("except", ()))
-    return [n for n in range(raw["from"], raw["to"] + 1) if n not in left_out]

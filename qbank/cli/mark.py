@@ -26,7 +26,7 @@ __all__ = ["command"]
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @click.option("--out", type=click.Path(dir_okay=False, path_type=Path), help="Where a marked table goes.")
 @click.option("--force", is_flag=True, help="Overwrite the marked table if it is there.")
-def command(  # noqa: PLR0913 - one parameter per option
+def command(  # noqa: PLR0913, PLR0917 - one parameter per option
     response: str,
     integrand: str | None,
     variable: str,
@@ -38,7 +38,7 @@ def command(  # noqa: PLR0913 - one parameter per option
     out: Path | None,
     force: bool,
 ) -> None:
-    """Mark RESPONSE against --integrand, or every row of the CSV file RESPONSE.
+    r"""Mark RESPONSE against --integrand, or every row of the CSV file RESPONSE.
 
     \b
     qbank mark --integrand "cos(x)^3" "sin x - sin^3 x/3 + C" --json

@@ -1,0 +1,106 @@
+"""The tree keeps mathematics as written."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from qbank.maths.expression import (
+    PI,
+    Apply,
+    Constant,
+    Decimal,
+    Evaluated,
+    Expression,
+    Integer,
+    Integral,
+    Negate,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+    Symbol,
+    as_fraction,
+    cos,
+    product,
+    rational,
+    sin,
+    sum_of,
+)
+
+x, u, a = Symbol("x"), Symbol("u"), Symbol("a")
+
+
+def test_nothing_is_simplified() -> None:
+    assert x + x == Sum((x, x))
+    assert 1 * x == Product((Integer(1), x))
+    assert x - x == Sum((x, Negate(x)))
+    assert Quotient(Integer(2), Integer(4)) != rational(1, 2)
+    assert x**1 == Power(x, Integer(1))
+
+
+def test_operators_grow_flat_chains() -> None:
+    assert x + 1 + a == Sum((x, Integer(1), a))
+    assert 2 * x * a == Product((Integer(2), x, a))
+    assert 1 - x == Sum((Integer(1), Negate(x)))
+    assert 1 / x == Quotient(Integer(1), x)
+    assert -x == Negate(x)
+    assert x - (a + 1) == Sum((x, Negate(Sum((a, Integer(1))))))
+
+
+def test_sums_and_products_of_few() -> None:
+    assert sum_of() == Integer(0)
+    assert product() == Integer(1)
+    assert sum_of(x) == product(x) == x
+
+
+@pytest.mark.parametrize(
+    "build",
+    [
+        lambda: Integer(-1),
+        lambda: Sum((x,)),
+        lambda: Product((x,)),
+        lambda: Root(x, 1),
+        lambda: Apply("sine", x),
+        lambda: Constant("tau"),
+        lambda: Integral(x, x, Integer(0), None),
+    ],
+)
+def test_impossible_nodes_do_not_construct(build: object) -> None:
+    assert callable(build)
+    with pytest.raises(ValueError, match=r"."):
+        build()
+
+
+def test_numbers_as_written() -> None:
+    assert as_fraction(rational(-3, 6)) == Fraction(-1, 2)
+    assert as_fraction(Decimal("0.50")) == Fraction(1, 2)
+    assert Decimal("0.50") != Decimal("0.5")
+    assert as_fraction(Quotient(Integer(1), Integer(0))) is None
+    assert as_fraction(PI) is None
+    assert as_fraction(Negate(x)) is None
+    assert rational(Fraction(6, 4)) == Quotient(Integer(3), Integer(2))
+
+
+def test_substitution_spares_bound_variables() -> None:
+    inner = Integral(u**2 * a, u, Integer(0), x)
+    replaced = inner.substitute({u: x, a: Integer(3), x: a})
+    assert replaced == Integral(u**2 * 3, u, Integer(0), a)
+    bracket = Evaluated(u + a, u, x, a).substitute({u: x, a: Integer(2), x: Integer(1)})
+    assert bracket == Evaluated(u + 2, u, Integer(1), Integer(2))
+
+
+def test_walk_and_symbols() -> None:
+    tree = sin(a * x) + Integral(u, u)
+    assert [type(node) for node in tree.walk()][:2] == [Sum, Apply]
+    assert tree.symbols() == {a, x, u}
+    assert tree.has(a * x)
+    assert not tree.has(cos(x))
+
+
+def test_rebuild_returns_itself_when_nothing_changes() -> None:
+    tree: Expression = sin(x) + 1
+    assert tree.rebuild(lambda child: child) is tree
+    assert Integral(x, x).rebuild(lambda child: u if child == x else child) == Integral(u, u)
