@@ -20,14 +20,24 @@ from typing import Any
 
 from qbank.maths.decimals import bounds, decimal_text
 from qbank.maths.domain import REAL_LINE, Domain
+from qbank.maths.enclosing import Enclosure, derivative_at, enclose
 from qbank.maths.exact.normal_form import in_exact_system
+from qbank.maths.exact_values import exact_value
 from qbank.maths.expression import Differential, Expression, Symbol
 from qbank.maths.forward import NotSettled, Undefined, Walk
 from qbank.maths.points import Comparison, Side, compare, slope_side, value_side
 from qbank.maths.sampling import letter_values, points_between
 from qbank.maths.verdict import SEAL, Proof, Proved, Refuted, Unsettled, Verdict, Witness
 
-__all__ = ["decide_antiderivative", "decide_equal", "decide_same_up_to_constant"]
+__all__ = [
+    "Enclosure",
+    "decide_antiderivative",
+    "decide_equal",
+    "decide_same_up_to_constant",
+    "derivative_at",
+    "enclose",
+    "exact_value",
+]
 
 NO_BINDINGS: Mapping[Symbol, Expression] = {}
 NO_LETTERS: frozenset[Symbol] = frozenset()
