@@ -2,7 +2,6 @@ r"""LaTeX for a layout: ordinary mathematics mode, with amsmath's `\operatorname
 
 from __future__ import annotations
 
-import re
 from functools import singledispatch
 
 from qbank.maths.conventions import DEFAULT, Conventions
@@ -33,8 +32,6 @@ __all__ = ["latex"]
 
 _CONSTANTS = {"pi": r"\pi", "e": "e", "infinity": r"\infty"}
 _JOINTS = {"close": "", "thin": r" \, ", "operator": " ", "times": r" \times "}
-
-_COMMAND_AT_END = re.compile(r"\\[A-Za-z]+\Z")
 
 #: how each character that LaTeX takes for a command is shown as itself in `\text{...}`
 _SPECIAL = {
@@ -129,8 +126,8 @@ def _factors(box: Factors) -> str:
 
 
 def _beside(left: str, right: str) -> str:
-    """Two pieces side by side, with a blank where a command's name would run on into letters."""
-    return f"{left} {right}" if _COMMAND_AT_END.search(left) and right[0].isalpha() else left + right
+    """Two pieces side by side, with a blank between letters, which could be taken for one word or command."""
+    return f"{left} {right}" if left[-1].isalpha() and right[0].isalpha() else left + right
 
 
 @_write.register

@@ -26,6 +26,9 @@ from qbank.maths.notation.names import GREEK
 
 __all__ = ["join"]
 
+#: letters that usually stand for the variable (common practice)
+_VARIABLES = frozenset({"x", "y", "z", "t", "u", "v", "w", "theta"})
+
 #: letters that a bracket after them turns into a function of what is inside (common practice)
 _LIKE_FUNCTIONS = frozenset("fghFGH")
 
@@ -49,8 +52,16 @@ def _runs_into(left: Layout, right: Layout) -> bool:
         return True
     if not isinstance(left, Named) or not left.open or isinstance(right, Named | LittleD):
         return False
-    compact = not isinstance(left.argument, Fraction | Radical)
-    return not (compact and _begins_with(right, Round))
+    return not (_ends_with_variable(left.argument) and _begins_with(right, Round))
+
+
+def _ends_with_variable(argument: Layout) -> bool:
+    """Whether an argument is so clearly complete that a bracket after it starts the next factor.
+
+    `cos 2x (1 - sin 2x)` is two factors to every reader, but `ln 2 (x + 1)` and `sin a (x + 1)` could be one.
+    """
+    last = argument.bodies[-1] if isinstance(argument, Factors) else argument
+    return isinstance(last, Letter) and last.name in _VARIABLES
 
 
 def _begins_with(box: Layout, kind: type[Layout]) -> bool:

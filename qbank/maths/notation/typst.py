@@ -125,7 +125,7 @@ def _named(box: Named) -> str:
 
 @_write.register
 def _round(box: Round) -> str:
-    return f"lr(({_write(box.body)}))"
+    return f"({_write(box.body)})"
 
 
 @_write.register
