@@ -1,0 +1,286 @@
+"""sin^m cos^n with both powers even: double-angle identities, again and again until only cosines are left.
+
+Odd powers of a cosine that turn up on the way are split as in `odd_powers`, within the same chain of lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from qbank.maths.expression import (
+    Apply,
+    Expression,
+    Integer,
+    Integral,
+    Negate,
+    Power,
+    Quotient,
+    Symbol,
+    product,
+    rational,
+    sum_of,
+)
+from qbank.maths.tidying import scaled
+from qbank.techniques.circular_powers import Angle, CircularPowers, circular_powers, power_product
+from qbank.techniques.double_angles import (
+    Combination,
+    CosineRule,
+    DoubleAngles,
+    Piece,
+    content,
+    is_ready,
+)
+from qbank.techniques.split_slips import if_different, raised_like_a_variable
+from qbank.techniques.technique import Slip, Technique
+from qbank.techniques.working import WorkedSolution, Working
+
+__all__ = ["TECHNIQUE"]
+
+_IDENTIFIER = "even-powers"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Plan:
+    """The numbers of one working.
+
+    Attributes:
+        seen: the integrand.
+        sine: the power of the sine.
+        cosine: the power of the cosine.
+        identities: as the student remembers them.
+        rule: what is done with the number inside the angle of a cosine; anything but "divided" is a slip.
+    """
+
+    seen: CircularPowers
+    sine: int
+    cosine: int
+    identities: DoubleAngles = DoubleAngles()
+    rule: CosineRule = "divided"
+
+    @property
+    def start(self) -> Combination:
+        """The integrand without its coefficient."""
+        return ((Piece.of(1, self.sine, self.cosine), Fraction(1)),)
+
+    def integrated(self, combination: Combination) -> Combination:
+        """The numbers before x, sin(tA) and powers of it, under the same pieces."""
+        return tuple((piece, number * self._factor(piece)) for piece, number in combination)
+
+    def _factor(self, piece: Piece) -> Fraction:
+        if not piece.times:
+            return Fraction(1)
+        slope = self.seen.angle.slope * piece.times
+        by = {"forgotten": Fraction(1), "multiplied": 1 / slope, "sign changed": -slope}.get(self.rule, slope)
+        return 1 / (by * (piece.sine + 1))
+
+    def outcome(self) -> Combination:
+        """What two plans have in common exactly when they lead to one answer."""
+        return self.integrated(self.identities.finished(self.start))
+
+    def answer(self) -> Expression:
+        """The antiderivative, multiplied out."""
+        return _integral_tree(self.seen.angle, self.seen.coefficient, self.outcome())
+
+
+def _plan(integrand: Expression, variable: Symbol) -> _Plan | None:
+    """The numbers of an integrand of this kind, else None."""
+    seen = circular_powers(integrand, variable)
+    if seen is None or not seen.whole:
+        return None
+    sine, cosine = seen.sine_and_cosine
+    if sine < 0 or cosine < 0 or sine % 2 or cosine % 2 or not sine + cosine:
+        return None
+    return _Plan(seen=seen, sine=int(sine), cosine=int(cosine))
+
+
+def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+    plan = _plan(integrand, variable)
+    if plan is None:
+        return None
+    working = Working(_IDENTIFIER, integrand, variable)
+    seen, combination, front = plan.seen, plan.start, plan.seen.coefficient
+    if not seen.names <= {"sin", "cos"} or not seen.tidy:
+        powers = (("sin", Fraction(plan.sine)), ("cos", Fraction(plan.cosine)))
+        reason = (
+            "Collect the powers."
+            if seen.names <= {"sin", "cos"}
+            else "Write everything with sine and cosine."
+        )
+        collected = Integral(power_product(seen.angle.tree, powers), variable)
+        working.step(scaled(front, collected), "rewrite", reason)
+    again = False
+    while not all(is_ready(piece) for piece, _ in combination):
+        replaced = sum_of(*(_times(number, _apart_tree(seen.angle, piece)) for piece, number in combination))
+        working.step(
+            scaled(front, Integral(replaced, variable)), "double-angle", _reason(combination, again=again)
+        )
+        combination = plan.identities.round(combination)
+        common = content(combination)
+        combination = tuple((piece, number / common) for piece, number in combination)
+        front *= common
+        expanded = sum_of(*(scaled(number, _piece_tree(seen.angle, piece)) for piece, number in combination))
+        working.step(scaled(front, Integral(expanded, variable)), "expand", "Multiply out and collect.")
+        again = True
+    result = plan.integrated(combination)
+    bracket = scaled(front, _integral_tree(seen.angle, Fraction(1), result))
+    if bracket != plan.answer():
+        working.step(bracket, "standard-integral", _last_reason(combination))
+        working.step(plan.answer(), "expand", "Multiply out.")
+    else:
+        working.step(bracket, "standard-integral", _last_reason(combination))
+    return working.finish()
+
+
+def _reason(combination: Combination, *, again: bool) -> str:
+    if again:
+        odd = any(piece.cosine % 2 and not is_ready(piece) for piece, _ in combination)
+        even = any(not piece.cosine % 2 and piece.times for piece, _ in combination)
+        use, split = (
+            "Use the double angle again for the even powers",
+            "write an odd power with one factor split off",
+        )
+        if odd and even:
+            return f"{use}; {split}."
+        return f"{split.capitalize()}." if odd else f"{use}."
+    piece = combination[0][0]
+    product_rule = "sine times cosine is half the sine of twice the angle"
+    square, sign = ("cosine", "plus") if piece.cosine > piece.sine else ("sine", "minus")
+    square_rule = f"{square} squared is half of one {sign} the cosine of twice the angle"
+    if not (piece.sine and piece.cosine):
+        return f"Double angle: {square_rule}."
+    return f"Double angle: {product_rule}{'' if piece.sine == piece.cosine else f', and {square_rule}'}."
+
+
+def _last_reason(combination: Combination) -> str:
+    powers = any(piece.sine for piece, _ in combination)
+    remark = (
+        "; a power of the sine times the cosine is a power with its derivative beside it" if powers else ""
+    )
+    return f"Integrate term by term, dividing by the number inside the angle{remark}."
+
+
+def _times(number: Fraction, tree: Expression) -> Expression:
+    """A number in front of a factor that keeps its shape when the number is 1."""
+    return tree if number == 1 else Negate(tree) if number == -1 else scaled(number, tree)
+
+
+def _function(angle: Angle, name: str, times: int) -> Expression:
+    return Apply(name, angle.times(times).tree)
+
+
+def _raised(base: Expression, exponent: int) -> tuple[Expression, ...]:
+    if not exponent:
+        return ()
+    return (base,) if exponent == 1 else (Power(base, Integer(exponent)),)
+
+
+def _piece_tree(angle: Angle, piece: Piece) -> Expression:
+    """`sin^i(tA) cos^j(tA)`, or 1."""
+    if not piece.times:
+        return Integer(1)
+    sine, cosine = (_function(angle, name, piece.times) for name in ("sin", "cos"))
+    return product(*_raised(sine, piece.sine), *_raised(cosine, piece.cosine))
+
+
+def _apart_tree(angle: Angle, piece: Piece) -> Expression:
+    """A piece after the identity has been put in, before anything is multiplied out."""
+    if is_ready(piece):
+        return _piece_tree(angle, piece)
+    if piece.cosine % 2:
+        sine, cosine = (_function(angle, name, piece.times) for name in ("sin", "cos"))
+        bracket = sum_of(Integer(1), Negate(Power(sine, Integer(2))))
+        return product(*_raised(sine, piece.sine), *_raised(bracket, piece.cosine // 2), cosine)
+    sine, cosine = (_function(angle, name, 2 * piece.times) for name in ("sin", "cos"))
+    common, pairs = min(piece.sine, piece.cosine), abs(piece.sine - piece.cosine) // 2
+    half = Quotient(sum_of(Integer(1), cosine if piece.cosine > piece.sine else Negate(cosine)), Integer(2))
+    return product(*_raised(product(rational(1, 2), sine), common), *_raised(half, pairs))
+
+
+def _integral_tree(angle: Angle, front: Fraction, result: Combination) -> Expression:
+    """The sum that the numbers of `_Plan.integrated` stand for."""
+    terms = []
+    for piece, number in result:
+        sine = _function(angle, "sin", max(piece.times, 1))
+        body = product(*_raised(sine, piece.sine + 1)) if piece.times else angle.variable
+        terms.append(scaled(front * number, body))
+    return sum_of(*terms)
+
+
+# What students write (common practice: from the marking of scripts, not from a published table).
+
+
+def _slip(change: Callable[[_Plan], _Plan | None]) -> Callable[[WorkedSolution], Expression | None]:
+    def answer(solution: WorkedSolution) -> Expression | None:
+        right = _plan(solution.integrand, solution.variable)
+        return None if right is None else if_different(change(right), right)
+
+    return answer
+
+
+def _with(identities: DoubleAngles) -> Callable[[_Plan], _Plan]:
+    return lambda plan: replace(plan, identities=identities)
+
+
+def _ruled(rule: CosineRule) -> Callable[[_Plan], _Plan]:
+    return lambda plan: replace(plan, rule=rule)
+
+
+def _raised_like_a_variable(solution: WorkedSolution) -> Expression | None:
+    plan = _plan(solution.integrand, solution.variable)
+    return None if plan is None else raised_like_a_variable(plan.seen)
+
+
+TECHNIQUE = Technique(
+    identifier=_IDENTIFIER,
+    title="Even powers of sine and cosine",
+    work=_work,
+    slips=(
+        Slip(
+            identifier="double-angle-sign",
+            sentence="Sine squared goes with minus the cosine of twice the angle, cosine squared with plus.",
+            answer=_slip(_with(DoubleAngles(sign=-1))),
+        ),
+        Slip(
+            identifier="double-angle-cosine-not-divided",
+            sentence="Divide by the number inside the angle when you integrate a cosine.",
+            answer=_slip(_ruled("forgotten")),
+        ),
+        Slip(
+            identifier="double-angle-half-lost",
+            sentence="The double-angle identity has a factor one half in front.",
+            answer=_slip(_with(DoubleAngles(half=Fraction(1)))),
+        ),
+        Slip(
+            identifier="even-power-raised-like-a-variable",
+            sentence="The power rule needs the derivative of the function beside it; a power alone cannot simply be raised.",
+            answer=_raised_like_a_variable,
+        ),
+        Slip(
+            identifier="double-angle-not-doubled",
+            sentence="The identity for a square has twice the angle on the other side.",
+            answer=_slip(_with(DoubleAngles(factor=1))),
+        ),
+        Slip(
+            identifier="double-angle-cosine-multiplied",
+            sentence="When integrating, divide by the number inside the angle; multiplying belongs to differentiating.",
+            answer=_slip(_ruled("multiplied")),
+        ),
+        Slip(
+            identifier="double-angle-cosine-sign",
+            sentence="The integral of the cosine is the sine, with no minus sign.",
+            answer=_slip(_ruled("sign changed")),
+        ),
+        Slip(
+            identifier="double-angle-middle-term-lost",
+            sentence="A bracket raised to a power has middle terms too: multiply it out term by term.",
+            answer=_slip(_with(DoubleAngles(middle=False))),
+        ),
+        Slip(
+            identifier="double-angle-power-lost",
+            sentence="The identity replaces a square; a higher power needs the whole right side raised to a power.",
+            answer=_slip(_with(DoubleAngles(power=False))),
+        ),
+    ),
+)
