@@ -1,0 +1,30 @@
+"""Text from outside, made fit for any file: no character that XML forbids, none that reorders what follows it."""
+
+from __future__ import annotations
+
+import re
+
+__all__ = ["clean", "one_line"]
+
+# Not allowed in XML 1.0 (its production 2, Char), besides the embeddings and overrides of the bidirectional algorithm,
+# whose use Unicode Standard Annex 9 discourages and with which a text can be made to read as another one.
+# The isolates, which are what it recommends for right-to-left passages, are left alone.
+_UNFIT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff\u202a-\u202e]")
+
+
+def clean(text: str) -> str:
+    """The text with each unfit character replaced by U+FFFD, so that the reader sees that something was there.
+
+    >>> clean("a\\x00b")
+    'a\ufffdb'
+    """
+    return _UNFIT.sub("\ufffd", text)
+
+
+def one_line(text: str) -> str:
+    r"""The same for titles: line ends and tabs become blanks, as an XML attribute would read them anyway.
+
+    >>> one_line("Powers\n of  sine ")
+    'Powers of sine'
+    """
+    return " ".join(clean(text).split())

@@ -1,0 +1,212 @@
+"""Generic JSON after `schemas/items.schema.json`: everything known of each item, for readers without algebra.
+
+One document, written piece by piece: the head, then one line for each item, then the closing brackets.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Any, TypeAlias
+
+from lxml import etree
+
+from qbank.items.deck import Deck
+from qbank.items.item import Choice, FreeExpression, Item, Numeric, NumericSlip, Option, Prose
+from qbank.maths.conventions import Conventions
+from qbank.maths.equation import Statement
+from qbank.maths.notation import latex, mathml, plain, speech
+from qbank.maths.verdict import Witness
+from qbank.techniques.presenting import Row, with_constant
+from qbank.writers.artifact import GENERATOR, OWN_JSON, Artifact
+from qbank.writers.characters import clean
+from qbank.writers.numbers import Side, decimal_text, exact_text
+
+__all__ = ["FORMAT", "TOLERANCE", "document", "item_value"]
+
+#: the version of the layout that the schema describes
+FORMAT = 1
+
+#: how near a numerical derivative must come to the integrand, relative to max(1, |integrand|)
+TOLERANCE = "0.000001"
+
+Json: TypeAlias = dict[str, Any]
+
+
+def document(deck: Deck) -> Iterator[Artifact]:
+    """The document of a deck, in pieces.
+
+    Args:
+        deck: what to write.
+
+    Yields:
+        The head, a line for each item, the end; all of one path.
+    """
+    path = f"{deck.bank}.json"
+    head = _dump(_head(deck))
+    assert head.startswith(OWN_JSON.decode())
+    yield Artifact(path, (head[:-1] + ',"items":[').encode())
+    before = "\n"
+    for section in deck.sections:
+        for item in section.items:
+            yield Artifact(path, (before + _dump(item_value(item))).encode())
+            before = ",\n"
+    yield Artifact(path, b"\n]}\n")
+
+
+def _dump(value: Json) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+
+
+def _head(deck: Deck) -> Json:
+    return {
+        "generator": GENERATOR,
+        "$schema": "urn:qbank:schema:items",
+        "format": FORMAT,
+        "bank": {
+            "identifier": deck.bank,
+            "title": clean(deck.title),
+            "language": deck.language,
+            "licence": clean(deck.licence),
+            "authors": [clean(author) for author in deck.authors],
+            "version": clean(deck.version),
+        },
+        "seed": clean(deck.seed),
+        "sections": [
+            {"template": section.template, "title": clean(section.title), "pick": section.pick}
+            for section in deck.sections
+        ],
+    }
+
+
+def item_value(item: Item) -> Json:
+    """One item as it stands in the document."""
+    conventions = item.conventions
+    return {
+        "identifier": item.identifier,
+        "bank": item.bank,
+        "template": item.template,
+        "title": clean(item.title),
+        "technique": item.technique,
+        "tags": [clean(tag) for tag in item.tags],
+        "language": item.language,
+        "form": item.form,
+        "marks": item.marks,
+        "difficulty": item.difficulty,
+        "parameters": [{"name": name, "value": _number(value)} for name, value in item.parameters],
+        "prompt": _prose(item.prompt, conventions),
+        "integrand": _mathematics(item.integrand, conventions),
+        "variable": item.variable.name,
+        "limits": None if item.limits is None else _limits(item.limits, conventions),
+        "key": _mathematics(_answer(item), conventions),
+        "proof": {"claim": clean(item.proof.claim), "method": clean(item.proof.method)},
+        "enclosure": None if item.enclosure is None else _interval(*item.enclosure, outwards=True),
+        "working": [_row(row, conventions) for row in item.working],
+        "check": _check(item),
+        "response": _response(item),
+    }
+
+
+def _answer(item: Item) -> Statement:
+    """The key as it is handed in, with the constant of integration where there is one."""
+    return item.key if item.limits is not None else with_constant(item.key, item.conventions.constant)
+
+
+def _mathematics(statement: Statement, conventions: Conventions) -> Json:
+    return {
+        "plain": plain(statement, conventions),
+        "latex": latex(statement, conventions),
+        "mathml": etree.tostring(mathml(statement, conventions), encoding="unicode"),
+        "speech": speech(statement, conventions),
+    }
+
+
+def _prose(prose: Prose, conventions: Conventions) -> list[Json]:
+    return [
+        {"text": clean(piece)} if isinstance(piece, str) else {"mathematics": _mathematics(piece, conventions)}
+        for piece in prose
+    ]
+
+
+def _number(value: Fraction, side: Side = "nearest") -> Json:
+    return {"exact": exact_text(value), "decimal": decimal_text(value, side)}
+
+
+def _interval(lower: Fraction, upper: Fraction, *, outwards: bool) -> Json:
+    """Decimals are rounded so that the interval is not smaller (`outwards`) or not larger than the exact one."""
+    down, up = ("down", "up") if outwards else ("up", "down")
+    return {"lower": _number(lower, down), "upper": _number(upper, up)}  # type: ignore[arg-type]  # both are a Side
+
+
+def _limits(limits: tuple[Statement, Statement], conventions: Conventions) -> Json:
+    lower, upper = limits
+    return {"lower": _mathematics(lower, conventions), "upper": _mathematics(upper, conventions)}
+
+
+def _row(row: Row, conventions: Conventions) -> Json:
+    return {
+        "kind": row.kind,
+        "mathematics": [_mathematics(statement, conventions) for statement in row.statements],
+        "reason": clean(row.reason),
+        "rule": row.rule,
+    }
+
+
+def _check(item: Item) -> Json:
+    return {
+        "integrand": plain(item.integrand, item.conventions),
+        "variable": item.variable.name,
+        "tolerance": TOLERANCE,
+        "points": [{"at": _number(check.at), "value": check.value} for check in item.checks],
+    }
+
+
+def _response(item: Item) -> Json:
+    match item.response:
+        case Choice(options=options):
+            return {"options": [_option(option, item.conventions) for option in options]}
+        case Numeric():
+            return _numeric(item.response, item.conventions)
+        case FreeExpression(rubric=rubric):
+            return {"rubric": _prose(rubric, item.conventions)}
+
+
+def _option(option: Option, conventions: Conventions) -> Json:
+    witness = option.evidence if isinstance(option.evidence, Witness) else None
+    return {
+        "identifier": option.identifier,
+        "answer": _mathematics(option.answer, conventions),
+        "key": option.is_key,
+        "slip": option.slip,
+        "feedback": _prose(option.feedback, conventions),
+        "witness": None if witness is None else _witness(witness),
+    }
+
+
+def _witness(witness: Witness) -> Json:
+    return {
+        "at": _number(witness.point),
+        "left": witness.left,
+        "right": witness.right,
+        "others": [{"name": name, "value": _number(value)} for name, value in witness.others],
+    }
+
+
+def _numeric(response: Numeric, conventions: Conventions) -> Json:
+    return {
+        "value": _mathematics(response.value, conventions),
+        "decimal": response.decimal,
+        "figures": response.figures,
+        "accepted": _interval(response.lower, response.upper, outwards=False),
+        "slips": [_numeric_slip(slip, conventions) for slip in response.slips],
+    }
+
+
+def _numeric_slip(slip: NumericSlip, conventions: Conventions) -> Json:
+    return {
+        "slip": slip.slip,
+        "value": _mathematics(slip.value, conventions),
+        "recognised": _interval(slip.lower, slip.upper, outwards=False),
+        "feedback": _prose(slip.feedback, conventions),
+    }

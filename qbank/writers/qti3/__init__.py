@@ -1,0 +1,59 @@
+"""A QTI 3.0 package: a file for each item, one test, and the manifest.
+
+    items --item_document--> items/TEMPLATE/ITEM.xml ...   test.xml   imsmanifest.xml
+
+The items go first, one at a time; of each only its line for the table of contents is kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from qbank.items.deck import Deck
+from qbank.writers.artifact import Artifact
+from qbank.writers.qti3.assessment import assessment_pieces
+from qbank.writers.qti3.item import item_document
+from qbank.writers.qti3.listing import Listed, listed
+from qbank.writers.qti3.manifest import manifest_pieces
+from qbank.writers.qti3.names import (
+    MANIFEST_PATH,
+    TEST_PATH,
+    Register,
+    assessment_identifier,
+    item_path,
+    manifest_identifier,
+    section_identifier,
+)
+
+__all__ = ["package"]
+
+
+def package(deck: Deck) -> Iterator[Artifact]:
+    """The files of a package.
+
+    Args:
+        deck: what to write.
+
+    Yields:
+        The items in the order of the deck, then the test, then the manifest.
+
+    Raises:
+        ValueError: identifiers are no names or not all different, or a section deals more items than it has.
+    """
+    register = Register()
+    register.add(manifest_identifier(deck))
+    register.add(assessment_identifier(deck))
+    contents: list[list[Listed]] = []
+    for section in deck.sections:
+        register.add(section_identifier(section))
+        lines: list[Listed] = []
+        for item in section.items:
+            lines.append(listed(item))
+            register.add(item.identifier)
+            data = item_document(item, shuffle=deck.shuffle)
+            yield Artifact(item_path(section, item.identifier), data)
+        contents.append(lines)
+    for piece in assessment_pieces(deck, contents):
+        yield Artifact(TEST_PATH, piece)
+    for piece in manifest_pieces(deck, contents):
+        yield Artifact(MANIFEST_PATH, piece)

@@ -1,0 +1,93 @@
+"""The test: a section for each template, from whose clones each student is dealt some."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from lxml import etree
+
+from qbank.items.deck import Deck, Section
+from qbank.writers.artifact import GENERATOR
+from qbank.writers.qti3.elements import Piecewise, add, root
+from qbank.writers.qti3.listing import Listed
+from qbank.writers.qti3.names import (
+    QTI,
+    SCORE,
+    XSI_LOCATION,
+    assessment_identifier,
+    item_path,
+    qti_locations,
+    section_identifier,
+)
+
+__all__ = ["assessment_pieces"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+
+def assessment_pieces(deck: Deck, contents: list[list[Listed]]) -> Iterator[bytes]:
+    """The test's file, in pieces.
+
+    Args:
+        deck: what is tested.
+        contents: for each section of the deck, its items.
+    """
+    top = root(
+        "qti-assessment-test",
+        {None: QTI},
+        {
+            XSI_LOCATION: qti_locations(),
+            "identifier": assessment_identifier(deck),
+            "title": deck.title,
+            "tool-name": GENERATOR,
+        },
+    )
+    total = add(top, "qti-outcome-declaration", {"identifier": SCORE, "cardinality": "single", "base-type": "float"})
+    add(add(total, "qti-default-value"), "qti-value", text="0")
+    part = add(top, "qti-test-part", {"identifier": "part-1", "navigation-mode": "nonlinear", "submission-mode": "individual"})
+    with Piecewise() as out:
+        with out.inside(top):
+            out.write(total, 1)
+            out.line(1)
+            with out.inside(part):
+                out.write(_control(part), 2)
+                for section, items in zip(deck.sections, contents, strict=True):
+                    yield from _section(out, part, deck, section, items)
+                out.line(1)
+            out.write(_total(top), 1)
+            out.line(0)
+    yield out.taken()
+
+
+def _control(part: _Element) -> _Element:
+    return add(part, "qti-item-session-control", {"max-attempts": "1", "show-feedback": "true", "allow-review": "true"})
+
+
+def _section(
+    out: Piecewise, part: _Element, deck: Deck, section: Section, items: list[Listed]
+) -> Iterator[bytes]:
+    if section.pick is not None and section.pick > len(items):
+        raise ValueError(
+            f"section {section.template}: {section.pick} items are to be dealt, but there are {len(items)}"
+        )
+    attributes = {"identifier": section_identifier(section), "title": section.title, "visible": "true"}
+    holder = add(part, "qti-assessment-section", attributes)
+    out.line(2)
+    with out.inside(holder):
+        if section.pick is not None:
+            out.write(add(holder, "qti-selection", {"select": str(section.pick)}), 3)
+        out.write(add(holder, "qti-ordering", {"shuffle": "true" if deck.shuffle else "false"}), 3)
+        for item in items:
+            reference = {"identifier": item.identifier, "href": item_path(section, item.identifier)}
+            out.write(add(holder, "qti-assessment-item-ref", reference), 3)
+            holder.remove(holder[-1])
+            yield out.taken()
+        out.line(2)
+
+
+def _total(top: _Element) -> _Element:
+    """The total is the sum of the items' scores."""
+    processing = add(top, "qti-outcome-processing")
+    value = add(processing, "qti-set-outcome-value", {"identifier": SCORE})
+    add(add(value, "qti-sum"), "qti-test-variables", {"variable-identifier": SCORE})
+    return processing

@@ -1,0 +1,93 @@
+"""Prose, mathematics and worked solutions as XHTML with MathML.
+
+Mathematics stands in `<span role="math" aria-label="...">`: the words for assistive technology are on the span, since
+QTI 3.0 allows no label on `math` itself, and a reader that drops the span still has `alttext`.
+"""
+
+from __future__ import annotations
+
+from lxml import etree
+
+from qbank.items.item import Item, Numeric, Prose
+from qbank.maths.conventions import Conventions
+from qbank.maths.equation import Statement
+from qbank.maths.notation import mathml
+from qbank.techniques.presenting import Row, with_constant
+from qbank.writers.characters import clean
+from qbank.writers.qti3.elements import add
+from qbank.writers.qti3.names import MATHML
+
+__all__ = ["add_answer", "add_mathematics", "add_prose", "add_working"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+
+def add_prose(parent: _Element, prose: Prose, conventions: Conventions) -> None:
+    """Append text and mathematics, in their order, to what is already inside `parent`."""
+    for piece in prose:
+        if isinstance(piece, str):
+            add_text(parent, piece)
+        else:
+            add_mathematics(parent, piece, conventions)
+
+
+def add_text(parent: _Element, text: str) -> None:
+    """Append plain text to what is already inside `parent`."""
+    if len(parent):
+        parent[-1].tail = (parent[-1].tail or "") + clean(text)
+    else:
+        parent.text = (parent.text or "") + clean(text)
+
+
+def add_mathematics(parent: _Element, statement: Statement, conventions: Conventions, *, after: str = "") -> None:
+    """Append mathematics with its spoken words, set in full size though in line with the text.
+
+    Args:
+        parent: where it goes.
+        statement: an expression or an equation.
+        conventions: how it is written.
+        after: `=` to continue a chain of equal expressions.
+    """
+    math = mathml(statement, conventions)
+    math.set("displaystyle", "true")
+    words = math.get("alttext") or ""
+    if after:
+        sign = math.makeelement(f"{{{MATHML}}}mo", {"form": "infix"})
+        sign.text = after
+        math.insert(0, sign)
+        words = f"equals {words}"
+        math.set("alttext", words)
+    add(parent, "span", {"role": "math", "aria-label": words}).append(math)
+
+
+def add_working(parent: _Element, item: Item) -> None:
+    """Append the worked solution: a row for each line, the mathematics on the left and its reason on the right."""
+    if not item.working:
+        return
+    body = add(add(parent, "table"), "tbody")
+    for row in item.working:
+        line = add(body, "tr")
+        _add_row(add(line, "td"), row, item.conventions)
+        add(line, "td", text=row.reason)
+
+
+def _add_row(cell: _Element, row: Row, conventions: Conventions) -> None:
+    opening = {"let": "Let ", "aside": "Use "}.get(row.kind, "")
+    add_text(cell, opening)
+    for position, statement in enumerate(row.statements):
+        if position:
+            add_text(cell, ", ")
+        add_mathematics(cell, statement, conventions, after="=" if row.kind == "step" else "")
+
+
+def add_answer(parent: _Element, item: Item) -> None:
+    """Append the right answer: an antiderivative with its constant, or the value of a definite integral."""
+    conventions = item.conventions
+    if item.limits is None:
+        add_mathematics(parent, with_constant(item.key, conventions.constant), conventions)
+        return
+    add_mathematics(parent, item.key, conventions)
+    if isinstance(item.response, Numeric):
+        response = item.response
+        decimal = response.decimal.replace(".", conventions.decimal)
+        add_text(parent, f", which is {decimal} to {response.figures} significant figures")

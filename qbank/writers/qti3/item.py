@@ -1,0 +1,167 @@
+"""One item of QTI 3.0: declarations, body, response processing, and the worked solution as modal feedback."""
+
+from __future__ import annotations
+
+from lxml import etree
+
+from qbank.items.item import Choice, FreeExpression, Item, Numeric, Prose
+from qbank.writers.artifact import GENERATOR
+from qbank.writers.qti3.content import add_answer, add_mathematics, add_prose, add_text, add_working
+from qbank.writers.qti3.elements import add, document, root
+from qbank.writers.qti3.names import (
+    FEEDBACK,
+    MAXSCORE,
+    QTI,
+    RESPONSE,
+    SCORE,
+    SOLUTION,
+    XML_LANG,
+    XSI_LOCATION,
+    qti_locations,
+)
+from qbank.writers.qti3.processing import SHOWN, add_processing, slip_name
+
+__all__ = ["item_document"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+
+def item_document(item: Item, *, shuffle: bool) -> bytes:
+    """The bytes of one item's file.
+
+    Args:
+        item: the item.
+        shuffle: whether the reader may put the options of a choice in another order.
+    """
+    top = root(
+        "qti-assessment-item",
+        {None: QTI},
+        {
+            XSI_LOCATION: qti_locations(),
+            "identifier": item.identifier,
+            "title": item.title,
+            XML_LANG: item.language,
+            "tool-name": GENERATOR,
+            "adaptive": "false",
+            "time-dependent": "false",
+        },
+    )
+    _declare(top, item)
+    body = add(top, "qti-item-body")
+    match item.response:
+        case Choice():
+            _choice(body, item, item.response, shuffle=shuffle)
+        case Numeric():
+            _numeric(body, item, item.response)
+        case FreeExpression():
+            _free_expression(body, item, item.response)
+    add_processing(top, item)
+    _solution(top, item)
+    _indent(top)
+    return document(top)
+
+
+def _indent(top: _Element) -> None:
+    """Indent declarations and processing; below the body and the feedback a blank would be seen."""
+    content = {f"{{{QTI}}}qti-item-body", f"{{{QTI}}}qti-modal-feedback"}
+    top.text = "\n  "
+    for child in top:
+        if child.tag not in content:
+            etree.indent(child, space="  ", level=1)
+        child.tail = "\n  "
+    top[-1].tail = "\n"
+
+
+def _declare(top: _Element, item: Item) -> None:
+    base_type, key = "string", None
+    match item.response:
+        case Choice():
+            base_type, key = "identifier", item.response.key.identifier
+        case Numeric():
+            base_type, key = "float", item.response.decimal
+    attributes = {"identifier": RESPONSE, "cardinality": "single", "base-type": base_type}
+    response = add(top, "qti-response-declaration", attributes)
+    if key is not None:
+        add(add(response, "qti-correct-response"), "qti-value", text=key)
+    _declare_score(top, item)
+    _outcome(top, MAXSCORE, "float", default=str(item.marks))
+    if not isinstance(item.response, FreeExpression):
+        _outcome(top, FEEDBACK, "identifier")
+    _outcome(top, SOLUTION, "identifier")
+
+
+def _declare_score(top: _Element, item: Item) -> None:
+    """SCORE starts at 0, except where a person sets it: then it has no value until they have."""
+    free = isinstance(item.response, FreeExpression)
+    score = _outcome(top, SCORE, "float", default=None if free else "0")
+    score.set("normal-maximum", str(item.marks))
+    score.set("normal-minimum", "0")
+    if free:
+        score.set("external-scored", "human")
+
+
+def _outcome(top: _Element, identifier: str, base_type: str, default: str | None = None) -> _Element:
+    attributes = {"identifier": identifier, "cardinality": "single", "base-type": base_type}
+    declaration = add(top, "qti-outcome-declaration", attributes)
+    if default is not None:
+        add(add(declaration, "qti-default-value"), "qti-value", text=default)
+    return declaration
+
+
+def _choice(body: _Element, item: Item, response: Choice, *, shuffle: bool) -> None:
+    attributes = {
+        "response-identifier": RESPONSE,
+        "shuffle": "true" if shuffle else "false",
+        "max-choices": "1",
+    }
+    interaction = add(body, "qti-choice-interaction", attributes)
+    add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
+    for option in response.options:
+        choice = add(interaction, "qti-simple-choice", {"identifier": option.identifier})
+        add_mathematics(choice, option.answer, item.conventions)
+        _shown_for(choice, option.identifier, option.feedback, item)
+
+
+def _numeric(body: _Element, item: Item, response: Numeric) -> None:
+    add_prose(add(body, "p"), item.prompt, item.conventions)
+    line = add(body, "p")
+    add_text(line, "Answer: ")
+    box = {"response-identifier": RESPONSE, "expected-length": "12", "aria-label": "Answer, as a decimal number"}
+    add(line, "qti-text-entry-interaction", box)
+    add_text(add(body, "p"), "Type it with a decimal point, for example 0.125. Fractions and formulas are not read.")
+    _shown_for(body, "RIGHT", ("Right.",), item)
+    for number, slip in enumerate(response.slips):
+        _shown_for(body, slip_name(number), slip.feedback, item)
+    _shown_for(body, "WRONG", ("Not right.",), item)
+    _shown_for(body, "UNREAD", ("No number was read. Type a decimal, for example 0.125.",), item)
+
+
+def _free_expression(body: _Element, item: Item, response: FreeExpression) -> None:
+    rubric = add(body, "qti-rubric-block", {"view": "scorer", "use": "scoring"})
+    inside = add(rubric, "qti-content-body")
+    add_prose(add(inside, "p"), response.rubric, item.conventions)
+    add_text(add(inside, "p"), f"Marks for a full answer: {item.marks}.")
+    attributes = {"response-identifier": RESPONSE, "expected-lines": "6", "expected-length": "400"}
+    interaction = add(body, "qti-extended-text-interaction", attributes)
+    add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
+
+
+def _shown_for(parent: _Element, value: str, prose: Prose, item: Item) -> None:
+    """Feedback that is seen while FEEDBACK has that value."""
+    attributes = {"outcome-identifier": FEEDBACK, "identifier": value, "show-hide": "show"}
+    inside = add(add(parent, "qti-feedback-block", attributes), "qti-content-body")
+    add_prose(add(inside, "p"), prose, item.conventions)
+
+
+def _solution(top: _Element, item: Item) -> None:
+    attributes = {
+        "outcome-identifier": SOLUTION,
+        "identifier": SHOWN,
+        "show-hide": "show",
+        "title": "Worked solution",
+    }
+    inside = add(add(top, "qti-modal-feedback", attributes), "qti-content-body")
+    add_working(inside, item)
+    answer = add(inside, "p")
+    add_text(answer, "Answer: ")
+    add_answer(answer, item)

@@ -1,0 +1,152 @@
+"""The manifest of the package: what is in it, what it is called, whose it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from lxml import etree
+
+from qbank.items.deck import Deck, Section
+from qbank.writers.artifact import GENERATOR
+from qbank.writers.characters import one_line
+from qbank.writers.qti3.elements import Piecewise, add, root
+from qbank.writers.qti3.listing import Listed
+from qbank.writers.qti3.names import (
+    LOM,
+    METADATA,
+    PACKAGE,
+    TEST_PATH,
+    XSI_LOCATION,
+    assessment_identifier,
+    item_path,
+    manifest_identifier,
+    manifest_locations,
+)
+
+__all__ = ["INTERACTIONS", "manifest_pieces"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+#: response form -> interaction and mode of scoring, in the words of the standard's metadata
+INTERACTIONS = {
+    "choice": ("choiceInteraction", "responseprocessing"),
+    "numeric": ("textEntryInteraction", "responseprocessing"),
+    "free-expression": ("extendedTextInteraction", "human"),
+}
+
+
+def manifest_pieces(deck: Deck, contents: list[list[Listed]]) -> Iterator[bytes]:
+    """The manifest's file, in pieces.
+
+    Args:
+        deck: what the package holds.
+        contents: for each section of the deck, its items.
+    """
+    top = root(
+        "manifest",
+        {None: PACKAGE, "imsmd": LOM, "imsqti": METADATA},
+        {XSI_LOCATION: manifest_locations(), "identifier": manifest_identifier(deck)},
+    )
+    resources = add(top, "resources", space=PACKAGE)
+    with Piecewise() as out:
+        with out.inside(top):
+            out.write(_metadata(top, deck), 1)
+            out.write(add(top, "organizations", space=PACKAGE), 1)
+            out.line(1)
+            with out.inside(resources):
+                out.write(_test(resources, deck, contents), 2)
+                yield out.taken()
+                for section, items in zip(deck.sections, contents, strict=True):
+                    for item in items:
+                        out.write(_item(resources, deck, section, item), 2)
+                        resources.remove(resources[-1])
+                        yield out.taken()
+                out.line(1)
+            out.line(0)
+    yield out.taken()
+
+
+def _metadata(top: _Element, deck: Deck) -> _Element:
+    metadata = add(top, "metadata", space=PACKAGE)
+    add(metadata, "schema", text="QTI Package", space=PACKAGE)
+    add(metadata, "schemaversion", text="3.0.0", space=PACKAGE)
+    lom = _lom(metadata, deck.bank, deck.title, deck.language)
+    cycle = _add_lom(lom, "lifeCycle")
+    _string(_add_lom(cycle, "version"), deck.version, deck.language)
+    for author in deck.authors:
+        contribution = _add_lom(cycle, "contribute")
+        role = _add_lom(contribution, "role")
+        _add_lom(role, "source", "LOMv1.0")
+        _add_lom(role, "value", "author")
+        _add_lom(contribution, "entity", _card(author))
+    rights = _add_lom(lom, "rights")
+    restricted = _add_lom(rights, "copyrightAndOtherRestrictions")
+    _add_lom(restricted, "source", "LOMv1.0")
+    _add_lom(restricted, "value", "yes")
+    _string(_add_lom(rights, "description"), f"SPDX-License-Identifier: {deck.licence}", "en")
+    return metadata
+
+
+def _card(name: str) -> str:
+    """A person as a vCard 3.0 (RFC 2426), which is what LOM asks for."""
+    escaped = one_line(name)
+    for sign in "\\;,":
+        escaped = escaped.replace(sign, "\\" + sign)
+    return f"BEGIN:VCARD\nVERSION:3.0\nFN:{escaped}\nN:{escaped};;;;\nEND:VCARD"
+
+
+def _test(resources: _Element, deck: Deck, contents: list[list[Listed]]) -> _Element:
+    identifier = assessment_identifier(deck)
+    attributes = {"identifier": identifier, "type": "imsqti_test_xmlv3p0", "href": TEST_PATH}
+    resource = add(resources, "resource", attributes, space=PACKAGE)
+    metadata = add(resource, "metadata", space=PACKAGE)
+    _lom(metadata, identifier, deck.title, deck.language)
+    add(resource, "file", {"href": TEST_PATH}, space=PACKAGE)
+    for items in contents:
+        for item in items:
+            add(resource, "dependency", {"identifierref": item.identifier}, space=PACKAGE)
+    return resource
+
+
+def _item(resources: _Element, deck: Deck, section: Section, item: Listed) -> _Element:
+    path = item_path(section, item.identifier)
+    attributes = {"identifier": item.identifier, "type": "imsqti_item_xmlv3p0", "href": path}
+    resource = add(resources, "resource", attributes, space=PACKAGE)
+    metadata = add(resource, "metadata", space=PACKAGE)
+    interaction, scoring = INTERACTIONS[item.form]
+    facts = add(metadata, "qtiMetadata", space=METADATA)
+    for name, value in (
+        ("itemTemplate", "false"),
+        ("timeDependent", "false"),
+        ("composite", "false"),
+        ("interactionType", interaction),
+        ("feedbackType", "nonadaptive"),
+        ("solutionAvailable", "true"),
+        ("scoringMode", scoring),
+        ("toolName", GENERATOR),
+    ):
+        add(facts, name, text=value, space=METADATA)
+    _lom(metadata, item.identifier, section.title, deck.language, item.tags)
+    add(resource, "file", {"href": path}, space=PACKAGE)
+    return resource
+
+
+def _lom(
+    parent: _Element, identifier: str, title: str, language: str, keywords: tuple[str, ...] = ()
+) -> _Element:
+    lom = _add_lom(parent, "lom")
+    general = _add_lom(lom, "general")
+    _add_lom(_add_lom(general, "identifier"), "entry", identifier)
+    _string(_add_lom(general, "title"), title, language)
+    _add_lom(general, "language", language)
+    for keyword in keywords:
+        _string(_add_lom(general, "keyword"), keyword, language)
+    return lom
+
+
+def _add_lom(parent: _Element, tag: str, text: str | None = None) -> _Element:
+    return add(parent, tag, text=text, space=LOM)
+
+
+def _string(parent: _Element, text: str, language: str) -> None:
+    add(parent, "string", {"language": language}, one_line(text), space=LOM)

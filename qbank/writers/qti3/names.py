@@ -1,0 +1,122 @@
+"""Names of QTI 3.0: namespaces, where their schemas are published, variables, files and identifiers."""
+
+from __future__ import annotations
+
+import re
+
+from qbank.items.deck import Deck, Section
+
+__all__ = [
+    "FEEDBACK",
+    "LOM",
+    "MANIFEST_PATH",
+    "MATHML",
+    "MAXSCORE",
+    "METADATA",
+    "PACKAGE",
+    "QTI",
+    "RESPONSE",
+    "SCORE",
+    "SOLUTION",
+    "TEST_PATH",
+    "XML_LANG",
+    "XSI_LOCATION",
+    "Register",
+    "assessment_identifier",
+    "item_path",
+    "manifest_identifier",
+    "manifest_locations",
+    "qti_locations",
+    "section_identifier",
+]
+
+QTI = "http://www.imsglobal.org/xsd/imsqtiasi_v3p0"
+PACKAGE = "http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1"
+METADATA = "http://www.imsglobal.org/xsd/imsqti_metadata_v3p0"
+LOM = "http://ltsc.ieee.org/xsd/LOM"
+MATHML = "http://www.w3.org/1998/Math/MathML"
+XSI_LOCATION = "{http://www.w3.org/2001/XMLSchema-instance}schemaLocation"
+XML_LANG = "{http://www.w3.org/XML/1998/namespace}lang"
+
+_SCHEMAS = "https://purl.imsglobal.org/spec/"
+_LOCATIONS = {
+    QTI: _SCHEMAS + "qti/v3p0/schema/xsd/imsqti_asiv3p0_v1p0.xsd",
+    PACKAGE: _SCHEMAS + "qti/v3p0/schema/xsd/imsqtiv3p0_imscpv1p2_v1p0.xsd",
+    METADATA: _SCHEMAS + "qti/v3p0/schema/xsd/imsqti_metadatav3p0_v1p0.xsd",
+    LOM: _SCHEMAS + "md/v1p3/schema/xsd/imsmd_loose_v1p3p2.xsd",
+}
+
+#: the file that the standard looks for at the root of a package
+MANIFEST_PATH = "imsmanifest.xml"
+TEST_PATH = "test.xml"
+
+RESPONSE, SCORE, MAXSCORE = "RESPONSE", "SCORE", "MAXSCORE"
+#: which feedback on the response is shown
+FEEDBACK = "FEEDBACK"
+#: whether the worked solution is shown
+SOLUTION = "SOLUTION"
+
+# Within an XML name without colon, the letters that are safe in a path of any system; no dot at an end, none doubled.
+_IDENTIFIER = re.compile(r"[A-Za-z_][A-Za-z0-9_-]*(?:\.[A-Za-z0-9_-]+)*")
+_LONGEST = 200
+
+
+def _locations(*namespaces: str) -> str:
+    return " ".join(f"{namespace} {_LOCATIONS[namespace]}" for namespace in namespaces)
+
+
+def qti_locations() -> str:
+    """The value of `xsi:schemaLocation` for items and tests."""
+    return _locations(QTI)
+
+
+def manifest_locations() -> str:
+    """The value of `xsi:schemaLocation` for the manifest."""
+    return _locations(PACKAGE, LOM, METADATA)
+
+
+def item_path(section: Section, identifier: str) -> str:
+    """Where an item lies in the package."""
+    return f"items/{section.template}/{identifier}.xml"
+
+
+def section_identifier(section: Section) -> str:
+    """The identifier of a section of the test."""
+    return f"section-{section.template}"
+
+
+def assessment_identifier(deck: Deck) -> str:
+    """The identifier of the test."""
+    return f"test-{deck.bank}"
+
+
+def manifest_identifier(deck: Deck) -> str:
+    """The identifier of the manifest."""
+    return f"manifest-{deck.bank}"
+
+
+class Register:
+    """Sees to it that the identifiers of a package are names, and all different.
+
+    They are compared without case, because they become file names and some file systems know no case.
+    """
+
+    def __init__(self) -> None:
+        self._taken: set[str] = set()
+
+    def add(self, identifier: str) -> str:
+        """Take an identifier.
+
+        Returns:
+            The identifier.
+
+        Raises:
+            ValueError: it is not a name, or taken.
+        """
+        if len(identifier) > _LONGEST or not _IDENTIFIER.fullmatch(identifier):
+            raise ValueError(f"{identifier[:60]!r} cannot be an identifier in a package")
+        folded = identifier.lower()
+        if folded in self._taken:
+            raise ValueError(f"the identifier {identifier!r} occurs twice")
+        self._taken.add(folded)
+        return identifier

@@ -1,0 +1,134 @@
+"""Response processing: which response sets which outcome, from literals only.
+
+Readers differ in what they make of a response that is no number, and a comparison with NULL may pass. So a number is
+compared only after `not null`, and inside wide bounds that no reading of a malformed text has been seen to get past.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+
+from lxml import etree
+
+from qbank.items.item import Choice, FreeExpression, Item, Numeric
+from qbank.writers.numbers import decimal_text
+from qbank.writers.qti3.elements import add
+from qbank.writers.qti3.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
+
+__all__ = ["SHOWN", "add_processing", "slip_name"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+#: the value of SOLUTION once the worked solution may be seen
+SHOWN = "WORKED"
+
+#: what is set when a branch is taken: outcome, base type, literal
+_Setting = tuple[str, str, str]
+
+
+def slip_name(number: int) -> str:
+    """The value of FEEDBACK for the slip of that position, counted from 0."""
+    return f"SLIP{number + 1}"
+
+
+def add_processing(parent: _Element, item: Item) -> None:
+    """Append the response processing of an item."""
+    condition = add(add(parent, "qti-response-processing"), "qti-response-condition")
+    match item.response:
+        case Choice():
+            _choice(condition, item)
+        case Numeric():
+            _numeric(condition, item.response, item.marks)
+        case FreeExpression():
+            _not_null(_branch(condition, "if"))
+            _set(condition[-1], _solution())
+
+
+def _choice(condition: _Element, item: Item) -> None:
+    first = _branch(condition, "if")
+    match = add(first, "qti-match")
+    _variable(match)
+    add(match, "qti-correct", {"identifier": RESPONSE})
+    _set(first, _score(item.marks), _solution())
+    _copy_response(first)
+    other = _branch(condition, "else-if")
+    _not_null(other)
+    _set(other, _score(0), _solution())
+    _copy_response(other)
+    _set(_branch(condition, "else"), _score(0))
+
+
+def _copy_response(branch: _Element) -> None:
+    """FEEDBACK becomes the identifier of the option chosen."""
+    _variable(add(branch, "qti-set-outcome-value", {"identifier": FEEDBACK}))
+
+
+def _numeric(condition: _Element, response: Numeric, marks: int) -> None:
+    slips = tuple((slip.lower, slip.upper) for slip in response.slips)
+    wide = _wide(bound for pair in ((response.lower, response.upper), *slips) for bound in pair)
+    right = _branch(condition, "if")
+    _between(right, wide, response.lower, response.upper)
+    _set(right, _score(marks), _feedback("RIGHT"), _solution())
+    for number, (lower, upper) in enumerate(slips):
+        branch = _branch(condition, "else-if")
+        _between(branch, wide, lower, upper)
+        _set(branch, _score(0), _feedback(slip_name(number)), _solution())
+    other = _branch(condition, "else-if")
+    _not_null(other)
+    _set(other, _score(0), _feedback("WRONG"), _solution())
+    _set(_branch(condition, "else"), _score(0), _feedback("UNREAD"))
+
+
+def _wide(bounds: Iterable[Fraction]) -> Fraction:
+    """A power of ten, at least a million, that is beyond all the bounds."""
+    limit = Fraction(10**6)
+    largest = max(abs(bound) for bound in bounds)
+    while limit <= largest:
+        limit *= 10
+    return limit
+
+
+def _between(branch: _Element, wide: Fraction, lower: Fraction, upper: Fraction) -> None:
+    every = add(branch, "qti-and")
+    _not_null(every)
+    # bounds are rounded inwards, so that no number outside them is let in
+    for name, bound in (
+        ("qti-gte", decimal_text(-wide)),
+        ("qti-lte", decimal_text(wide)),
+        ("qti-gte", decimal_text(lower, "up")),
+        ("qti-lte", decimal_text(upper, "down")),
+    ):
+        comparison = add(every, name)
+        _variable(comparison)
+        add(comparison, "qti-base-value", {"base-type": "float"}, bound)
+
+
+def _branch(condition: _Element, kind: str) -> _Element:
+    return add(condition, f"qti-response-{kind}")
+
+
+def _variable(parent: _Element) -> None:
+    add(parent, "qti-variable", {"identifier": RESPONSE})
+
+
+def _not_null(parent: _Element) -> None:
+    _variable(add(add(parent, "qti-not"), "qti-is-null"))
+
+
+def _score(marks: int) -> _Setting:
+    return SCORE, "float", str(marks)
+
+
+def _feedback(value: str) -> _Setting:
+    return FEEDBACK, "identifier", value
+
+
+def _solution() -> _Setting:
+    return SOLUTION, "identifier", SHOWN
+
+
+def _set(branch: _Element, *settings: _Setting) -> None:
+    for outcome, base_type, literal in settings:
+        target = add(branch, "qti-set-outcome-value", {"identifier": outcome})
+        add(target, "qti-base-value", {"base-type": base_type}, literal)
