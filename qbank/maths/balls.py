@@ -36,10 +36,10 @@ def precision(bits: int) -> Iterator[None]:
         ctx.prec = before
 
 
-def to_ball(value: Fraction) -> Ball:
-    """The ball around a fraction at the working precision."""
-    if value.denominator == 1:
-        return arb(value.numerator)
+def to_ball(value: Fraction | int) -> Ball:
+    """The ball around a rational number at the working precision."""
+    if isinstance(value, int):
+        return arb(value)
     return arb(fmpq(value.numerator, value.denominator))
 
 
@@ -50,19 +50,25 @@ class Balls:
         letters: the value of every letter at the point.
     """
 
+    pointwise = True
+
     def __init__(self, letters: Mapping[str, Ball]) -> None:
         self.letters = letters
 
-    def number(self, value: Fraction) -> Ball:
+    def number(self, value: Fraction | int) -> Ball:
+        """A rational number."""
         return to_ball(value)
 
     def pi(self) -> Ball:
+        """The circle constant."""
         return arb.pi()
 
     def letter(self, name: str) -> Ball:
+        """The value of a letter at the point."""
         return self.letters[name]
 
     def power(self, base: Ball, exponent: Fraction) -> Ball:
+        """A real power; roots of odd order take negative numbers too."""
         if exponent.denominator == 1:
             return _sharp(base) ** exponent.numerator
         if exponent.denominator == 2:
@@ -74,9 +80,11 @@ class Balls:
         return root if exponent.numerator == 1 else root**exponent.numerator
 
     def exp(self, argument: Ball) -> Ball:
+        """The exponential function."""
         return _sharp(argument).exp()
 
     def ln(self, argument: Ball) -> Ball:
+        """The natural logarithm."""
         if argument > 0:
             return argument.log()
         raise (
@@ -86,22 +94,31 @@ class Balls:
         )
 
     def ln_absolute(self, argument: Ball) -> Ball:
+        """The natural logarithm of the absolute value."""
         return self.ln(abs(argument))
 
     def cos_sin(self, angle: Ball) -> tuple[Ball, Ball]:
+        """Cosine and sine."""
         sine, cosine = _sharp(angle).sin_cos()
         return cosine, sine
 
     def arctan(self, argument: Ball) -> Ball:
+        """The inverse tangent."""
         return _sharp(argument).atan()
 
     def arcsin(self, argument: Ball) -> Ball:
+        """The inverse sine."""
         if abs(argument) > 1:
             raise Undefined("the inverse sine of a number beyond 1")
         return _sharp(_sharp(argument).asin())
 
     def absolute(self, argument: Ball) -> Ball:
+        """The absolute value."""
         return abs(argument)
+
+    def bounded(self, argument: Ball) -> Ball:
+        """The same ball, seen to be bounded."""
+        return _sharp(argument)
 
 
 def _sharp(ball: Ball) -> Ball:

@@ -25,7 +25,7 @@ from qbank.maths.exact.normal_form import in_exact_system
 from qbank.maths.exact_values import exact_value
 from qbank.maths.expression import Differential, Expression, Symbol
 from qbank.maths.forward import NotSettled, Undefined, Walk
-from qbank.maths.points import Comparison, Side, compare, slope_side, value_side
+from qbank.maths.points import Comparison, Side, Sides, slope_side, value_side
 from qbank.maths.sampling import letter_values, points_between
 from qbank.maths.verdict import SEAL, Proof, Proved, Refuted, Unsettled, Verdict, Witness
 
@@ -59,9 +59,6 @@ class _Question:
     letters: tuple[str, ...]
     positive: frozenset[str]
     points: tuple[Fraction, ...]
-
-    def at(self, place: int, **limits: int) -> Comparison:
-        return compare(self.left, self.right, self.values(place), self.variable, self.bindings, **limits)
 
     def values(self, place: int) -> dict[str, Fraction]:
         return {
@@ -212,7 +209,8 @@ def _end(end: Fraction | Expression | None, side: int) -> Fraction | None:
     if end is None or isinstance(end, Fraction):
         return end
     nothing = Symbol("x")
-    both = compare(value_side(end), value_side(end), {}, nothing, NO_BINDINGS, enough=60)
+    ball = value_side(end)
+    both = Sides(ball, ball, nothing, NO_BINDINGS).compare({}, enough=60)
     if both.outcome != "agree":
         raise NotSettled("an end of the domain has no real value")
     return bounds(both.left)[side]
@@ -224,6 +222,7 @@ class _Course:
     def __init__(self, question: _Question, deadline: float) -> None:
         self.question = question
         self.deadline = deadline
+        self.sides = Sides(question.left, question.right, question.variable, question.bindings)
         self.agreed: list[int] = []
         self.undefined: list[int] = []
         self.tried = 0
@@ -246,6 +245,9 @@ class _Course:
             return Proved(proof=proof, undefined_at=places, points=len(self.agreed) + len(self.undefined))
         return self._closely(doubt)
 
+    def _at(self, place: int, enough: int = 30) -> Comparison:
+        return self.sides.compare(self.question.values(place), enough=enough)
+
     def _until(self, more: Any) -> Iterator[int]:
         """Places of points not tried yet, while `more` are wanted."""
         while self.tried < len(self.question.points) and more() and time.monotonic() < self.deadline:
@@ -254,7 +256,7 @@ class _Course:
 
     def _look(self, places: Iterator[int]) -> Refuted | None:
         for place in places:
-            found = self.question.at(place)
+            found = self._at(place)
             if found.outcome == "differ":
                 return self._witness(place, found)
             if found.outcome == "agree":
@@ -285,7 +287,7 @@ class _Course:
         """There is no point where both sides have a value."""
         if self.undefined:
             place = self.undefined[0]
-            return self._witness(place, self.question.at(place))
+            return self._witness(place, self._at(place))
         return Unsettled(reason=doubt or "the right side has no real value at any sample point")
 
     def _closely(self, doubt: str) -> Verdict:
@@ -294,7 +296,7 @@ class _Course:
         for place in self.agreed:
             if time.monotonic() > self.deadline:
                 break
-            found = self.question.at(place, enough=200)
+            found = self._at(place, enough=200)
             if found.outcome == "differ":
                 return self._witness(place, found)
             if found.outcome == "agree":

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from typing import Any, Generic, Protocol, TypeVar
+from typing import Any, Generic, Protocol, TypeVar, cast
 
 from qbank.maths.expression import (
     Apply,
@@ -54,7 +54,10 @@ class Undefined(Exception):  # noqa: N818 - an outcome, not a fault
 class Numbers(Protocol[T]):
     """What a number system offers; its elements also know `+ - * /` with each other and with integers."""
 
-    def number(self, value: Fraction) -> T:
+    #: whether its numbers belong to one point, where an expression may have no value
+    pointwise: bool
+
+    def number(self, value: Fraction | int) -> T:
         """A rational number."""
 
     def pi(self) -> T:
@@ -86,6 +89,9 @@ class Numbers(Protocol[T]):
 
     def absolute(self, argument: T) -> T:
         """The absolute value."""
+
+    def bounded(self, argument: T) -> T:
+        """The same number; at a point it is seen to be bounded, which it is not after a division by zero."""
 
 
 Rule = Callable[[Any, Any], Any]
@@ -219,48 +225,58 @@ class Walk(Generic[T]):
     def _value(self, node: Expression) -> T:
         n = self.numbers
         match node:
-            case Integer(value) | Decimal(value=value):
-                return n.number(Fraction(value))
+            case Integer(value):
+                return n.number(value)
             case Symbol(name):
                 return self.value(self.bindings[node]) if node in self.bindings else n.letter(name)
-            case Sum(terms):
-                total = self.value(terms[0])
-                for term in terms[1:]:
-                    total = (
-                        total - self.value(term.operand)
-                        if isinstance(term, Negate)
-                        else total + self.value(term)
-                    )
-                return total
             case Product(factors):
                 result = self.value(factors[0])
                 for factor in factors[1:]:
                     result = result * self.value(factor)
                 return result
-            case Negate(operand):
-                return -self.value(operand)
-            case Quotient(numerator, denominator):
-                return self.value(numerator) / self.value(denominator)
-            case Root(radicand, index):
-                return n.power(self.value(radicand), Fraction(1, index))
+            case Sum(terms):
+                return self._sum(terms)
             case Power(base, exponent):
                 return self._power(base, exponent)
-            case Apply("ln", Apply("abs", argument)):
-                return n.ln_absolute(self.value(argument))
+            case Quotient(numerator, denominator):
+                return self.value(numerator) / self.value(denominator)
+            case Negate(operand):
+                return -self.value(operand)
             case Apply(function, argument):
-                return FUNCTION_RULES[function][0](n, self.value(argument))
+                return self._apply(function, argument)
+            case Root(radicand, index):
+                return n.power(self.value(radicand), Fraction(1, index))
+        return self._seldom(node)
+
+    def _sum(self, terms: tuple[Expression, ...]) -> T:
+        total = self.value(terms[0])
+        for term in terms[1:]:
+            if isinstance(term, Negate):
+                total = total - self.value(term.operand)
+            else:
+                total = total + self.value(term)
+        return total
+
+    def _apply(self, function: str, argument: Expression) -> T:
+        if function == "ln" and isinstance(argument, Apply) and argument.function == "abs":
+            return self.numbers.ln_absolute(self.value(argument.argument))
+        return cast(T, FUNCTION_RULES[function][0](self.numbers, self.value(argument)))
+
+    def _seldom(self, node: Expression) -> T:
+        n = self.numbers
+        match node:
+            case Decimal():
+                return n.number(node.value)
             case Constant("pi"):
                 return n.pi()
             case Constant("e"):
-                return n.exp(n.number(Fraction(1)))
+                return n.exp(n.number(1))
             case Evaluated(antiderivative, variable, lower, upper):
-                return self.at(variable, upper).value(antiderivative) - self.at(variable, lower).value(
-                    antiderivative
-                )
+                over = self.at(variable, upper).value(antiderivative)
+                return over - self.at(variable, lower).value(antiderivative)
             case Differential(letter):
                 slope = self.slope(letter)
-                step = n.letter(f"d{self.variable.name}")
-                return n.number(Fraction(0)) if slope is None else slope * step
+                return n.number(0) if slope is None else slope * n.letter(f"d{self.variable.name}")
         raise NotSettled(_why_not(node))
 
     def _power(self, base: Expression, exponent: Expression) -> T:
@@ -290,7 +306,7 @@ class Walk(Generic[T]):
             case Symbol():
                 if node in self.bindings:
                     return self.slope(self.bindings[node])
-                return n.number(Fraction(1)) if node == self.variable else None
+                return n.number(1) if node == self.variable else None
             case Integer() | Decimal() | Constant():
                 return None
             case Sum(terms):

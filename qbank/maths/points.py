@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Literal
 
-from qbank.maths.balls import Balls, Blurred, precision, to_ball
+from qbank.maths.balls import Blurred, precision
 from qbank.maths.expression import Expression, Integral, Negate, Product, Sum, Symbol
 from qbank.maths.forward import Undefined, Walk
+from qbank.maths.tape import Tape
 
-__all__ = ["PRECISIONS", "Comparison", "Side", "compare", "slope_side", "value_side"]
+__all__ = ["PRECISIONS", "Comparison", "Side", "Sides", "slope_side", "value_side"]
 
 #: bits tried in turn at a point
 PRECISIONS = (64, 128, 256, 512)
@@ -43,19 +44,19 @@ def value_side(tree: Expression) -> Side:
     """The value of a tree as a side."""
 
     def side(walk: Walk[Any]) -> Any:
-        return walk.value(tree)
+        return walk.numbers.bounded(walk.value(tree))
 
     return side
 
 
 def slope_side(tree: Expression) -> Side:
-    """The derivative of a tree as a side; the tree itself has to have a value too."""
+    """The derivative of a tree as a side; at a point, the tree itself has to have a value too."""
 
     def side(walk: Walk[Any]) -> Any:
-        if isinstance(walk.numbers, Balls):
+        if walk.numbers.pointwise:
             _touch(walk, tree)
         slope = walk.slope(tree)
-        return walk.numbers.number(Fraction(0)) if slope is None else slope
+        return walk.numbers.number(0) if slope is None else walk.numbers.bounded(slope)
 
     return side
 
@@ -67,69 +68,74 @@ def _touch(walk: Walk[Any], tree: Expression) -> None:
             _touch(walk, part)
     elif isinstance(tree, Integral) and tree.lower is None:
         walk.value(tree.integrand)
-    elif not walk.value(tree).is_finite():
-        raise Blurred("a division by zero, or too wide a ball")
+    else:
+        walk.numbers.bounded(walk.value(tree))
 
 
-def compare(
-    left: Side,
-    right: Side,
-    letters: Mapping[str, Fraction],
-    variable: Symbol,
-    bindings: Mapping[Symbol, Expression],
-    *,
-    most_bits: int = PRECISIONS[-1],
-    enough: int = 30,
-) -> Comparison:
-    """Compare two sides at a point.
+class Sides:
+    """The two sides of an identity, recorded once, to be compared at many points.
 
     Args:
         left: one side.
         right: the other; its real domain is the one that counts.
-        letters: the point, with the values of all other letters.
         variable: the letter to differentiate by.
         bindings: letters that stand for expressions.
-        most_bits: the highest precision to try.
-        enough: `agree` is said when this many bits agree.
 
     Raises:
         NotSettled: when a side cannot be evaluated at all.
     """
-    last = SKIPPED
-    for bits in PRECISIONS:
-        if bits > most_bits:
-            break
-        with precision(bits):
-            walk = Walk(Balls({name: to_ball(value) for name, value in letters.items()}), variable, bindings)
-            try:
-                there = _finite(right(walk))
-            except Undefined:
-                return SKIPPED
-            except Blurred:
-                continue
-            try:
-                here = _finite(left(walk))
-            except Undefined:
-                return Comparison(outcome="left undefined", right=there)
-            except Blurred:
-                continue
-            if not here.overlaps(there):
-                return Comparison(outcome="differ", left=here, right=there)
-            last = Comparison(outcome="agree", left=here, right=there)
-            if min(here.rel_accuracy_bits(), there.rel_accuracy_bits()) >= enough or _both_tiny(
-                here, there, enough
-            ):
-                return last
-    return last if last.outcome == "agree" and _both_tiny(last.left, last.right, enough) else SKIPPED
+
+    def __init__(
+        self, left: Side, right: Side, variable: Symbol, bindings: Mapping[Symbol, Expression]
+    ) -> None:
+        self._tape = Tape()
+        walk = Walk(self._tape, variable, bindings)
+        self._right: int = right(walk).place
+        self._middle = len(self._tape)
+        self._left: int = left(walk).place
+        self._end = len(self._tape)
+
+    def compare(self, letters: Mapping[str, Fraction], *, enough: int = 30) -> Comparison:
+        """Compare the sides at a point.
+
+        Args:
+            letters: the point, with the values of all other letters.
+            enough: `agree` is said when this many bits agree.
+        """
+        last = SKIPPED
+        for bits in PRECISIONS:
+            with precision(bits):
+                found = self._once(letters, bits)
+                if found is None:
+                    continue
+                if found.outcome != "agree":
+                    return found
+                last = found
+                if _accurate(found.left, enough) and _accurate(found.right, enough):
+                    return found
+        return last if last.outcome == "agree" and _accurate(last.left, enough) else SKIPPED
+
+    def _once(self, letters: Mapping[str, Fraction], bits: int) -> Comparison | None:
+        """One comparison; None when more bits are needed."""
+        tape = self._tape
+        results = tape.start(letters, bits)
+        try:
+            tape.run(results, 0, self._middle)
+        except Undefined:
+            return SKIPPED
+        except Blurred:
+            return None
+        right = results[self._right]
+        try:
+            tape.run(results, self._middle, self._end)
+        except Undefined:
+            return Comparison(outcome="left undefined", right=right)
+        except Blurred:
+            return None
+        left = results[self._left]
+        return Comparison(outcome="agree" if left.overlaps(right) else "differ", left=left, right=right)
 
 
-def _finite(ball: Any) -> Any:
-    if ball.is_finite():
-        return ball
-    raise Blurred("a division by zero, or too wide a ball")
-
-
-def _both_tiny(left: Any, right: Any, bits: int) -> bool:
-    """Whether both are zero as far as can be seen (an identity 0 = 0 has no relative accuracy)."""
-    bound = 0.5**bits
-    return bool(abs(left) < bound and abs(right) < bound and left.rad() < bound and right.rad() < bound)
+def _accurate(ball: Any, bits: int) -> bool:
+    """Whether a ball is known to so many bits, or is zero as far as can be seen."""
+    return bool(ball.rel_accuracy_bits() >= bits or ball.rad() < 0.5**bits)

@@ -51,30 +51,40 @@ class Exact:
         positive: letters that take positive values only.
     """
 
+    pointwise = False
+
     def __init__(self, field: Field, learnt: Learnt, positive: frozenset[str] = frozenset()) -> None:
         self.field = field
         self.learnt = learnt
         self.positive = positive
         self._angles: list[tuple[Element, tuple[Element, Element]]] = []
 
-    def number(self, value: Fraction) -> Element:
+    def number(self, value: Fraction | int) -> Element:
+        """A rational number."""
         return self.field.number(value)
 
     def pi(self) -> Element:
+        """The circle constant."""
         found = self.field.find("pi", lambda _: True)
         return self.field.element(found or self.field.add_generator("pi", constant=True, positive=True))
 
     def letter(self, name: str) -> Element:
+        """The value of a letter at the point."""
         found = self.field.find("letter", lambda g: bool(g.meaning == name))
         if found is None:
             found = self.field.add_generator("letter", name, positive=name in self.positive)
         return self.field.element(found)
 
     def absolute(self, argument: Element) -> Element:
+        """The absolute value."""
         if argument.is_zero():
             return argument
         sign, parts = factor(argument)
         return argument * self._sign(sign, parts)
+
+    def bounded(self, argument: Element) -> Element:
+        """The same element: a quotient has no bounds to see."""
+        return argument
 
     def _sign(self, sign: int, parts: Iterable[tuple[Polynomial, int]]) -> Element:
         result = self.field.number(sign)
@@ -84,6 +94,7 @@ class Exact:
         return result
 
     def power(self, base: Element, exponent: Fraction) -> Element:
+        """A real power; roots of odd order take negative numbers too."""
         if exponent.denominator == 1:
             return base.to_the(exponent.numerator)
         if exponent.denominator > MOST_ROOT:
@@ -138,11 +149,13 @@ class Exact:
         return found
 
     def ln(self, argument: Element) -> Element:
+        """The natural logarithm."""
         sign, parts = factor(argument)
         state_positive(self.field, self._sign(sign, parts))
         return self._logarithm(parts)
 
     def ln_absolute(self, argument: Element) -> Element:
+        """The natural logarithm of the absolute value."""
         return self._logarithm(factor(argument)[1])
 
     def _logarithm(self, parts: Iterable[tuple[Polynomial, int]]) -> Element:
@@ -175,6 +188,7 @@ class Exact:
         return self.field.generator_at(part.degrees().index(1))
 
     def exp(self, argument: Element) -> Element:
+        """The exponential function."""
         result = self.field.one
         for multiple, atom in self._atoms(argument):
             generator = self._single(atom.num) if atom.den.is_one() else None
@@ -241,6 +255,7 @@ class Exact:
         return f"{generator.kind}[{generator.unit}|{inner}]"
 
     def cos_sin(self, angle: Element) -> tuple[Element, Element]:
+        """Cosine and sine."""
         for known, pair in self._angles:
             if known is angle:
                 return pair
@@ -284,9 +299,11 @@ class Exact:
         return cosine, (sine if times > 0 else -sine)
 
     def arctan(self, argument: Element) -> Element:
+        """The inverse tangent."""
         return self._inverse("arctan", argument)
 
     def arcsin(self, argument: Element) -> Element:
+        """The inverse sine."""
         return self._inverse("arcsin", argument)
 
     def _inverse(self, kind: str, argument: Element) -> Element:
