@@ -55,7 +55,8 @@ def round_to_figures(value: Fraction, figures: int) -> Rounded | None:
     count = int(size / unit + Fraction(1, 2))
     border = abs(size / unit - count) > Fraction(1, 2) - _BORDER
     middle = count * unit if value > 0 else -count * unit
-    places = max(0, figures - 1 - exponent)
+    # 0.9996 to three figures is 1.00: the carry makes one decimal place fewer
+    places = max(0, figures - 1 - exponent - (count == 10**figures))
     return Rounded(
         text=_decimal(middle, places), lower=middle - unit / 2, upper=middle + unit / 2, borderline=border
     )

@@ -30,7 +30,7 @@ def test_value(text: str, wanted: Fraction) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["1/(a - 3)", "sqrt(2)", "sqrt(b)", "2^b", "0^(-1)", "sin a", "c", "(9^900)^900", "cbrt(8)", "pi"]
+    "text", ["1/(a - 3)", "sqrt(2)", "sqrt(b)", "2^b", "0^(-1)", "sin a", "c", "(a^900)^900", "cbrt(8)", "pi"]
 )
 def test_no_rational_value(text: str) -> None:
     with pytest.raises(NotRationalError):

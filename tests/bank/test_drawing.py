@@ -68,7 +68,11 @@ def test_the_same_in_another_process() -> None:
     )
     outputs = {
         subprocess.run(
-            [sys.executable, "-c", code], check=True, capture_output=True, text=True, env={"PYTHONHASHSEED": seed}
+            [sys.executable, "-c", code],
+            check=True,
+            capture_output=True,
+            text=True,
+            env={"PYTHONHASHSEED": seed},
         ).stdout
         for seed in ("1", "2")
     }

@@ -1,0 +1,6 @@
+"""`python -m qbank` is the command `qbank`."""
+
+from qbank.cli import main
+
+if __name__ == "__main__":
+    main(prog_name="qbank")
