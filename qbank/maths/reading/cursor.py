@@ -14,6 +14,8 @@ __all__ = ["Cursor"]
 
 #: kinds of tokens that can start a factor
 _STARTS = frozenset({"number", "fraction", "symbol", "constant", "function", "log", "root", "frac", "open"})
+#: characters and tokens of the source that a message quotes at most
+_SHOWN = 40
 
 
 class Cursor:
@@ -46,16 +48,31 @@ class Cursor:
         """The token some steps after the next one."""
         return self.tokens[min(self.index + steps, len(self.tokens) - 1)]
 
+    def split_number(self) -> None:
+        """Make two tokens of the next number: its first digit and the rest."""
+        number = self.peek
+        digit = number._replace(text=number.text[0], end=number.start + 1)
+        rest = number._replace(text=number.text[1:], start=number.start + 1)
+        self.tokens[self.index : self.index + 1] = [digit, rest]
+        self.peek = digit
+
     def is_op(self, text: str) -> bool:
         """Whether the next token is this operator."""
         return self.peek.kind == "op" and self.peek.text == text
+
+    def root_index_ahead(self) -> bool:
+        """Whether a superscript follows that is the index of a root sign: ³√."""
+        if self.peek.kind != "sup" or self.after(2).kind != "sup-end":
+            return False
+        root = self.after(3)
+        return root.kind == "root" and root.text == "2" and root.glued
 
     def starts_factor(self) -> bool:
         """Whether the next token starts a factor, here after another one (an implicit product)."""
         token = self.peek
         if token.kind == "bar":
             return token.text == "(|" or (token.text == "|" and not self.bar_open)
-        return token.kind in _STARTS
+        return token.kind in _STARTS or self.root_index_ahead()
 
     def enter(self) -> None:
         """Go one level down; every `enter` has its `leave`."""
@@ -80,8 +97,9 @@ class Cursor:
         raise ReadingError(code, message, position=(start, end), hint=hint, source=self.source)
 
     def written(self, first: int, last: int) -> str:
-        """What the source has from one token up to, not including, another."""
-        return self.source[self.tokens[first].start : self.tokens[last - 1].end]
+        """What the source has from one token up to, not including, another; the middle of a long part is left out."""
+        text = self.source[self.tokens[first].start : self.tokens[last - 1].end]
+        return text if len(text) <= _SHOWN else f"{text[: _SHOWN // 2]}...{text[-_SHOWN // 2 :]}"
 
     def ask(self, kind: str, first: int, sentence: str) -> bool:
         """Whether to take the usual reading of what starts at token `first` and goes to the next token's end."""
@@ -98,13 +116,13 @@ class Cursor:
         if self.tokens[index].kind != "open":
             return index + 1
         open_brackets = 0
-        for place in range(index, len(self.tokens) - 1):
+        for place in range(index, min(index + _SHOWN, len(self.tokens) - 1)):
             kind = self.tokens[place].kind
             open_brackets += (kind == "open") - (kind == "close")
             if open_brackets == 0:
                 return place + 1
         return index + 1
 
-    def has_variable(self, *trees: Expression) -> bool:
-        """Whether the variable, or a letter that may be it, occurs."""
-        return any(symbol.name in self.names.variables for tree in trees for symbol in tree.symbols())
+    def has_variable(self, tree: Expression) -> bool:
+        """Whether the variable, or a letter that may be it, occurs in a tree."""
+        return any(symbol.name in self.names.variables for symbol in tree.symbols())

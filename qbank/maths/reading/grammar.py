@@ -14,27 +14,23 @@ a sum or product inside from joining the one outside.
 
 from __future__ import annotations
 
-from math import gcd
 from typing import NoReturn
 
 from qbank.maths.expression import (
-    PI,
     Apply,
     Constant,
     Decimal,
-    E,
     Expression,
     Integer,
-    Negate,
-    Power,
-    Product,
     Quotient,
     Sum,
     Symbol,
-    as_fraction,
 )
 from qbank.maths.reading import limits
-from qbank.maths.reading.applications import Applications, joined, negated
+from qbank.maths.reading.exponents import Exponents
+from qbank.maths.reading.functions import Functions
+from qbank.maths.reading.roots import Roots
+from qbank.maths.reading.rules import joined, negated
 from qbank.maths.reading.tokens import Token
 
 __all__ = ["Grammar"]
@@ -46,7 +42,7 @@ _FUNCTION_LETTERS = ("f", "g", "F", "G")
 _CONSTANT_LETTERS = ("C", "c", "k", "K", "A", "B")
 
 
-class Grammar(Applications):
+class Grammar(Functions, Roots, Exponents):
     """One reading of one list of tokens; `whole` reads it all."""
 
     def whole(self) -> Expression:
@@ -69,6 +65,7 @@ class Grammar(Applications):
         return terms[0] if len(terms) == 1 else Sum(tuple(terms))
 
     def signs(self) -> int:
+        """Pass plus and minus signs; how many minus signs there were."""
         minus = passed = 0
         while self.peek.kind == "op" and self.peek.text in "+-":
             passed += 1
@@ -117,10 +114,11 @@ class Grammar(Applications):
         return joined(parts)
 
     def implicit(self, factors: list[Expression]) -> None:
+        """Read a factor that follows without a sign."""
         token, before = self.peek, self.tokens[self.index - 1]
         if token.kind in ("number", "fraction"):
             hint = f"for a product write * before {token.text}"
-            if before.kind == "symbol" or before.kind == "close":
+            if before.kind in ("symbol", "close"):
                 hint = f"for a power write ^{token.text}, for a product *{token.text}"
             self.fail(
                 "misplaced-number",
@@ -147,12 +145,14 @@ class Grammar(Applications):
         factors.append(factor)
 
     def factor(self) -> Expression:
+        """One factor with its powers."""
         self.enter()
         tree = self.postfix(self.atom())
         self.leave()
         return tree
 
     def postfix(self, tree: Expression) -> Expression:
+        """A tree with the powers and degree signs after it."""
         while True:
             if self.peek.kind == "sup":
                 if self.root_index_ahead() and not self.is_power_before_root():
@@ -170,114 +170,10 @@ class Grammar(Applications):
             else:
                 return tree
 
-    # powers ---------------------------------------------------------------------------------------------------
-
-    def power(self, base: Expression, exponent: Expression, at: int) -> Expression:
-        """A power, refused when its exponent is a number that is too large."""
-        value = as_fraction(exponent) if isinstance(exponent, Integer | Decimal | Negate) else None
-        if value is not None and abs(value) > limits.EXPONENT:
-            message = f"the exponent is larger than {limits.EXPONENT}"
-            self.fail_at(
-                "exponent-too-large", message, self.tokens[at].start, self.tokens[self.index - 1].end
-            )
-        return Power(base, exponent)
-
-    def superscript(self) -> Expression:
-        self.take()
-        saved, self.bar_open = self.bar_open, False
-        tree = self.expression()
-        if self.peek.kind != "sup-end":
-            self.unexpected(self.peek)
-        self.take()
-        self.bar_open = saved
-        return tree
-
-    def is_power_before_root(self) -> bool:
-        """Whether the raised number in `x³√x` is a power of what is before it."""
-        sentence = "The raised number is read as a power of what stands before it; the other reading is the index of the root."
-        return self.ask("root-index", self.index - 1, sentence)
-
-    def exponent(self, base: Expression) -> Expression:
-        """An exponent after `^`."""
-        start = self.index
-        minus = self.signs()
-        plain = self.peek.kind in ("number", "symbol", "constant")
-        tree = self.factor()
-        if plain:
-            tree = self.exponent_product(base, tree, start)
-            tree = self.exponent_quotient(base, tree, start)
-        return negated(tree, minus)
-
-    def exponent_product(self, base: Expression, tree: Expression, start: int) -> Expression:
-        """An exponent without brackets with the letters that stand with it, when they belong to it."""
-        token, number = self.peek, isinstance(tree, Integer | Decimal)
-        letter = token.kind in ("symbol", "constant")
-        if base == E:
-            inside = letter and token.glued and not self.has_variable(tree)
-            asks = (letter and (token.glued or number)) or (number and token.glued and self.starts_factor())
-        else:
-            inside = False
-            fixed = isinstance(base, Integer | Decimal) or (
-                isinstance(base, Symbol) and not self.has_variable(base)
-            )
-            asks = letter and token.glued and number and fixed and token.text in self.names.variables
-        if not asks:
-            return tree
-        power, beside = self.written(start, self.index), self.written(self.index, self.reach(self.index))
-        usual, other = (f"{power}*{beside}", power) if inside else (power, f"{power}*{beside}")
-        sentence = f"The exponent is read as {usual}; the other reading has the exponent {other}."
-        if self.ask("exponent", start, sentence) != inside:
-            return tree
-        parts = [tree, self.factor()]
-        while self.peek.kind == "symbol" and self.peek.glued and not self.has_variable(*parts):
-            parts.append(self.factor())
-        return Product(tuple(parts))
-
-    def exponent_quotient(self, base: Expression, tree: Expression, start: int) -> Expression:
-        """An exponent with a number under a slash right after it, when that belongs to it."""
-        under = self.after()
-        glued = (
-            self.is_op("/")
-            and self.peek.glued
-            and under.glued
-            and under.kind == "number"
-            and under.text.isdigit()
-        )
-        if not glued:
-            return tree
-        if base != E:
-            value, divisor = (tree.value, int(under.text)) if isinstance(tree, Integer) else (0, 1)
-            if divisor < 2 or gcd(value, divisor) != 1:
-                return tree
-        inside = tree == Integer(1)
-        power, whole = self.written(start, self.index), self.written(start, self.index + 2)
-        usual, other = (whole, power) if inside else (power, whole)
-        sentence = f"The exponent is read as {usual}; the other reading has the exponent {other}."
-        if self.ask("exponent-quotient", start, sentence) != inside:
-            return tree
-        self.take()
-        return Quotient(tree, self.atom())
-
-    def degree_ahead(self) -> bool:
-        """Whether a raised degree sign follows, as in `30^\\circ`; its braces and all but the sign are passed."""
-        if self.peek.text == "{" and self.after().kind == "degree" and self.after(2).text == "}":
-            self.take()
-            self.take()
-            self.take()
-            return True
-        if self.peek.kind == "degree":
-            self.take()
-            return True
-        return False
-
-    def degrees(self, tree: Expression) -> Expression:
-        """A value in degrees; the sign is already passed."""
-        self.remark("degrees", "The degree sign is read as a factor pi/180.", self.index - 1)
-        return Product((tree, Quotient(PI, Integer(180))))
-
     # atoms ----------------------------------------------------------------------------------------------------
 
     def atom(self) -> Expression:
+        """One factor without powers after it."""
         token = self.take()
         match token.kind:
             case "number":
@@ -319,21 +215,27 @@ class Grammar(Applications):
         if self.is_op("_"):
             self.take()
             return Symbol(f"{name}_{self.subscript()}")
-        if self.peek.kind == "number" and self.peek.glued and name not in self.names.allowed:
-            if name in _CONSTANT_LETTERS or name == self.names.conventions.constant:
-                digits = self.take().text
-                self.remark(
-                    "named-constant", f"{name}{digits} is read as the constant {name}_{digits}.", first
-                )
-                return Symbol(f"{name}_{digits}")
-        if name in _FUNCTION_LETTERS and name not in self.names.allowed and self.peek.text == "(":
-            if self.after().text in self.names.variables and self.after(2).text == ")":
-                written = self.written(first, self.index + 3)
-                message = f"{written} is a function without a rule"
-                self.fail_at(
-                    "unknown-function", message, token.start, self.after(2).end, "write its expression"
-                )
+        if self.is_numbered_constant(name):
+            digits = self.take().text
+            self.remark("named-constant", f"{name}{digits} is read as the constant {name}_{digits}.", first)
+            return Symbol(f"{name}_{digits}")
+        if self.is_function_value(name):
+            written = self.written(first, self.index + 3)
+            message = f"{written} is a function without a rule"
+            self.fail_at("unknown-function", message, token.start, self.after(2).end, "write its expression")
         return Symbol(name)
+
+    def is_numbered_constant(self, name: str) -> bool:
+        """Whether a letter and the digits right after it are a constant: C1."""
+        if self.peek.kind != "number" or not self.peek.glued or name in self.names.allowed:
+            return False
+        return self.peek.text.isdigit() and name in (*_CONSTANT_LETTERS, self.names.conventions.constant)
+
+    def is_function_value(self, name: str) -> bool:
+        """Whether a letter and the bracket after it are a function's value: f(x)."""
+        if name not in _FUNCTION_LETTERS or name in self.names.allowed or self.peek.text != "(":
+            return False
+        return self.after().text in self.names.variables and self.after(2).text == ")"
 
     def subscript(self) -> str:
         """The text of a subscript; the sign before it is passed."""
@@ -348,6 +250,7 @@ class Grammar(Applications):
         return token.text
 
     def bracket(self) -> Expression:
+        """What stands in the brackets that open at the next token."""
         return self.bracketed(self.take())
 
     def bracketed(self, opener: Token) -> Expression:
@@ -361,6 +264,7 @@ class Grammar(Applications):
         return tree
 
     def listed(self) -> Expression:
+        """The first argument in brackets, up to what separates it from the next."""
         self.take()
         saved, self.bar_open = self.bar_open, False
         tree = self.expression()
@@ -368,6 +272,7 @@ class Grammar(Applications):
         return tree
 
     def close(self, opener: Token) -> None:
+        """Pass the bracket that closes `opener`."""
         token = self.peek
         if token.kind == "end":
             closer = _CLOSERS[opener.text]
@@ -402,11 +307,7 @@ class Grammar(Applications):
         if following.kind == "open":
             return self.bracket()
         if following.kind == "number" and len(following.text) > 1 and following.text.isdigit():
-            start = following.start
-            digit = following._replace(text=following.text[0], end=start + 1)
-            rest = following._replace(text=following.text[1:], start=start + 1)
-            self.tokens[self.index : self.index + 1] = [digit, rest]
-            self.peek = digit
+            self.split_number()
         if following.kind not in ("number", "symbol", "constant", "fraction", "root", "frac"):
             self.fail(
                 "missing-operand", "this fraction needs two parts in braces", token, r"write \frac{1}{2}"
@@ -416,23 +317,17 @@ class Grammar(Applications):
         self.leave()
         return tree
 
-    def leading_superscript(self, token: Token) -> Expression:
-        """A raised number with nothing before it: the index of a root."""
-        self.index -= 1
-        self.peek = self.tokens[self.index]
-        if not self.root_index_ahead():
-            self.fail("missing-operand", "there is nothing before this power", self.after())
-        self.take()
-        return self.raised_root(token)
-
     # errors ---------------------------------------------------------------------------------------------------
 
     def missing(self, token: Token) -> NoReturn:
         """Fail where an operand should start."""
-        if token.kind in ("integral", "differential") or token.text in (",", ";", "="):
+        opens = token.kind == "close" and self.index == 1
+        if opens or token.kind in ("integral", "differential") or token.text in (",", ";", "="):
             self.unexpected(token)
-        if token.kind == "end" or token.kind == "close":
+        if token.kind in ("end", "close"):
             last = self.tokens[self.index - (1 if token.kind == "end" else 2)]
+            if last.kind == "bar":
+                self.unexpected(last)
             self.fail("missing-operand", f"something is missing after {last.text}", last)
         self.fail("missing-operand", f"something is missing before {token.text}", token)
 
@@ -442,7 +337,9 @@ class Grammar(Applications):
             case "op", "=":
                 self.fail("equals-sign", "an expression has no equals sign", token, "write one side only")
             case "op", ("," | ";"):
-                self.fail("comma", f"a {token.text} cannot stand here", token)
+                numbers = self.tokens[self.index - 1].kind == self.after().kind == "number"
+                hint = f"the decimal sign here is {self.names.conventions.decimal}" if numbers else ""
+                self.fail("comma", f"a {token.text} cannot stand here", token, hint)
             case "op", "_":
                 self.fail("bad-subscript", "only a letter can have a subscript", token)
             case "integral", _:

@@ -7,7 +7,7 @@ spelling that typed mathematics knows is also a command.
 
 from __future__ import annotations
 
-__all__ = ["COMMANDS", "SIZES", "SPACES", "WORDS"]
+__all__ = ["COMMANDS", "SIZES", "SPACES", "UNSUPPORTED", "WORDS"]
 
 #: command -> (kind, text) of the token it gives
 COMMANDS: dict[str, tuple[str, str]] = {
@@ -56,6 +56,28 @@ SIZES = {
     **dict.fromkeys(("right", "bigr", "Bigr", "biggr", "Biggr", "mright"), "right"),
     **dict.fromkeys(("big", "Big", "bigg", "Bigg", "middle"), ""),
 }
+
+#: commands for signs that an expression cannot hold
+UNSUPPORTED = frozenset(
+    {
+        "pm",
+        "mp",
+        "le",
+        "leq",
+        "ge",
+        "geq",
+        "lt",
+        "gt",
+        "ne",
+        "neq",
+        "approx",
+        "equiv",
+        "sum",
+        "prod",
+        "partial",
+        "to",
+    }
+)
 
 #: commands whose braces hold a word
 WORDS = frozenset(

@@ -5,12 +5,16 @@ They keep the cost of reading, and of all later work on the tree, bounded whatev
 
 from __future__ import annotations
 
-__all__ = ["CHARACTERS", "DIGITS", "EXPONENT", "NESTING", "NODES", "POWER_DIGITS"]
+__all__ = ["CHARACTERS", "DIGITS", "EXPONENT", "NESTING", "NODES", "POWER_DIGITS", "TOKENS", "WORD"]
 
 #: characters in a text
 CHARACTERS = 4_000
 #: levels of the tree, and of brackets in the text
 NESTING = 100
+#: names, numbers and signs in a text
+TOKENS = 2_000
+#: letters that stand together
+WORD = 60
 #: nodes of the tree
 NODES = 2_000
 #: digits of one number as written

@@ -22,7 +22,7 @@ from qbank.maths.reading.remarks import Remark
 from qbank.maths.reading.tokens import Names, tokenise
 from qbank.maths.reading.words import USUAL_VARIABLES
 
-__all__ = ["Reading", "cleaned", "names_of", "read", "read_clean"]
+__all__ = ["Reading", "cleaned", "names_of", "read", "read_clean", "unwrapped"]
 
 #: tokens read in all for the alternatives of one text, so that a long text costs no multiple of its length
 _ALTERNATIVE_TOKENS = 2_000
@@ -74,7 +74,7 @@ def read(
     >>> read(r"\frac{1}{2}").tree == read("1/2").tree
     True
     """
-    return read_clean(_unwrapped(cleaned(text)), names_of(conventions, variable, names))
+    return read_clean(unwrapped(cleaned(text)), names_of(conventions, variable, names))
 
 
 def cleaned(text: str) -> CleanText:
@@ -135,7 +135,7 @@ def _turned(text: CleanText, names: Names, turned: frozenset[Place]) -> Expressi
         return None
 
 
-def _unwrapped(text: CleanText) -> CleanText:
+def unwrapped(text: CleanText) -> CleanText:
     """The text without the signs that mark LaTeX mathematics."""
     plain = text.text
     start, end = len(plain) - len(plain.lstrip()), len(plain.rstrip())

@@ -27,39 +27,35 @@ from qbank.maths.reading.lookalikes import CleanText, character_name
 __all__ = ["Names", "Token", "tokenise"]
 
 _SUPERSCRIPTS = dict(
-    zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁽⁾ᵃᵇᶜᵈᵉᶠᵍʰⁱʲᵏˡᵐⁿᵒᵖʳˢᵗᵘᵛʷˣʸᶻᶿ", "0123456789+-()abcdefghijklmnoprstuvwxyzθ", strict=True)
+    zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁽⁾ᐟᵃᵇᶜᵈᵉᶠᵍʰⁱʲᵏˡᵐⁿᵒᵖʳˢᵗᵘᵛʷˣʸᶻᶿ", "0123456789+-()/abcdefghijklmnoprstuvwxyzθ", strict=True)
 )
 _SUBSCRIPTS = dict(zip("₀₁₂₃₄₅₆₇₈₉ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓ", "0123456789aehijklmnoprstuvx", strict=True))
 _VULGAR = {
-    **{
-        "½": "1/2",
-        "⅓": "1/3",
-        "⅔": "2/3",
-        "¼": "1/4",
-        "¾": "3/4",
-        "⅕": "1/5",
-        "⅖": "2/5",
-        "⅗": "3/5",
-        "⅘": "4/5",
-    },
-    **{
-        "⅙": "1/6",
-        "⅚": "5/6",
-        "⅐": "1/7",
-        "⅛": "1/8",
-        "⅜": "3/8",
-        "⅝": "5/8",
-        "⅞": "7/8",
-        "⅑": "1/9",
-        "⅒": "1/10",
-    },
+    "½": "1/2",
+    "⅓": "1/3",
+    "⅔": "2/3",
+    "¼": "1/4",
+    "¾": "3/4",
+    "⅕": "1/5",
+    "⅖": "2/5",
+    "⅗": "3/5",
+    "⅘": "4/5",
+    "⅙": "1/6",
+    "⅚": "5/6",
+    "⅐": "1/7",
+    "⅛": "1/8",
+    "⅜": "3/8",
+    "⅝": "5/8",
+    "⅞": "7/8",
+    "⅑": "1/9",
+    "⅒": "1/10",
 }
 _SUP, _SUB, _VULGARS = "".join(_SUPERSCRIPTS), "".join(_SUBSCRIPTS), "".join(_VULGAR)
 
 _TOKEN = re.compile(
     rf"""
     (?P<space>[\s~&]+)
-  | (?P<number>[0-9]+(?:(?:[.,]|\{{,\}})[0-9]+)?|[.,][0-9]+)
+  | (?P<number>[0-9]+(?:\.[0-9]+)?|\.[0-9]+)
   | (?P<word>[A-Za-z]+)
   | (?P<op>\*\*|[-+*/^_,;=])
   | (?P<open>[(\[{{])
@@ -74,6 +70,11 @@ _TOKEN = re.compile(
     """,
     re.VERBOSE | re.DOTALL,
 )
+_UPRIGHT_D = re.compile(r"\s*\{\s*d\s*\}\s*([A-Za-z])(?![A-Za-z])")
+_AFTER_ARC = re.compile(r"[ \t]+(sin|cos|tan|sec|cosec|csc|cot)(?![A-Za-z])")
+_AFTER_COMMA = re.compile(r"(?:,|\{,\})([0-9]+)")
+_AFTER_ONE = re.compile(r"n(?![A-Za-z])")
+_NAME = re.compile(r"\w+")
 _COMMAND_WORD = re.compile(r"\s*\{\s*([A-Za-z]+)\s*\}")
 _SINGLE = {"√": ("root", "2"), "∞": ("constant", "infinity"), "°": ("degree", "°"), "∫": ("integral", "∫")}
 _UNSUPPORTED = "±∓!%<>≤≥≠≈≡∑∏∂∇:?'′″→⇒∈∪∩"
@@ -119,6 +120,8 @@ class _Tokeniser:
         self.choices = choices
         self.side = ""
         self.glued = False
+        self.made = 0
+        self.longest = max(map(len, names.allowed), default=0)
         self.place = 0
 
     def tokens(self) -> Iterator[Token]:
@@ -156,6 +159,9 @@ class _Tokeniser:
 
     def token(self, kind: str, text: str, start: int, end: int) -> Token:
         first, last = self.text.span(start, end)
+        self.made += 1
+        if self.made > limits.TOKENS:
+            self.fail("too-many-parts", f"the text has more than {limits.TOKENS} parts", start, end)
         glued, self.glued = self.glued, True
         if kind not in ("open", "close"):
             self.side = ""
@@ -167,24 +173,33 @@ class _Tokeniser:
         )
 
     def number(self, value: str, start: int, end: int) -> Iterator[Token]:
-        digits = value.replace("{,}", ",")
+        digits, plain = value, self.text.text
+        if self.names.conventions.decimal == "," and (decimals := _AFTER_COMMA.match(plain, end)) is not None:
+            end = self.place = decimals.end()
+            digits = f"{value},{decimals.group(1)}"
+        if value == "1" and "n" not in self.names.allowed and _AFTER_ONE.match(plain, end):
+            yield from self.look_alike("1n", start, end + 1)
+            return
         if sum(map(str.isdigit, digits)) > limits.DIGITS:
             self.fail("number-too-long", f"this number has more than {limits.DIGITS} digits", start, end)
-        decimal = self.names.conventions.decimal
-        if "," in digits and decimal == ".":
-            comma = start + value.index(",")
-            hint = "the decimal sign here is a point: write " + digits.replace(",", ".")
-            self.fail("comma", "a comma cannot stand in a number", comma, comma + 1, hint)
-        if "." in digits and decimal == ",":
+        if "." in digits and self.names.conventions.decimal == ",":
             sentence = f"{digits} was read as the decimal {digits.replace('.', ',')}."
             self.choices.remark("decimal-sign", sentence, *self.text.span(start, end))
         digits = digits.replace(",", ".")
         yield self.token("number", f"0{digits}" if digits.startswith(".") else digits, start, end)
 
+    def look_alike(self, value: str, start: int, end: int) -> Iterator[Token]:
+        """The logarithm behind `In` or `1n`, which look like it in many fonts."""
+        self.place = end
+        self.choices.remark(
+            "look-alike", f"{value} was read as the logarithm ln.", *self.text.span(start, end)
+        )
+        yield self.token("function", "ln", start, end)
+
     def word(self, value: str, start: int, end: int) -> Iterator[Token]:
         allowed = self.names.allowed
         if allowed:  # a longer name with digits or a subscript that the caller allows
-            longer = re.compile(r"\w+").match(self.text.text, start)
+            longer = _NAME.match(self.text.text, start, start + self.longest + 1)
             if longer is not None and longer.group() in allowed:
                 self.place = longer.end()
                 yield self.token("symbol", longer.group(), start, longer.end())
@@ -192,16 +207,25 @@ class _Tokeniser:
         if len(value) == 1:
             yield self.token(*self.letter(value), start, end)
             return
-        if value == "d" + value[1:] and value[1:] in self.names.variables and value not in allowed:
-            yield self.token("differential", value[1:], start, end)
+        if self.ends_in_differential(value):
+            if len(value) > 2:
+                yield from self.word(value[:-2], start, end - 2)
+            yield self.token("differential", value[-1], end - 2, end)
+            return
+        if value == "arc" and (applied := _AFTER_ARC.match(self.text.text, end)) is not None:
+            self.place = applied.end()
+            yield self.token("function", words.SPELT["arc" + applied.group(1)], start, applied.end())
+            return
+        if value == "In" and not allowed & {"I", "n", "In"}:
+            yield from self.look_alike(value, start, end)
             return
         whole = words.word(value)
         if whole is not None and not self.is_letters(value):
-            if self.takes_name(value, value[1:], start, end):
+            if self.takes_name(value, start):
                 yield self.token(*whole, start, end)
-                return
-            yield self.token(*self.letter(value[0]), start, start + 1)
-            yield from self.word(value[1:], start + 1, end)
+            else:
+                yield self.token(*self.letter(value[0]), start, start + 1)
+                yield from self.word(value[1:], start + 1, end)
             return
         yield from self.pieces(value, start, end)
 
@@ -211,15 +235,21 @@ class _Tokeniser:
             return "constant", "e"
         return "symbol", value
 
+    def ends_in_differential(self, value: str) -> bool:
+        """Whether a word ends in the dx of an integral."""
+        ends = value[-2] == "d" and value[-1] in self.names.variables and "d" not in self.names.allowed
+        return ends and (len(value) == 2 or words.word(value) is None) and value not in self.names.allowed
+
     def is_letters(self, value: str) -> bool:
         """Whether a short Greek name is rather a product of letters that are all known (`xi` with a parameter i)."""
         return words.word(value) == ("symbol", value) and all(
             letter in self.names.allowed for letter in value
         )
 
-    def takes_name(self, name: str, rest: str, start: int, end: int) -> bool:
+    def takes_name(self, name: str, start: int) -> bool:
         """Whether `asin` is the inverse sine, also when a is an allowed name; then it is asked."""
-        if name[0] not in self.names.allowed or words.word(name) is None or words.word(rest) is None:
+        rest, end = name[1:], start + len(name)
+        if name[0] not in self.names.allowed or words.word(rest) is None:
             return True
         sentence = f"{name} is read as one function; the other reading is {name[0]} times {rest}."
         return self.choices.usual("name", *self.text.span(start, end), sentence)
@@ -227,12 +257,18 @@ class _Tokeniser:
     def pieces(self, value: str, start: int, end: int) -> Iterator[Token]:
         """The tokens of letters that are no word by themselves."""
         allowed = self.names.allowed
-        parts = words.split(value, variables=self.names.variables, names=allowed)
+        known = len(value) <= limits.WORD
+        parts = words.split(value, variables=self.names.variables, names=allowed) if known else None
         if parts is None:
             near = words.near_word(value, allowed)
-            stars = "*".join(value)
+            stars = "*".join(value[:8])
             hint = f"did you mean {near}?" if near else f"for a product write {stars}"
-            self.fail("unknown-word", f'the word "{value}" is not known', start, end, hint)
+            self.fail("unknown-word", f'the word "{value[: limits.WORD]}" is not known', start, end, hint)
+        first = parts[0]
+        if first.kind != "letter" and not self.takes_name(value[: first.end], start):
+            yield self.token(*self.letter(value[0]), start, start + 1)
+            yield from self.word(value[1:], start + 1, end)
+            return
         if len(parts) > 2 and any(part.kind != "letter" for part in parts):
             sentence = f"{value} was read as {' '.join(part.meaning for part in parts)}."
             self.choices.remark("split-word", sentence, *self.text.span(start, end))
@@ -252,6 +288,8 @@ class _Tokeniser:
             self.side = latex.SIZES[name]
         elif name in latex.WORDS:
             yield from self.command_word(start, end)
+        elif name in latex.UNSUPPORTED:
+            self.fail("unsupported-sign", f"the sign {value} cannot stand in an expression", start, end)
         elif name in latex.COMMANDS:
             kind, text = latex.COMMANDS[name]
             if text == "|":
@@ -269,9 +307,13 @@ class _Tokeniser:
             self.fail("unknown-command", f'the command "{value}" is not read', start, end, hint)
 
     def command_word(self, start: int, end: int) -> Iterator[Token]:
-        """The word in the braces of `\\operatorname` and its kind; without a word the braces are brackets."""
+        r"""The word in the braces of `\operatorname` and its kind; without a word the braces are brackets."""
         found = _COMMAND_WORD.match(self.text.text, end)
-        if found is not None:
+        differential = _UPRIGHT_D.match(self.text.text, end)
+        if differential is not None and differential.group(1) in self.names.variables:
+            self.place = differential.end()
+            yield self.token("differential", differential.group(1), start, differential.end())
+        elif found is not None:
             self.place = found.end()
             self.glued = False if found.start(1) > start and not self.glued else self.glued
             yield from self.word(found.group(1), found.start(1), found.end(1))
@@ -288,8 +330,7 @@ class _Tokeniser:
 
     def superscript(self, value: str, start: int, end: int) -> Iterator[Token]:
         yield self.token("sup", "^", start, start)
-        for token in self.inner(value, _SUPERSCRIPTS, start, end):
-            yield token
+        yield from self.inner(value, _SUPERSCRIPTS, start, end)
         yield self.token("sup-end", "^", end, end)
 
     def subscript(self, value: str, start: int, end: int) -> Iterator[Token]:
@@ -298,10 +339,11 @@ class _Tokeniser:
 
     def inner(self, value: str, plain: dict[str, str], start: int, end: int) -> list[Token]:
         """The tokens of raised or lowered characters."""
+        text = "".join(plain.get(char, char) for char in value)
+        if text.isdecimal() and len(text) <= limits.DIGITS:
+            return [self.token("number", text, start, end)]
         part = self.text.part(start, end)
-        lowered = CleanText(
-            text="".join(plain.get(char, char) for char in value), starts=part.starts, source=part.source
-        )
+        lowered = CleanText(text=text, starts=part.starts, source=part.source)
         return tokenise(lowered, self.names, self.choices)[:-1]
 
     def other(self, value: str, start: int, end: int) -> Iterator[Token]:

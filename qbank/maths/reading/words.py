@@ -10,7 +10,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-__all__ = ["GREEK", "GREEK_LETTERS", "SPELLINGS", "USUAL_VARIABLES", "Piece", "near_word", "split", "word"]
+__all__ = [
+    "GREEK",
+    "GREEK_LETTERS",
+    "SPELLINGS",
+    "SPELT",
+    "USUAL_VARIABLES",
+    "Piece",
+    "near_word",
+    "split",
+    "word",
+]
 
 #: function of the language -> how people write it
 SPELLINGS: dict[str, tuple[str, ...]] = {
@@ -43,12 +53,25 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
     "abs": ("abs",),
 }
 
-_GREEK_ROWS = (
-    "alpha α beta β gamma γ delta δ epsilon ε zeta ζ eta η theta θ iota ι kappa κ lambda λ mu μ nu ν xi ξ rho ρ "
-    "sigma σ tau τ upsilon υ phi φ chi χ psi ψ omega ω Gamma Γ Delta Δ Theta Θ Lambda Λ Xi Ξ Sigma Σ Phi Φ Psi Ψ Omega Ω"
-).split()
+_SMALL = (
+    "alpha",
+    "beta",
+    "gamma",
+    "delta",
+    "epsilon",
+    "zeta",
+    "eta",
+    "theta",
+    "iota",
+    "kappa",
+    "lambda",
+    "mu",
+    "nu",
+)
+_SMALL_END = ("xi", "rho", "sigma", "tau", "upsilon", "phi", "chi", "psi", "omega")
+_LARGE = ("Gamma", "Delta", "Theta", "Lambda", "Xi", "Sigma", "Phi", "Psi", "Omega")
 #: Greek letter -> name of its symbol
-GREEK_LETTERS = dict(zip(_GREEK_ROWS[1::2], _GREEK_ROWS[0::2], strict=True))
+GREEK_LETTERS = dict(zip("αβγδεζηθικλμνξρστυφχψωΓΔΘΛΞΣΦΨΩ", (*_SMALL, *_SMALL_END, *_LARGE), strict=True))
 #: names of Greek letters, with the variants of LaTeX
 GREEK = {
     **{name: name for name in GREEK_LETTERS.values()},
@@ -68,9 +91,11 @@ class Piece(NamedTuple):
     end: int
 
 
+#: spelling -> function of the language
+SPELT = {spelling: name for name, spellings in SPELLINGS.items() for spelling in spellings}
 #: word -> (kind of token, meaning); letters are not here
 _WORDS: dict[str, tuple[str, str]] = {
-    **{spelling: ("function", name) for name, spellings in SPELLINGS.items() for spelling in spellings},
+    **{spelling: ("function", name) for spelling, name in SPELT.items()},
     **{name: ("symbol", symbol) for name, symbol in GREEK.items()},
     "log": ("log", "log"),
     "lg": ("log", "lg"),
@@ -89,6 +114,8 @@ _INSIDE = sorted(
     key=lambda name: -len(name),
 )
 _LONGEST = len(_INSIDE[0])
+#: letters in the longest word that may be misspelt
+_WORD = 20
 _APPLIED = ("function", "log", "root")
 #: what people write for a name, where the nearest spelling would mislead
 _HINTS = {
@@ -97,6 +124,8 @@ _HINTS = {
     "cotangent": "cot",
     "logarithm": "ln",
     "modulus": "abs",
+    "const": "C",
+    "constant": "C",
     "mod": "abs",
 }
 
@@ -198,6 +227,8 @@ def near_word(text: str, names: Iterable[str]) -> str | None:
     """
     import difflib
 
+    if len(text) > _WORD:
+        return None
     if text.lower() in _HINTS:
         return _HINTS[text.lower()]
     for stem in _INSIDE:

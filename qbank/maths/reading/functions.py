@@ -1,0 +1,209 @@
+"""Functions: where an argument without brackets ends, and what a power on a name means.
+
+The conventions, each with a remark when it decides:
+
+- `sin 2x cos 3x`: the argument is the product of what stands together, up to the next function, `+` or `-`.
+- `sin x (x+1)`: a bracket after the variable is a new factor; after numbers and constants (`sin 2(x+1)`) it belongs
+  to the argument.
+- `sin x^2` is the sine of the square, `sin(x)^2` the square of the sine.
+- `sin x/2` is half of the sine. A number goes on: `sin pi/4`, `sin 2*x`, `cos 1/2 x`; but `ln 2/3` is (ln 2)/3.
+- `sin^-1 x` is the inverse function; other powers on a name are powers of the value.
+- `log x` is natural, `log_2 x` is ln x/ln 2, `lg x` has base 10.
+"""
+
+from __future__ import annotations
+
+from qbank.maths.expression import (
+    Apply,
+    Constant,
+    E,
+    Expression,
+    Integer,
+    Negate,
+    Power,
+    Quotient,
+)
+from qbank.maths.functions import FUNCTIONS
+from qbank.maths.reading.rules import Rules, joined, negated
+from qbank.maths.reading.tokens import Token
+
+__all__ = ["Functions"]
+
+#: function -> its inverse
+_INVERSES = {
+    row.inverse_of: name for name, row in FUNCTIONS.items() if row.inverse_of and "inverse" in row.family
+}
+#: functions whose value at a number is itself a usual factor (ln 2), so that a number does not go on after * or /
+_VALUED = ("ln", "abs")
+#: what letters an argument has so far
+_NUMBER, _LETTER, _VARIABLE = 0, 1, 2
+#: functions that are written like brackets, so that a power after them is never in doubt
+_PLAIN_POWER = ("exp", "abs")
+
+
+class Functions(Rules):
+    """The rules for functions and their arguments."""
+
+    def application(self, token: Token) -> Expression:
+        """A function name, already passed, with its base, power and argument."""
+        first = self.index - 1
+        base = self.logarithm_base(token) if token.kind == "log" else None
+        name = "ln" if token.kind == "log" else token.text
+        power = self.name_power(token)
+        if power == Negate(Integer(1)) and name in _INVERSES and base is None:
+            written, name, power = self.written(first, self.index), _INVERSES[name], None
+            self.remark("inverse-function", f"{written} is read as the inverse function {name}.", first)
+        elif isinstance(power, Negate):
+            sentence = (
+                f"{self.written(first, self.index)} is read as that power of the value of {token.text}."
+            )
+            self.remark("negative-function-power", sentence, first)
+        if token.kind == "log" and base is None and self.names.conventions.logarithm == "ln":
+            self.choices.remark(
+                "logarithm", "log is read as the natural logarithm ln.", token.start, token.end
+            )
+        if self.peek.kind == "open":
+            argument = self.bracket()
+            asks = power is None and name not in _PLAIN_POWER and self.power_ahead()
+            if asks and not self.ask("function-power", first, self.power_of(first)):
+                argument = self.postfix(argument)
+            moved = None
+        else:
+            argument, moved = self.argument(token, name, power is None and name not in _PLAIN_POWER)
+        tree: Expression = Apply(name, argument)
+        if base is not None and base != E:
+            tree = Quotient(tree, Apply("ln", base))
+        exponent = moved if power is None else power
+        return tree if exponent is None else Power(tree, exponent)
+
+    def logarithm_base(self, token: Token) -> Expression | None:
+        """The base after `log_`, the 10 of `lg`, the 2 of `log2(x)`; None for a natural logarithm."""
+        if token.text == "lg":
+            return Integer(10)
+        if self.is_op("_"):
+            self.take()
+            return self.atom()
+        if self.peek.kind == "number" and self.peek.glued and self.after().kind == "open":
+            digits = self.peek.text
+            sentence = f"log{digits}( is read as the logarithm to base {digits}; the other reading has {digits} as a factor."
+            if self.ask("base", self.index - 1, sentence):
+                return self.atom()
+        return None
+
+    def name_power(self, token: Token) -> Expression | None:
+        """The power between a function name and its argument."""
+        if self.peek.kind == "sup" and not (self.root_index_ahead() and not self.peek.glued):
+            return self.superscript()
+        if self.is_op("^"):
+            self.take()
+            minus = self.signs()
+            self.split_power(token)
+            return negated(self.atom(), minus)
+        return None
+
+    def split_power(self, token: Token) -> None:
+        """Take `sin^22x` for the square of sin 2x, unless the power is at least 10 in all likelihood."""
+        number, follower = self.peek, self.after()
+        digits = number.text
+        likely = number.kind == "number" and len(digits) == 2 and digits[0] > "1" and digits[1] > "0"
+        if likely and follower.glued and follower.kind in ("symbol", "constant"):
+            sentence = f"{token.text}^{digits} is read as {token.text}^{digits[0]} of {digits[1]}{follower.text}; the other reading is the power {digits}."
+            if self.ask("name-power", self.index - 2, sentence):
+                self.split_number()
+
+    def power_of(self, first: int) -> str:
+        """The sentence for a power after a bracketed argument."""
+        written = self.written(first, self.index)
+        return f"The power after {written} is read as a power of its value; the other reading has it inside."
+
+    def argument(self, token: Token, name: str, may_move: bool) -> tuple[Expression, Expression | None]:
+        """An argument without brackets, and a power that was moved from it to the function."""
+        minus = 0 if self.is_op("+") else self.signs()
+        if self.peek.kind not in ("sup", "bar") and not self.starts_factor():
+            self.fail("missing-argument", f"{token.text} has no argument", token, f"write {token.text}(x)")
+        if self.peek.kind in ("function", "log"):
+            return negated(self.factor(), minus), None
+        first = self.index
+        parts = [self.factor()]
+        seen = self.seen(parts[0])
+        last = first
+        while True:
+            place = self.index
+            if self.starts_factor():
+                if not self.goes_on(seen, first):
+                    break
+                self.implicit(parts)
+                seen = max(seen, self.seen(parts[-1]))
+            elif self.operator_goes_on(seen, name, first):
+                over = self.take().text == "/"
+                right = self.factor()
+                seen = max(seen, self.seen(right))
+                parts = [Quotient(joined(parts), right)] if over else [*parts, right]
+            else:
+                break
+            last = place
+        moved = self.moved_power(parts, last, first) if may_move else None
+        return negated(joined(parts), minus), moved
+
+    def seen(self, tree: Expression) -> int:
+        """What letters a part of an argument has: none, constants only, or the variable."""
+        symbols = tree.symbols()
+        return _NUMBER if not symbols else _VARIABLE if self.has_variable(tree) else _LETTER
+
+    def goes_on(self, seen: int, first: int) -> bool:
+        """Whether a factor that follows without a sign belongs to the argument."""
+        kind, so_far = self.peek.kind, self.written(first, self.index)
+        if kind in ("function", "log"):
+            if seen < _VARIABLE:
+                sentence = (
+                    f"The argument {so_far} ends before the next function; the other reading goes on over it."
+                )
+                return not self.ask("argument-function", first, sentence)
+            self.remark("function-argument", f"The argument {so_far} ends before the next function.", first)
+            return False
+        if kind in ("number", "fraction"):
+            return False
+        if seen < _VARIABLE or kind == "symbol":
+            return True
+        if kind == "constant":
+            follower = self.after()
+            return not (follower.kind == "sup" or (follower.kind, follower.text) == ("op", "^"))
+        if kind != "open":
+            return False
+        inside = self.written(self.index, self.reach(self.index))
+        sentence = f"The argument {so_far} ends before {inside}; the other reading goes on over it."
+        return not self.ask("argument-bracket", first, sentence)
+
+    def operator_goes_on(self, seen: int, name: str, first: int) -> bool:
+        """Whether the argument goes on over a following `*` or `/`."""
+        over, times = self.is_op("/"), self.is_op("*")
+        follower = self.after()
+        if not (over or times) or follower.kind not in ("number", "symbol", "constant"):
+            return False
+        if times and (seen > _NUMBER or follower.text == "e"):
+            return False
+        if over and seen > _NUMBER and not (self.peek.glued and follower.glued):
+            return False
+        if over and follower.kind == "symbol" and (seen == _NUMBER or follower.text in self.names.variables):
+            return False
+        inside = seen == _NUMBER and name not in _VALUED
+        so_far, whole = self.written(first, self.index), self.written(first, self.index + 2)
+        usual, other = (whole, so_far) if inside else (so_far, whole)
+        sentence = f"{usual} is read as the argument of {name}; the other reading has {other} there."
+        return self.ask("argument-operator", first, sentence) == inside
+
+    def moved_power(self, parts: list[Expression], last: int, first: int) -> Expression | None:
+        """The power at the end of an argument, when it is to be read as a power of the function."""
+        end, kind = parts[-1], self.tokens[last].kind
+        if (
+            not isinstance(end, Power)
+            or isinstance(end.base, Constant)
+            or kind not in ("number", "symbol", "bar")
+        ):
+            return None
+        sentence = f"The power belongs to the argument {self.written(first, self.index)}; the other reading is a power of the function."
+        place = self.tokens[first]
+        if self.choices.usual("argument-power", place.start, self.tokens[self.index - 1].end, sentence):
+            return None
+        parts[-1] = end.base
+        return end.exponent

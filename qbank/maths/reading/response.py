@@ -1,0 +1,128 @@
+r"""Answers as students write them: the left side, the full stop and the spelt-out constant around an expression.
+
+A student who finds an antiderivative may write `y = ...`, `F(x) = ...`, `I = ...`, `∫ cos x dx = ...` or only `= ...`,
+in LaTeX too, and several of them in a row. These left sides say nothing about the answer and are left out, with a
+remark. Any other left side is refused: `x = 2` is no antiderivative.
+"""
+
+from __future__ import annotations
+
+import re
+
+from qbank.maths.conventions import DEFAULT, Conventions
+from qbank.maths.expression import Symbol
+from qbank.maths.reading.choices import Choices
+from qbank.maths.reading.errors import ReadingError
+from qbank.maths.reading.lookalikes import CleanText
+from qbank.maths.reading.reader import Reading, cleaned, names_of, read_clean, unwrapped
+from qbank.maths.reading.remarks import Remark
+from qbank.maths.reading.tokens import Names, Token, tokenise
+
+__all__ = ["read_response"]
+
+#: a constant of integration as a word, at the end
+_SPELT_OUT = re.compile(r"\b(?:const|constant|konst|konstant|cst|cte)\b\.?\s*$", re.IGNORECASE)
+#: left sides that need not be read: any integral, and words for the answer
+_UNSPECIFIC = re.compile(
+    r"\s*(?:∫|\\int(?![A-Za-z])|int\b|integral\b|(?:answer|ans|result|solution)\s*$)", re.IGNORECASE
+)
+
+
+def read_response(
+    text: str,
+    *,
+    conventions: Conventions = DEFAULT,
+    variable: Symbol | None = None,
+    names: frozenset[str] = frozenset(),
+) -> Reading:
+    r"""Read an answer: an expression, perhaps with a left side and a full stop.
+
+    Args:
+        text: what the student wrote, typed or LaTeX.
+        conventions: the school's habits.
+        variable: the variable of the question.
+        names: symbols with several letters.
+
+    Returns:
+        The reading of the right side; constants of integration stay in the tree.
+
+    Raises:
+        ReadingError: when the text cannot be read.
+
+    >>> read_response("y = x^2 + C.").tree == read_response(r"\int 2x\,dx = x^2 + C").tree
+    True
+    """
+    body = _without_full_stop(unwrapped(_without_full_stop(cleaned(text))))
+    known = names_of(conventions, variable, names)
+    body, remarks = _right_side(body, known)
+    body, spelt = _with_letter(body, conventions)
+    reading = read_clean(body, known)
+    return Reading(reading.tree, (*remarks, *spelt, *reading.remarks), text, reading.alternatives)
+
+
+def _without_full_stop(text: CleanText) -> CleanText:
+    plain = text.text.rstrip()
+    return text.part(0, len(plain) - 1) if plain.endswith(".") else text
+
+
+def _right_side(text: CleanText, names: Names) -> tuple[CleanText, tuple[Remark, ...]]:
+    """What stands after the last equals sign, when all before it are left sides that may be left out."""
+    last = text.text.rfind("=")
+    if last < 0:
+        return text, ()
+    start = 0
+    while start <= last:
+        end = text.text.index("=", start)
+        _check_left_side(text.part(start, end), text.span(end, end + 1), names)
+        start = end + 1
+    left = text.text[:last].strip()
+    remark = Remark("left-side", f"The left side {left} was left out.", *text.span(0, last + 1))
+    return text.part(start, len(text.text)), (remark,) if left else ()
+
+
+def _check_left_side(text: CleanText, equals: tuple[int, int], names: Names) -> None:
+    """Refuse a left side that could be part of the answer."""
+    if not text.text.strip() or _UNSPECIFIC.match(text.text):
+        return
+    tokens = tokenise(text, names, Choices())[:-1]
+    if not _is_name(tokens, names) and tokens[-1].kind != "differential":
+        raise ReadingError(
+            "equals-sign",
+            "this equals sign does not follow a name such as y or F(x), or an integral",
+            position=equals,
+            hint="write only the answer",
+            source=text.source,
+        )
+
+
+def _is_name(tokens: list[Token], names: Names) -> bool:
+    """Whether the left side is a letter that is not the variable, perhaps of the variable: y, I, F(x)."""
+    first, *others = tokens
+    if first.kind != "symbol" or first.text in names.variables - {"y", "u", "v", "w", "z"}:
+        return False
+    if len(names.variables) == 1 and first.text in names.variables:
+        return False
+    if not others:
+        return True
+    return [token.kind for token in others] == ["open", "symbol", "close"] and others[
+        1
+    ].text in names.variables
+
+
+def _with_letter(text: CleanText, conventions: Conventions) -> tuple[CleanText, tuple[Remark, ...]]:
+    """The text with the letter of the constant in place of the word for it."""
+    found = _SPELT_OUT.search(text.text)
+    if found is None:
+        return text, ()
+    start, end = found.span()
+    letter = conventions.constant
+    remark = Remark(
+        "named-constant",
+        f"{found.group().strip()} was read as the constant {letter}.",
+        *text.span(start, end),
+    )
+    starts = [*text.starts[:start], *([text.starts[start]] * len(letter)), text.starts[end]]
+    changed = CleanText(
+        text=text.text[:start] + letter, starts=starts, source=text.source, remarks=text.remarks
+    )
+    return changed, (remark,)

@@ -1,0 +1,80 @@
+"""The rules of the grammar by name, so that the modules that hold them can use each other."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from typing import NoReturn
+
+from qbank.maths.expression import Expression, Negate, Product
+from qbank.maths.reading.cursor import Cursor
+from qbank.maths.reading.tokens import Token
+
+__all__ = ["Rules", "joined", "negated"]
+
+
+def joined(factors: list[Expression]) -> Expression:
+    """One factor itself, or the product of several as written."""
+    return factors[0] if len(factors) == 1 else Product(tuple(factors))
+
+
+def negated(tree: Expression, times: int) -> Expression:
+    """The tree behind a number of minus signs."""
+    for _ in range(times):
+        tree = Negate(tree)
+    return tree
+
+
+class Rules(Cursor, ABC):
+    """What each group of rules needs of the others."""
+
+    @abstractmethod
+    def expression(self) -> Expression:
+        """A sum, up to what cannot go on."""
+
+    @abstractmethod
+    def factor(self) -> Expression:
+        """One factor with its powers."""
+
+    @abstractmethod
+    def atom(self) -> Expression:
+        """One factor without powers after it."""
+
+    @abstractmethod
+    def bracket(self) -> Expression:
+        """What stands in the brackets that open at the next token."""
+
+    @abstractmethod
+    def postfix(self, tree: Expression) -> Expression:
+        """A tree with the powers and degree signs after it."""
+
+    @abstractmethod
+    def implicit(self, factors: list[Expression]) -> None:
+        """Read a factor that follows without a sign."""
+
+    @abstractmethod
+    def signs(self) -> int:
+        """Pass plus and minus signs; how many minus signs there were."""
+
+    @abstractmethod
+    def superscript(self) -> Expression:
+        """What a superscript holds; the next token opens it."""
+
+    @abstractmethod
+    def unexpected(self, token: Token) -> NoReturn:
+        """Fail at a token that cannot go on from what was read."""
+
+    @abstractmethod
+    def listed(self) -> Expression:
+        """The first argument in brackets, up to what separates it from the next."""
+
+    @abstractmethod
+    def close(self, opener: Token) -> None:
+        """Pass the bracket that closes `opener`."""
+
+    def power_ahead(self) -> bool:
+        """Whether a power follows."""
+        return self.peek.kind == "sup" or self.is_op("^")
+
+    def letter_follows(self) -> bool:
+        """Whether a letter stands right after what was read, without a space."""
+        return self.peek.glued and self.peek.kind in ("symbol", "constant")
