@@ -22,10 +22,11 @@ from qbank.maths.decimals import bounds, decimal_text
 from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
 from qbank.maths.exact.normal_form import in_exact_system
+from qbank.maths.exact.patterns import Ends, same_where_real
 from qbank.maths.exact_values import exact_value
 from qbank.maths.expression import Differential, Expression, Symbol
 from qbank.maths.forward import NotSettled, Undefined, Walk
-from qbank.maths.points import Comparison, Side, Sides, slope_side, value_side
+from qbank.maths.points import Comparison, Side, Sides, formula_side, slope_side, value_side
 from qbank.maths.sampling import letter_values, points_between
 from qbank.maths.verdict import SEAL, Proof, Proved, Refuted, Unsettled, Verdict, Witness
 
@@ -54,10 +55,12 @@ class _Question:
     claim: str
     left: Side
     right: Side
+    formula: Side | None
     variable: Symbol
     bindings: Mapping[Symbol, Expression]
     letters: tuple[str, ...]
     positive: frozenset[str]
+    ends: Ends
     points: tuple[Fraction, ...]
 
     def values(self, place: int) -> dict[str, Fraction]:
@@ -68,7 +71,7 @@ class _Question:
 
     def is_identity(self, walk: Walk[Any]) -> bool:
         """Whether the normal forms agree (asked in the exact system)."""
-        return bool(self.right(walk).same(self.left(walk)))
+        return same_where_real(self.left(walk), self.right(walk), self.variable.name, self.ends)
 
 
 def decide_antiderivative(
@@ -102,7 +105,9 @@ def decide_antiderivative(
     trees = (candidate, integrand)
     sides = (slope_side(candidate), value_side(integrand))
     claim = "the derivative of the answer is the integrand"
-    return _decide(claim, trees, sides, variable, (domain, bindings, positive), budget)
+    return _decide(
+        claim, trees, sides, formula_side(candidate), variable, (domain, bindings, positive), budget
+    )
 
 
 def decide_equal(
@@ -132,9 +137,8 @@ def decide_equal(
     'Proved'
     """
     sides = (value_side(left), value_side(right))
-    return _decide(
-        "the two sides are equal", (left, right), sides, variable, (domain, bindings, positive), budget
-    )
+    setting = (domain, bindings, positive)
+    return _decide("the two sides are equal", (left, right), sides, None, variable, setting, budget)
 
 
 def decide_same_up_to_constant(
@@ -155,8 +159,9 @@ def decide_same_up_to_constant(
     'Proved'
     """
     sides = (slope_side(left), slope_side(right))
+    setting = (domain, bindings, positive)
     return _decide(
-        "the two derivatives are equal", (left, right), sides, variable, (domain, bindings, positive), budget
+        "the two derivatives are equal", (left, right), sides, formula_side(left), variable, setting, budget
     )
 
 
@@ -164,21 +169,28 @@ def _decide(
     claim: str,
     trees: tuple[Expression, Expression],
     sides: tuple[Side, Side],
+    formula: Side | None,
     variable: Symbol,
     setting: tuple[Domain | None, Mapping[Symbol, Expression], frozenset[Symbol]],
     budget: float,
 ) -> Verdict:
     deadline = time.monotonic() + budget
     domain, bindings, positive = setting
+    try:
+        ends = _ends(domain or REAL_LINE)
+    except NotSettled as reason:
+        return Unsettled(reason=str(reason))
     question = _Question(
         claim=claim,
         left=sides[0],
         right=sides[1],
+        formula=formula,
         variable=variable,
         bindings=bindings,
         letters=_other_letters(trees, variable, bindings),
         positive=frozenset(letter.name for letter in positive),
-        points=points_between(*_ends(domain or REAL_LINE)),
+        ends=ends,
+        points=points_between(*ends),
     )
     try:
         return _Course(question, deadline).run()
@@ -285,10 +297,26 @@ class _Course:
 
     def _nowhere(self, doubt: str | None) -> Verdict:
         """There is no point where both sides have a value."""
-        if self.undefined:
-            place = self.undefined[0]
-            return self._witness(place, self._at(place))
-        return Unsettled(reason=doubt or "the right side has no real value at any sample point")
+        if not self.undefined:
+            return Unsettled(reason=doubt or "the right side has no real value at any sample point")
+        if self.question.ends == (None, None) and self._right_as_formula():
+            return Unsettled(
+                reason="right as a formula, but the left side has no real value at any sample point"
+            )
+        place = self.undefined[0]
+        return self._witness(place, self._at(place))
+
+    def _right_as_formula(self) -> bool:
+        """Whether the derivative agrees though its function has no real value.
+
+        So it is with ln(-1 - x^2) for 2x/(1 + x^2): a modulus sign is missing, rather than a derivative wrong.
+        """
+        question = self.question
+        if question.formula is None:
+            return False
+        sides = Sides(question.formula, question.right, question.variable, question.bindings)
+        found = [sides.compare(question.values(place)).outcome for place in self.undefined[:COVERING_POINTS]]
+        return "differ" not in found and "agree" in found
 
     def _closely(self, doubt: str) -> Verdict:
         """Look again with many bits at the points that agreed so far."""

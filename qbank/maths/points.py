@@ -12,7 +12,7 @@ from qbank.maths.expression import Expression, Integral, Negate, Product, Sum, S
 from qbank.maths.forward import Undefined, Walk
 from qbank.maths.tape import Tape
 
-__all__ = ["PRECISIONS", "Comparison", "Side", "Sides", "slope_side", "value_side"]
+__all__ = ["PRECISIONS", "Comparison", "Side", "Sides", "formula_side", "slope_side", "value_side"]
 
 #: bits tried in turn at a point
 PRECISIONS = (64, 128, 256, 512)
@@ -55,6 +55,16 @@ def slope_side(tree: Expression) -> Side:
     def side(walk: Walk[Any]) -> Any:
         if walk.numbers.pointwise:
             _touch(walk, tree)
+        slope = walk.slope(tree)
+        return walk.numbers.number(0) if slope is None else walk.numbers.bounded(slope)
+
+    return side
+
+
+def formula_side(tree: Expression) -> Side:
+    """The derivative of a tree as a formula, whether or not the tree has a value."""
+
+    def side(walk: Walk[Any]) -> Any:
         slope = walk.slope(tree)
         return walk.numbers.number(0) if slope is None else walk.numbers.bounded(slope)
 

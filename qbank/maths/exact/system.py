@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from math import comb, floor, gcd, lcm
+from math import comb, floor, gcd, isqrt, lcm
 
 from qbank.maths.balls import precision
 from qbank.maths.exact.factors import factor
@@ -28,9 +28,11 @@ __all__ = ["Exact", "Learnt", "Refine"]
 #: (kind, description) -> the unit that a generator has to be made with
 Learnt = dict[tuple[str, str], Fraction]
 
-MOST_MULTIPLE = 64
+HALF = Fraction(1, 2)
+
+MOST_MULTIPLE = 256
 MOST_ROOT = 10_000
-MOST_ATOMS = 16
+MOST_ATOMS = 24
 
 
 class Refine(Exception):  # noqa: N818 - a signal between the system and its caller
@@ -126,10 +128,42 @@ class Exact:
         rest = exponent - whole
         size = sign_of(field, part) * Element(field, part, field.one_polynomial)
         result = size.to_the(whole)
+        if rest == HALF:
+            simple = self._without_nesting(part)
+            if simple is not None:
+                return result * simple
         if rest:
             root = self._root(part, size, rest)
             result = result * field.element(root).to_the(int(rest / root.unit))
         return result
+
+    def _without_nesting(self, part: Polynomial) -> Element | None:
+        """sqrt(a + b r) as a sum of two square roots, where a, b are numbers, r^2 = c and a^2 - b^2 c is a square."""
+        field = self.field
+        if len(part) != 2 or part.coeffs()[1] < 0 or any(part.monoms()[1]):
+            return None
+        under = 1
+        for index, power in enumerate(part.monoms()[0]):
+            if power:
+                number = self._under_square_root(index) if power == 1 else None
+                if number is None:
+                    return None
+                under *= number
+        b, a = map(int, part.coeffs())
+        norm = a * a - b * b * under
+        if norm < 0 or isqrt(norm) ** 2 != norm:
+            return None
+        greater, less = (
+            self.power(field.number(Fraction(a + sign * isqrt(norm), 2)), HALF) for sign in (1, -1)
+        )
+        return greater + less if b > 0 else greater - less
+
+    def _under_square_root(self, index: int) -> int | None:
+        """The whole number whose square root a generator is, else None."""
+        generator = self.field.generator_at(index)
+        if generator.kind != "root" or generator.unit != HALF or not generator.meaning.is_constant():
+            return None
+        return int(generator.meaning.leading_coefficient())
 
     def _root(self, part: Polynomial, size: Element, exponent: Fraction) -> Generator:
         """The generator |part|^unit, with the unit dividing the exponent."""
@@ -207,9 +241,16 @@ class Exact:
             raise NotSettled("an exponent or an angle with many terms")
         content = int(argument.den.content())
         den = argument.den // content if content != 1 else argument.den
+        if den.is_one():
+            pieces = [(num, den)]
+        else:
+            # what divides evenly is split off: x t^2/(1 + t^2) + x/(1 + t^2) is to be x again
+            quotient, remainder = divmod(num, den)
+            pieces = [(quotient, field.one_polynomial), (remainder, den)]
         return [
-            (Fraction(int(coefficient), content), field.quotient(field.context.from_dict({powers: 1}), den))
-            for powers, coefficient in num.terms()
+            (Fraction(int(number), content), field.quotient(field.context.from_dict({powers: 1}), below))
+            for piece, below in pieces
+            for powers, number in piece.terms()
         ]
 
     def _multiple(self, kind: str, atom: Element, multiple: Fraction) -> Generator:
@@ -279,7 +320,7 @@ class Exact:
                 over = self.power(generator.meaning * generator.meaning + 1, Fraction(-1, 2))
                 return turn(over, generator.meaning * over, multiple.numerator)
             if generator.kind == "arcsin":
-                cosine = self.power(1 - generator.meaning * generator.meaning, Fraction(1, 2))
+                cosine = self.power(1 - generator.meaning * generator.meaning, HALF)
                 return turn(cosine, generator.meaning, multiple.numerator)
         unit = self._multiple("half tangent", atom, multiple)
         return self._from_half_tangent(unit, int(multiple / unit.unit))
