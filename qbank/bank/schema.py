@@ -92,7 +92,7 @@ def _message(rule: str, error: Any) -> str:
         case "uniqueItems":
             return f"{shown} has an entry twice"
         case _:
-            return error.message
+            return str(error.message)
 
 
 def _hint(error: Any) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import click
@@ -24,8 +25,10 @@ _HEAD = ("template", "technique", "clones", "proved", "difficulty", "problems")
 def command(bank: Path | None, sample: int, everything: bool, seed: int) -> None:
     """Validate BANK (the shipped one when left out) and prove clones of each template."""
     loaded = open_bank(bank)
-    with click.progressbar(loaded.templates, label="proving", file=click.get_text_stream("stderr")) as bar:
-        reports = [check_template(loaded, t, sample=None if everything else sample, seed=seed) for t in bar]
+    size = None if everything else sample
+    hidden = not sys.stderr.isatty()
+    with click.progressbar(loaded.templates, label="proving", file=sys.stderr, hidden=hidden) as bar:
+        reports = [check_template(loaded, template, sample=size, seed=seed) for template in bar]
     click.echo(_table([_row(report) for report in reports]))
     for report in reports:
         for problem in report.problems:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import click
@@ -9,6 +10,7 @@ import click
 from qbank.cli.arguments import bank_argument, fail, find_template, open_bank
 from qbank.cli.board import item_text
 from qbank.items.cloning import ShortageError, clones
+from qbank.writers.plain_json import item_value
 
 __all__ = ["command"]
 
@@ -26,9 +28,7 @@ def command(bank: Path | None, identifier: str, count: int, seed: int, form: str
     try:
         for number, item in enumerate(clones(loaded, template, count, seed), start=1):
             if form == "json":
-                from qbank.writers.plain_json import item_line
-
-                click.echo(item_line(item))
+                click.echo(json.dumps(item_value(item), ensure_ascii=False))
                 continue
             values = ", ".join(f"{name} = {value}" for name, value in item.parameters)
             click.echo(f"{'' if number == 1 else chr(10)}{item.title}  ({number} of {count}; {values})")

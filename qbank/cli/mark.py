@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import csv
 import json
 from pathlib import Path
 
 import click
 
 from qbank.cli.arguments import fail, read_argument
-from qbank.marking import AntiderivativeMarker, DefiniteMarker, Mark, NoValueError, TableError, mark_table
+from qbank.marking import AntiderivativeMarker, DefiniteMarker, Mark, MarkedTable, NoValueError, TableError
 from qbank.maths.domain import Domain
 from qbank.maths.expression import Symbol
+from qbank.writers import Artifact, OutputError
+from qbank.writers.archive import write_file
 
 __all__ = ["command"]
 
@@ -87,14 +90,17 @@ def _sentence(mark: Mark) -> str:
 def _table(source: Path, out: Path | None, *, force: bool) -> None:
     if out is None:
         fail("name the file for the marks with --out (or give --integrand to mark one response)")
-    if out.exists() and not force:
-        fail(f"{out} is there already; choose another name or give --force")
     try:
         with source.open(encoding="utf-8-sig", newline="") as responses:
-            count, problems = mark_table(responses, out)
-    except (OSError, UnicodeDecodeError) as error:
-        fail(f"{source}: cannot be read or {out} not written: {error}")
-    except TableError as error:
+            table = MarkedTable(responses)
+            write_file((Artifact(out.name, line.encode()) for line in table), out, force=force)
+    except (OSError, UnicodeDecodeError, TableError, csv.Error) as error:
         fail(f"{source}: {error}")
-    click.echo(f"{count} rows marked, {out}", err=True)
-    raise SystemExit(1 if problems else 0)
+    except OutputError as error:
+        fail(str(error))
+    click.echo(f"{table.rows} rows marked in {out}", err=True)
+    if table.unusable:
+        click.echo(
+            f"{table.unusable} of them have a question that cannot be used; see their message", err=True
+        )
+    raise SystemExit(1 if table.unusable else 0)

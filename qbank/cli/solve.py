@@ -15,7 +15,7 @@ from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.maths.notation import latex, plain
 from qbank.maths.oracle import propose_antiderivative
 from qbank.maths.verdict import Proved
-from qbank.techniques import solve, technique
+from qbank.techniques.planner import solve, technique
 from qbank.techniques.presenting import Row, rows, with_constant
 from qbank.techniques.working import WorkedSolution
 
@@ -58,7 +58,12 @@ def _without_working(tree: Expression, variable: Symbol, form: str) -> None:
     answer = with_constant(proposed, DEFAULT.constant)
     integral = Integral(tree, variable)
     if form == "json":
-        value = {"technique": None, "integral": plain(integral), "antiderivative": plain(answer), "rows": []}
+        value: dict[str, Any] = {
+            "technique": None,
+            "integral": plain(integral),
+            "antiderivative": plain(answer),
+            "rows": [],
+        }
         click.echo(json.dumps(value, ensure_ascii=False, indent=2))
     elif form == "latex":
         click.echo(f"{latex(integral)} = {latex(answer)}")

@@ -32,13 +32,13 @@ from qbank.maths.deciding import (
     decide_antiderivative,
     decide_equal,
     decide_same_up_to_constant,
-    enclose,
 )
 from qbank.maths.domain import Domain
-from qbank.maths.expression import Expression, Integer, Integral
-from qbank.maths.verdict import Proof, Proved, Verdict
-from qbank.techniques import solve_with, technique
+from qbank.maths.enclosing import derivative_at, enclose
+from qbank.maths.expression import Expression, Integer, Integral, Symbol, as_fraction
+from qbank.maths.verdict import Proof, Proved, Unsettled, Verdict
 from qbank.techniques.definite import DefiniteRefused, definite_slips, work_definite
+from qbank.techniques.planner import solve_with, technique
 from qbank.techniques.presenting import Row, rows, with_constant
 from qbank.techniques.working import WorkedSolution
 
@@ -66,6 +66,7 @@ class _Question:
     enclosure: tuple[Fraction, Fraction] | None
     working: tuple[Row, ...]
     candidates: tuple[Candidate, ...]
+    checks: tuple[Check, ...]
 
 
 def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -> Item:
@@ -102,7 +103,7 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
         proof=question.proof,
         enclosure=question.enclosure,
         working=question.working,
-        checks=_checks(template, question),
+        checks=question.checks,
         response=response,
         marks=template.marks,
         difficulty=len(question.working) + _digits(question),
@@ -135,6 +136,7 @@ def _indefinite(bank: Bank, template: Template, draw: Draw, integrand: Expressio
         enclosure=None,
         working=() if solution is None else rows(solution, bank.conventions.constant),
         candidates=(*_author_candidates(template, draw), *slips),
+        checks=_checks(template, integrand, domain),
     )
 
 
@@ -158,6 +160,7 @@ def _definite(bank: Bank, template: Template, draw: Draw, integrand: Expression)
         enclosure=(worked.enclosure.lower, worked.enclosure.upper),
         working=rows(worked, bank.conventions.constant),
         candidates=tuple(slips),
+        checks=_checks(template, integrand, None),
     )
 
 
@@ -224,7 +227,11 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
     def against_question(answer: Expression) -> Verdict:
         if definite:
             return decide_equal(answer, question.key, variable)
-        return decide_antiderivative(answer, question.integrand, variable, domain=question.domain)
+        verdict = decide_antiderivative(answer, question.integrand, variable, domain=question.domain)
+        # a witness somewhere is not enough: an answer that is right on a part of the domain is no distractor
+        return (
+            verdict if _wrong_everywhere(answer, question, variable) else Unsettled(reason="right in places")
+        )
 
     def against_option(first: Expression, second: Expression) -> Verdict:
         decide = decide_equal if definite else decide_same_up_to_constant
@@ -256,6 +263,21 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
         )
     )
     return Choice(options=tuple(options))
+
+
+def _wrong_everywhere(answer: Expression, question: _Question, variable: Symbol) -> bool:
+    """Whether the derivative of an answer provably misses the integrand at every sample point."""
+    for check in question.checks:
+        slope = derivative_at(answer, variable, {variable: check.at})
+        value = enclose(question.integrand, at={variable: check.at})
+        if (
+            slope is not None
+            and value is not None
+            and slope.lower <= value.upper
+            and value.lower <= slope.upper
+        ):
+            return False
+    return True
 
 
 def _numeric(template: Template, question: _Question) -> Numeric:
@@ -294,19 +316,33 @@ def _rounded(value: Expression, figures: int) -> Rounded | None:
     return None if enclosure is None else round_to_figures((enclosure.lower + enclosure.upper) / 2, figures)
 
 
-def _checks(template: Template, question: _Question) -> tuple[Check, ...]:
+def _checks(template: Template, integrand: Expression, domain: Domain | None) -> tuple[Check, ...]:
     found: list[Check] = []
     for point in _SAMPLES:
-        value = enclose(question.integrand, at={template.variable: point}, digits=17)
-        if value is not None and _inside(point, question):
-            found.append(Check(at=point, value=value.text))
+        value = enclose(integrand, at={template.variable: point}, digits=17)
+        if value is not None and _inside(point, domain):
+            found.append(Check(at=point, value=value.decimal))
         if len(found) == _CHECKS:
             break
     return tuple(found)
 
 
-def _inside(point: Fraction, question: _Question) -> bool:
-    return question.domain is None or question.domain.contains(point)
+def _inside(point: Fraction, domain: Domain | None) -> bool:
+    if domain is None:
+        return True
+    lower, upper = _value(domain.lower), _value(domain.upper)
+    return (lower is None or lower < point) and (upper is None or point < upper)
+
+
+def _value(end: Fraction | Expression | None) -> Fraction | None:
+    """An end of a domain as a number; a sample point does not lie nearer to it than the error of this."""
+    if end is None or isinstance(end, Fraction):
+        return end
+    exact = as_fraction(end)
+    if exact is not None:
+        return exact
+    bounds = enclose(end, at={})
+    return None if bounds is None else bounds.lower
 
 
 def _digits(question: _Question) -> int:

@@ -3,18 +3,17 @@
 from qbank.marking.antiderivative import AntiderivativeMarker
 from qbank.marking.definite import DefiniteMarker, NoValueError
 from qbank.marking.mark import REMARKS, Mark, Outcome, Remark
-from qbank.marking.table import TableError, TableSummary, mark_rows, mark_table
+from qbank.marking.table import MarkedTable, TableError, mark_rows
 
 __all__ = [
     "REMARKS",
     "AntiderivativeMarker",
     "DefiniteMarker",
     "Mark",
+    "MarkedTable",
     "NoValueError",
     "Outcome",
     "Remark",
     "TableError",
-    "TableSummary",
     "mark_rows",
-    "mark_table",
 ]

@@ -14,13 +14,14 @@ from functools import cached_property
 from qbank.bank.model import Policy
 from qbank.marking.mark import REMARKS, Mark, Remark
 from qbank.maths.conventions import DEFAULT, Conventions
-from qbank.maths.deciding import decide_antiderivative, decide_same_up_to_constant, enclose
+from qbank.maths.deciding import decide_antiderivative, decide_same_up_to_constant
 from qbank.maths.domain import Domain
+from qbank.maths.enclosing import enclose
 from qbank.maths.expression import Apply, Expression, Symbol
 from qbank.maths.notation import latex
 from qbank.maths.reading import Reading, ReadingError, read_response
 from qbank.maths.verdict import Proved, Refuted, Unsettled
-from qbank.techniques import solve, technique
+from qbank.techniques.planner import solve, technique
 from qbank.techniques.technique import SlipAnswer
 
 __all__ = ["AntiderivativeMarker"]
@@ -68,7 +69,7 @@ class AntiderivativeMarker:
         match verdict:
             case Proved():
                 return self._right(reading.tree, verdict)
-            case Refuted(witness):
+            case Refuted(witness=witness):
                 slip = self._slip(reading.tree)
                 message = (
                     "The derivative of this answer is not the integrand." if slip is None else slip.sentence

@@ -10,7 +10,8 @@ from qbank.items.rounding import round_to_figures
 from qbank.marking.antiderivative import unreadable, unsettled
 from qbank.marking.mark import REMARKS, Mark, Remark
 from qbank.maths.conventions import DEFAULT, Conventions
-from qbank.maths.deciding import decide_equal, enclose
+from qbank.maths.deciding import decide_equal
+from qbank.maths.enclosing import Enclosure, enclose
 from qbank.maths.expression import Decimal, Expression, Negate, Symbol
 from qbank.maths.notation import latex
 from qbank.maths.quadrature import Enclosed, integrate_rigorously
@@ -76,11 +77,12 @@ class DefiniteMarker:
         if any(isinstance(node, Decimal) for node in tree.walk()):
             return self._decimal(tree)
         bounds = enclose(tree, at={})
-        if bounds is None:
-            return _wrong("This expression has no real value.")
-        if bounds.upper < self._enclosed.lower or bounds.lower > self._enclosed.upper:
-            return self._refuted(tree, bounds.text)
+        if bounds is not None and self._outside(bounds):
+            return self._refuted(tree, bounds.decimal)
         return self._exact(tree)
+
+    def _outside(self, bounds: Enclosure) -> bool:
+        return bounds.upper < self._enclosed.lower or bounds.lower > self._enclosed.upper
 
     def _exact(self, tree: Expression) -> Mark:
         if self._solution is None:
@@ -97,7 +99,7 @@ class DefiniteMarker:
                     message="Right.",
                     proof=f"{verdict.proof.method}: {verdict.proof.claim}",
                 )
-            case Refuted(witness):
+            case Refuted(witness=witness):
                 return self._refuted(tree, witness.left)
             case Unsettled():
                 return unsettled(verdict)
@@ -126,7 +128,7 @@ class DefiniteMarker:
         if wanted is None:
             near = abs(middle) <= Fraction(1, 2 * 10**self._figures)
         if not near:
-            return self._refuted(tree, bounds.text)
+            return self._refuted(tree, bounds.decimal)
         if figures < self._figures:
             return _wrong(f"Give at least {self._figures} significant figures.", ("too-few-figures",))
         return Mark(

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
+from io import StringIO
 from typing import TextIO
 
 from qbank.marking.antiderivative import AntiderivativeMarker
@@ -18,12 +18,14 @@ from qbank.marking.mark import Mark
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import ReadingError, read
 
-__all__ = ["ADDED", "TableError", "TableSummary", "mark_rows", "mark_table"]
+__all__ = ["ADDED", "MarkedTable", "TableError", "mark_rows"]
 
 #: the columns that marking adds, in this order
 ADDED = ("verdict", "score", "remarks", "slip", "proof", "message")
 
 _NEEDED = ("integrand", "response")
+#: where `csv` puts cells beyond the last named column; they are not lost, the row says so
+_SURPLUS = "surplus"
 _UNUSABLE = "The question of this row cannot be used"
 
 
@@ -35,49 +37,51 @@ class _QuestionError(ValueError):
     """A row whose question cannot be understood."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TableSummary:
-    """What became of a table.
-
-    Attributes:
-        rows: how many rows were written.
-        unusable: how many of them had a question that could not be used.
-    """
-
-    rows: int
-    unusable: int
-
-
-def mark_table(source: TextIO, target: TextIO) -> TableSummary:
-    """Mark a CSV file.
+class MarkedTable:
+    """A CSV file being marked: iterate for the lines of the marked file, in the order of the rows.
 
     Args:
         source: text with a header; columns `integrand` and `response`, optionally `variable`, `lower`, `upper`;
             all others are kept as they are.
-        target: where the marked rows go.
 
-    Returns:
-        How many rows were written, and how many had no usable question.
+    Attributes:
+        rows: how many rows have been marked so far.
+        unusable: how many of them had a question that could not be used.
 
     Raises:
         TableError: there is no header with the columns needed.
     """
-    reader = csv.DictReader(source, restkey="surplus", restval="")
-    names = list(reader.fieldnames or ())
-    missing = [name for name in _NEEDED if name not in names]
-    if missing:
-        raise TableError(
-            f"the first line must name the columns; missing: {', '.join(missing)} (found: {', '.join(names) or 'none'})"
-        )
-    kept = [name for name in names if name not in ADDED]
-    writer = csv.DictWriter(target, [*kept, *ADDED], extrasaction="ignore", lineterminator="\n")
-    writer.writeheader()
-    count = unusable = 0
-    for row in mark_rows(reader):
-        writer.writerow(row)
-        count += 1
-        unusable += row["message"].startswith(_UNUSABLE)
-    return TableSummary(rows=count, unusable=unusable)
+
+    def __init__(self, source: TextIO) -> None:
+        self._reader = csv.DictReader(source, restkey=_SURPLUS, restval="")
+        names = list(self._reader.fieldnames or ())
+        missing = [name for name in _NEEDED if name not in names]
+        if missing:
+            found = ", ".join(names) or "none"
+            raise TableError(
+                f"the first line must name the columns; missing: {', '.join(missing)} (found: {found})"
+            )
+        self._kept = [name for name in names if name not in ADDED]
+        self.rows = 0
+        self.unusable = 0
+
+    def __iter__(self) -> Iterator[str]:
+        line = StringIO()
+        writer = csv.DictWriter(line, [*self._kept, *ADDED], extrasaction="ignore", lineterminator="\n")
+        writer.writeheader()
+        for row in mark_rows(self._reader):
+            yield _emptied(line)
+            writer.writerow(row)
+            self.rows += 1
+            self.unusable += row["message"].startswith(_UNUSABLE)
+        yield _emptied(line)
+
+
+def _emptied(buffer: StringIO) -> str:
+    text = buffer.getvalue()
+    buffer.seek(0)
+    buffer.truncate()
+    return text
 
 
 def mark_rows(rows: Iterable[Mapping[str, str]]) -> Iterator[dict[str, str]]:

@@ -1,0 +1,69 @@
+"""A bank made into a deck: a section of clones for each template, drawn again each time they are asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from qbank.bank.model import Bank, Template
+from qbank.items.cloning import clones
+from qbank.items.deck import Deck, Section
+from qbank.items.item import Item
+
+__all__ = ["deal"]
+
+
+def deal(
+    bank: Bank,
+    *,
+    count: int,
+    seed: int,
+    templates: tuple[Template, ...] | None = None,
+    pick: int | None = 1,
+    watch: Callable[[], object] = lambda: None,
+) -> Deck:
+    """The deck of a bank.
+
+    Args:
+        bank: what to draw from.
+        count: clones of each template.
+        seed: of the draw.
+        templates: those to take, in this order; all of the bank when None.
+        pick: how many clones of a section each student is dealt; None for all.
+        watch: called after each item is built, for a progress bar.
+    """
+    sections = (
+        Section(
+            template=template.identifier,
+            title=template.title,
+            items=_Clones(bank=bank, template=template, count=count, seed=seed, watch=watch),
+            pick=pick,
+        )
+        for template in (bank.templates if templates is None else templates)
+    )
+    return Deck(
+        bank=bank.identifier,
+        title=bank.title,
+        language=bank.language,
+        licence=bank.licence,
+        authors=bank.authors,
+        version=bank.version,
+        seed=str(seed),
+        sections=tuple(sections),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Clones:
+    """Clones that are drawn whenever they are iterated, so that none of them has to be kept."""
+
+    bank: Bank
+    template: Template
+    count: int
+    seed: int
+    watch: Callable[[], object]
+
+    def __iter__(self) -> Iterator[Item]:
+        for item in clones(self.bank, self.template, self.count, self.seed):
+            yield item
+            self.watch()
