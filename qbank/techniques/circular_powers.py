@@ -7,7 +7,7 @@ Three techniques start from this sight: odd powers, even powers, and tangents wi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import chain, count
 
@@ -21,6 +21,7 @@ from qbank.maths.expression import (
     Quotient,
     Sum,
     Symbol,
+    product,
     rational,
     sum_of,
 )
@@ -34,6 +35,8 @@ __all__ = [
     "Angle",
     "CircularPowers",
     "circular_powers",
+    "in_front",
+    "over_unit",
     "power_product",
     "spare_letter",
 ]
@@ -50,29 +53,41 @@ CIRCULAR: dict[str, tuple[int, int]] = {
 
 #: integrands with a larger exponent are nobody's exercise and are declined
 POWER_LIMIT = 20
+#: likewise, all exponents together, where a constant is added in the angle (its exact proofs are much larger)
+SHIFTED_LIMIT = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Angle:
-    """`slope * variable + number + others`, where `others` are constants such as `pi/4`.
+    """`slope * moving + number + others`, where `moving` is the variable or a constant such as pi times it.
 
     Attributes:
         tree: as it was written.
         variable: the letter it depends on.
-        slope: its derivative, not zero.
+        slope: the rational part of its derivative, not zero.
+        moving: what the slope multiplies: `x`, `pi x`, `b x`.
+        unit: the derivative of `moving`, 1 in the usual case.
         number: the rational part of what is added.
-        others: further constant terms.
+        others: further constant terms, such as `pi/4`.
     """
 
     tree: Expression
     variable: Symbol
     slope: Fraction
+    moving: Expression
+    unit: Expression
     number: Fraction
     others: tuple[Expression, ...]
 
+    @property
+    def shifted(self) -> bool:
+        """Whether a constant is added."""
+        return bool(self.number or self.others)
+
     def same_as(self, other: Angle) -> bool:
         """Whether two ways of writing mean one angle."""
-        return (self.slope, self.number, self.others) == (other.slope, other.number, other.others)
+        mine = (self.slope, self.moving, self.number, self.others)
+        return mine == (other.slope, other.moving, other.number, other.others)
 
     def times(self, factor: int) -> Angle:
         """The angle multiplied by a whole number, multiplied out: twice `x/2 + pi/4` is `x + pi/2`."""
@@ -80,12 +95,11 @@ class Angle:
             return self
         slope, number = self.slope * factor, self.number * factor
         others = tuple(_over_a_line(factor, term) for term in self.others)
-        moving = _over_a_line(slope, self.variable)
+        moving = _over_a_line(slope, self.moving)
         fixed = (rational(number), *others) if number else others
-        ordered = (
-            (*fixed, moving) if slope < 0 and fixed and not isinstance(fixed[0], Negate) else (moving, *fixed)
-        )
-        return Angle(tree=sum_of(*ordered), variable=self.variable, slope=slope, number=number, others=others)
+        falling = slope < 0 and fixed and not isinstance(fixed[0], Negate)
+        tree = sum_of(*((*fixed, moving) if falling else (moving, *fixed)))
+        return replace(self, tree=tree, slope=slope, number=number, others=others)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,7 +167,7 @@ def circular_powers(integrand: Expression, variable: Symbol) -> CircularPowers |
         angle = angle or found
         powers[base.function] = powers.get(base.function, Fraction(0)) + exponent
     kept = tuple((name, n) for name, n in powers.items() if n)
-    if angle is None or not kept or not seen.coefficient or any(abs(n) > POWER_LIMIT for _, n in kept):
+    if angle is None or not kept or not seen.coefficient or _too_large(angle, kept):
         return None
     return CircularPowers(
         coefficient=seen.coefficient, angle=angle, powers=kept, tidy=_written_once(integrand, len(kept))
@@ -166,6 +180,29 @@ def power_product(argument: Expression, powers: tuple[tuple[str, Fraction], ...]
     return Factored(coefficient=Fraction(1), powers=bases).tree()
 
 
+def over_unit(body: Expression, unit: Expression) -> Expression:
+    """`body / unit`, where the unit is often 1.
+
+    >>> over_unit(Symbol("x"), Integer(1)), over_unit(Symbol("x"), 1 / Symbol("a"))
+    (Symbol(name='x'), Product(factors=(Symbol(name='a'), Symbol(name='x'))))
+    """
+    match unit:
+        case Integer(1):
+            return body
+        case Quotient(numerator, denominator):
+            return over_unit(product(denominator, body), numerator)
+        case _:
+            return Quotient(body, unit)
+
+
+def in_front(number: Fraction, unit: Expression, body: Expression) -> Expression:
+    """`number / unit` in front of an integral or a bracket."""
+    if unit == Integer(1):
+        return scaled(number, body)
+    front = product(scaled(abs(number), over_unit(Integer(1), unit)), body)
+    return Negate(front) if number < 0 else front
+
+
 def spare_letter(integrand: Expression) -> Symbol:
     """The letter for a substitution: u, or the next one that does not occur.
 
@@ -175,6 +212,11 @@ def spare_letter(integrand: Expression) -> Symbol:
     used = integrand.symbols()
     letters = chain(("u", "v", "w", "t"), (f"u_{number}" for number in count(1)))
     return next(letter for letter in map(Symbol, letters) if letter not in used)
+
+
+def _too_large(angle: Angle, powers: tuple[tuple[str, Fraction], ...]) -> bool:
+    sizes = [abs(n) for _, n in powers]
+    return max(sizes) > POWER_LIMIT or (angle.shifted and sum(sizes) > SHIFTED_LIMIT)
 
 
 def _odd_power_under_root(base: Expression, exponent: Fraction) -> tuple[Expression, Fraction]:
@@ -193,34 +235,74 @@ def _written_once(integrand: Expression, functions: int) -> bool:
 
 
 def _as_angle(tree: Expression, variable: Symbol) -> Angle | None:
-    parts = _linear_parts(tree, variable)
-    if parts is None or not parts[0]:
-        return None
-    slope, number, others = parts
-    return Angle(tree=tree, variable=variable, slope=slope, number=number, others=others)
-
-
-_Parts = tuple[Fraction, Fraction, tuple[Expression, ...]]
-
-
-def _linear_parts(tree: Expression, variable: Symbol) -> _Parts | None:
-    """Slope, rational constant and other constant terms of a linear expression, else None."""
     linear = as_linear(tree, variable)
-    if linear is not None:
-        return *linear, ()
+    parts = _Linear(slope=linear[0], moving=variable, number=linear[1]) if linear else _linear(tree, variable)
+    if parts is None or not parts.slope or parts.moving is None:
+        return None
+    return Angle(
+        tree=tree,
+        variable=variable,
+        slope=parts.slope,
+        moving=parts.moving,
+        unit=_without(parts.moving, variable),
+        number=parts.number,
+        others=parts.others,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Linear:
+    """An angle under construction; `moving` is None while only constants were met."""
+
+    slope: Fraction = Fraction(0)
+    moving: Expression | None = None
+    number: Fraction = Fraction(0)
+    others: tuple[Expression, ...] = ()
+
+
+def _linear(tree: Expression, variable: Symbol) -> _Linear | None:
+    """The parts of a linear expression with constants that are not rational, else None."""
     number, body = split_coefficient(tree)
     if variable not in tree.symbols():
-        return (Fraction(0), number, ()) if body == Integer(1) else (Fraction(0), Fraction(0), (tree,))
+        return _Linear(number=number) if body == Integer(1) else _Linear(others=(tree,))
     if not isinstance(body, Sum):
-        return None
-    slope, constant, others = Fraction(0), Fraction(0), list[Expression]()
+        return _Linear(slope=number, moving=body) if _is_multiple(body, variable) else None
+    slope, moving, constant, others = Fraction(0), None, Fraction(0), list[Expression]()
     for term in body.terms:
-        part = _linear_parts(term, variable)
-        if part is None:
+        part = _linear(term, variable)
+        if part is None or (part.moving is not None and moving not in (None, part.moving)):
             return None
-        slope, constant = slope + part[0], constant + part[1]
-        others.extend(part[2])
-    return slope * number, constant * number, tuple(_over_a_line(number, other) for other in others)
+        slope, constant, moving = slope + part.slope, constant + part.number, moving or part.moving
+        others.extend(part.others)
+    return _Linear(
+        slope=slope * number,
+        moving=moving,
+        number=constant * number,
+        others=tuple(_over_a_line(number, other) for other in others),
+    )
+
+
+def _is_multiple(body: Expression, variable: Symbol) -> bool:
+    """Whether a product or quotient is the variable times something without it."""
+    match body:
+        case Symbol():
+            return body == variable
+        case Product(factors):
+            return factors.count(variable) == 1 and sum(variable in f.symbols() for f in factors) == 1
+        case Quotient(numerator, denominator):
+            return variable not in denominator.symbols() and _is_multiple(numerator, variable)
+        case _:
+            return False
+
+
+def _without(moving: Expression, variable: Symbol) -> Expression:
+    match moving:
+        case Product(factors):
+            return product(*(factor for factor in factors if factor != variable))
+        case Quotient(numerator, denominator):
+            return Quotient(_without(numerator, variable), denominator)
+        case _:
+            return Integer(1)
 
 
 def _over_a_line(coefficient: Fraction | int, rest: Expression) -> Expression:

@@ -15,9 +15,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import comb, gcd, lcm
-from typing import Literal, TypeAlias
+from typing import TypeAlias
 
-__all__ = ["Combination", "DoubleAngles", "Piece", "collected", "content", "is_ready"]
+__all__ = ["AS_TAUGHT", "Combination", "DoubleAngles", "Piece", "collected", "content", "is_ready"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, order=True)
@@ -99,6 +99,9 @@ class DoubleAngles:
         return start
 
 
+AS_TAUGHT = DoubleAngles()
+
+
 def is_ready(piece: Piece) -> bool:
     """Whether a piece can be integrated at sight: 1, cos(tA), or sin^i(tA) cos(tA)."""
     return piece.cosine == 1 or not piece.times
@@ -120,7 +123,3 @@ def content(combination: Combination) -> Fraction:
     """
     numbers = [number for _, number in combination]
     return Fraction(gcd(*(n.numerator for n in numbers)), lcm(*(n.denominator for n in numbers)))
-
-
-#: what is done with the number inside the angle when cos(t x) is integrated
-CosineRule: TypeAlias = Literal["divided", "forgotten", "multiplied", "sign changed"]

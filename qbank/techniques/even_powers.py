@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Literal, TypeAlias
 
 from qbank.maths.expression import (
     Apply,
@@ -23,15 +24,16 @@ from qbank.maths.expression import (
     sum_of,
 )
 from qbank.maths.tidying import scaled
-from qbank.techniques.circular_powers import Angle, CircularPowers, circular_powers, power_product
+from qbank.techniques.circular_powers import Angle, CircularPowers, circular_powers, over_unit, power_product
 from qbank.techniques.double_angles import (
+    AS_TAUGHT,
     Combination,
-    CosineRule,
     DoubleAngles,
     Piece,
     content,
     is_ready,
 )
+from qbank.techniques.split_and_substitute import ONE
 from qbank.techniques.split_slips import if_different, raised_like_a_variable
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
@@ -39,6 +41,9 @@ from qbank.techniques.working import WorkedSolution, Working
 __all__ = ["TECHNIQUE"]
 
 _IDENTIFIER = "even-powers"
+
+#: what is done with the number inside the angle when a cosine is integrated
+_CosineRule: TypeAlias = Literal["divided", "forgotten", "multiplied", "differentiated"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,8 +61,8 @@ class _Plan:
     seen: CircularPowers
     sine: int
     cosine: int
-    identities: DoubleAngles = DoubleAngles()
-    rule: CosineRule = "divided"
+    identities: DoubleAngles = AS_TAUGHT
+    rule: _CosineRule = "divided"
 
     @property
     def start(self) -> Combination:
@@ -72,16 +77,36 @@ class _Plan:
         if not piece.times:
             return Fraction(1)
         slope = self.seen.angle.slope * piece.times
-        by = {"forgotten": Fraction(1), "multiplied": 1 / slope, "sign changed": -slope}.get(self.rule, slope)
+        if self.rule == "differentiated" and not piece.sine:
+            return -slope
+        by = {"forgotten": Fraction(1), "multiplied": 1 / slope}.get(self.rule, slope)
         return 1 / (by * (piece.sine + 1))
 
-    def outcome(self) -> Combination:
+    def unit(self, piece: Piece) -> Expression:
+        """The constant that the integral of a piece is divided by besides."""
+        unit = self.seen.angle.unit
+        if not piece.times or self.rule == "forgotten":
+            return ONE
+        multiplied = self.rule == "multiplied" or (self.rule == "differentiated" and not piece.sine)
+        return over_unit(ONE, unit) if multiplied else unit
+
+    def outcome(self) -> tuple[tuple[Piece, Fraction, Expression], ...]:
         """What two plans have in common exactly when they lead to one answer."""
-        return self.integrated(self.identities.finished(self.start))
+        result = self.integrated(self.identities.finished(self.start))
+        return tuple((piece, number, self.unit(piece)) for piece, number in result)
 
     def answer(self) -> Expression:
         """The antiderivative, multiplied out."""
-        return _integral_tree(self.seen.angle, self.seen.coefficient, self.outcome())
+        return self.tree(self.integrated(self.identities.finished(self.start)), self.seen.coefficient)
+
+    def tree(self, result: Combination, front: Fraction) -> Expression:
+        """The sum that the numbers of `integrated` stand for, times a number."""
+        terms: list[Expression] = []
+        for piece, number in result:
+            sine = _function(self.seen.angle, "sin", max(piece.times, 1))
+            body = product(*_raised(sine, piece.sine + 1)) if piece.times else self.seen.angle.variable
+            terms.append(scaled(front * number, over_unit(body, self.unit(piece))))
+        return sum_of(*terms)
 
 
 def _plan(integrand: Expression, variable: Symbol) -> _Plan | None:
@@ -116,20 +141,19 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         working.step(
             scaled(front, Integral(replaced, variable)), "double-angle", _reason(combination, again=again)
         )
+        gathered = _gathering_reason(combination)
         combination = plan.identities.round(combination)
         common = content(combination)
         combination = tuple((piece, number / common) for piece, number in combination)
         front *= common
         expanded = sum_of(*(scaled(number, _piece_tree(seen.angle, piece)) for piece, number in combination))
-        working.step(scaled(front, Integral(expanded, variable)), "expand", "Multiply out and collect.")
+        working.step(scaled(front, Integral(expanded, variable)), "expand", gathered)
         again = True
     result = plan.integrated(combination)
-    bracket = scaled(front, _integral_tree(seen.angle, Fraction(1), result))
+    bracket = scaled(front, plan.tree(result, Fraction(1)))
+    working.step(bracket, "standard-integral", _last_reason(combination))
     if bracket != plan.answer():
-        working.step(bracket, "standard-integral", _last_reason(combination))
         working.step(plan.answer(), "expand", "Multiply out.")
-    else:
-        working.step(bracket, "standard-integral", _last_reason(combination))
     return working.finish()
 
 
@@ -153,11 +177,17 @@ def _reason(combination: Combination, *, again: bool) -> str:
     return f"Double angle: {product_rule}{'' if piece.sine == piece.cosine else f', and {square_rule}'}."
 
 
+def _gathering_reason(combination: Combination) -> str:
+    piece = combination[0][0]
+    alone = len(combination) == 1 and not piece.cosine % 2
+    if alone and (piece.sine == piece.cosine or piece.sine + piece.cosine == 2):
+        return "Take the number outside the integral."
+    return "Multiply out and collect."
+
+
 def _last_reason(combination: Combination) -> str:
     powers = any(piece.sine for piece, _ in combination)
-    remark = (
-        "; a power of the sine times the cosine is a power with its derivative beside it" if powers else ""
-    )
+    remark = "; a power of the sine times the cosine goes by substitution" if powers else ""
     return f"Integrate term by term, dividing by the number inside the angle{remark}."
 
 
@@ -198,16 +228,6 @@ def _apart_tree(angle: Angle, piece: Piece) -> Expression:
     return product(*_raised(product(rational(1, 2), sine), common), *_raised(half, pairs))
 
 
-def _integral_tree(angle: Angle, front: Fraction, result: Combination) -> Expression:
-    """The sum that the numbers of `_Plan.integrated` stand for."""
-    terms = []
-    for piece, number in result:
-        sine = _function(angle, "sin", max(piece.times, 1))
-        body = product(*_raised(sine, piece.sine + 1)) if piece.times else angle.variable
-        terms.append(scaled(front * number, body))
-    return sum_of(*terms)
-
-
 # What students write (common practice: from the marking of scripts, not from a published table).
 
 
@@ -223,7 +243,7 @@ def _with(identities: DoubleAngles) -> Callable[[_Plan], _Plan]:
     return lambda plan: replace(plan, identities=identities)
 
 
-def _ruled(rule: CosineRule) -> Callable[[_Plan], _Plan]:
+def _ruled(rule: _CosineRule) -> Callable[[_Plan], _Plan]:
     return lambda plan: replace(plan, rule=rule)
 
 
@@ -268,9 +288,9 @@ TECHNIQUE = Technique(
             answer=_slip(_ruled("multiplied")),
         ),
         Slip(
-            identifier="double-angle-cosine-sign",
-            sentence="The integral of the cosine is the sine, with no minus sign.",
-            answer=_slip(_ruled("sign changed")),
+            identifier="double-angle-cosine-differentiated",
+            sentence="The cosine was differentiated; its integral is the sine, with no minus sign, divided by the number inside.",
+            answer=_slip(_ruled("differentiated")),
         ),
         Slip(
             identifier="double-angle-middle-term-lost",

@@ -91,6 +91,7 @@ def _split(integrand: Expression, variable: Symbol) -> Split | None:
         identity=(1, -1),
         sign=1 if name == "cos" else -1,
         scale=seen.angle.slope,
+        unit=seen.angle.unit,
     )
 
 

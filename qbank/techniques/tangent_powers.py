@@ -24,8 +24,15 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import power_tree
 from qbank.maths.tidying import scaled
-from qbank.techniques.circular_powers import Angle
-from qbank.techniques.split_and_substitute import PowerRule, Term, bracket, integrated, term_tree
+from qbank.techniques.circular_powers import Angle, in_front
+from qbank.techniques.split_and_substitute import (
+    PowerRule,
+    Term,
+    bracket,
+    differential_rate,
+    integrated,
+    term_tree,
+)
 from qbank.techniques.working import Working
 
 __all__ = ["TangentPower", "tangent_power_lines"]
@@ -46,6 +53,7 @@ class TangentPower:
         power: n, at least 2.
         sign: 1 for tan and -1 for cot, the sign of the derivative.
         scale: the slope of the angle.
+        unit: a constant such as pi that multiplies the variable in the angle.
         one: -1, the last term of tan^2 = sec^2 - 1 (1 in a slip).
         powers: what is done to the powers of u; anything but "raised" is a slip.
         rest: what happens to the 1 or the tangent left at the end: worked, or lost, its sign changed,
@@ -58,6 +66,7 @@ class TangentPower:
     power: int
     sign: int
     scale: Fraction
+    unit: Expression
     one: int = -1
     powers: PowerRule = "raised"
     rest: Literal["worked", "lost", "sign changed", "differentiated"] = "worked"
@@ -101,12 +110,16 @@ class TangentPower:
             square = Power(Apply(_SQUARED[self.name], self.angle.tree), Integer(2))
             return scaled(number if self.name == "tan" else -number, square)
         logarithm = -number if self.name == "tan" else number
-        return term_tree(logarithm / self.scale, Apply(_BELOW[self.name], self.angle.tree), Fraction(0))
+        return term_tree(
+            logarithm / self.scale, Apply(_BELOW[self.name], self.angle.tree), Fraction(0), self.unit
+        )
 
     def answer(self) -> Expression:
         """The antiderivative, multiplied out."""
         tangent = Apply(self.name, self.angle.tree)
-        powers = (term_tree(self.front * t.coefficient, tangent, t.exponent) for t in self.integrated())
+        powers = (
+            term_tree(self.front * t.coefficient, tangent, t.exponent, self.unit) for t in self.integrated()
+        )
         rest = self.rest_term()
         return sum_of(*powers, *(() if rest == Integer(0) else (rest,)))
 
@@ -145,7 +158,7 @@ def tangent_power_lines(working: Working, plan: TangentPower, letter: Symbol) ->
     working.let(
         letter,
         tangent,
-        scaled(plan.sign * plan.scale, square),
+        differential_rate(plan.sign * plan.scale, plan.unit, square),
         f"The squared {squared_word} is the derivative of the {word}, up to a number.",
     )
     in_letter = sum_of(
@@ -153,13 +166,15 @@ def tangent_power_lines(working: Working, plan: TangentPower, letter: Symbol) ->
     )
     rest = Integral(tangent if plan.left else Integer(1), variable)
     working.step(
-        sum_of(scaled(plan.front, Integral(in_letter, letter)), _signed(plan, plan.rounds, rest)),
+        sum_of(
+            in_front(plan.front, plan.unit, Integral(in_letter, letter)), _signed(plan, plan.rounds, rest)
+        ),
         "substitution",
         "Write everything in the new letter, except the last integral.",
     )
     known = "the last integral is a standard one" if plan.left else "the integral of 1 is the variable itself"
     working.step(
-        sum_of(bracket(plan.front, plan.integrated(), letter), plan.rest_term()),
+        sum_of(bracket(plan.front, plan.unit, plan.integrated(), letter), plan.rest_term()),
         "power-rule",
         f"Raise each power by one and divide by the new power; {known}.",
     )

@@ -131,6 +131,7 @@ def _tangent_power(seen: _Seen) -> TangentPower | None:
         power=int(seen.m),
         sign=seen.pair.sign,
         scale=seen.written.angle.slope,
+        unit=seen.written.angle.unit,
     )
 
 
@@ -180,6 +181,7 @@ def _split(
         identity=(1, 1) if replaced == seen.pair.secant else (-1, 1),
         sign=seen.pair.sign,
         scale=seen.written.angle.slope,
+        unit=seen.written.angle.unit,
     )
 
 
