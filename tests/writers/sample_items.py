@@ -245,6 +245,6 @@ def deck(*sections: Section, **changes: object) -> Deck:
 def every_section() -> tuple[Section, ...]:
     return (
         Section(template="cosine-cubed", title="An odd power of cosine", items=(cosine_power(2), cosine_power(3))),
-        Section(template="definite-power", title="Definite", items=(definite_power(3), definite_power(2, 3), definite_zero())),
+        Section(template="definite-power", title="Definite", items=(definite_power(3), definite_power(2, 3))),
         Section(template="cosine-cubed-free", title="Free", items=(free_cosine(2),), pick=None),
     )

@@ -90,4 +90,4 @@ def add_answer(parent: _Element, item: Item) -> None:
     if isinstance(item.response, Numeric):
         response = item.response
         decimal = response.decimal.replace(".", conventions.decimal)
-        add_text(parent, f", which is {decimal} to {response.figures} significant figures")
+        add_text(parent, f", which is {decimal} to {response.figures} significant figures.")

@@ -118,8 +118,10 @@ def _choice(body: _Element, item: Item, response: Choice, *, shuffle: bool) -> N
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
     for option in response.options:
         choice = add(interaction, "qti-simple-choice", {"identifier": option.identifier})
-        add_mathematics(choice, option.answer, item.conventions)
-        _shown_for(choice, option.identifier, option.feedback, item)
+        # one block, for a reader that sets the parts of a choice side by side
+        block = add(choice, "div")
+        add_mathematics(add(block, "div"), option.answer, item.conventions)
+        _shown_for(block, option.identifier, option.feedback, item)
 
 
 def _numeric(body: _Element, item: Item, response: Numeric) -> None:
@@ -150,7 +152,7 @@ def _shown_for(parent: _Element, value: str, prose: Prose, item: Item) -> None:
     """Feedback that is seen while FEEDBACK has that value."""
     attributes = {"outcome-identifier": FEEDBACK, "identifier": value, "show-hide": "show"}
     inside = add(add(parent, "qti-feedback-block", attributes), "qti-content-body")
-    add_prose(add(inside, "p"), prose, item.conventions)
+    add_prose(add(inside, "div"), prose, item.conventions)
 
 
 def _solution(top: _Element, item: Item) -> None:
@@ -162,6 +164,8 @@ def _solution(top: _Element, item: Item) -> None:
     }
     inside = add(add(top, "qti-modal-feedback", attributes), "qti-content-body")
     add_working(inside, item)
-    answer = add(inside, "p")
-    add_text(answer, "Answer: ")
-    add_answer(answer, item)
+    # the working of an antiderivative ends with the answer
+    if not item.working or item.limits is not None:
+        answer = add(inside, "p")
+        add_text(answer, "Answer: ")
+        add_answer(answer, item)
