@@ -15,7 +15,7 @@ from fractions import Fraction
 from qbank.bank.drawing import Draw, Stream, fill
 from qbank.bank.model import Bank, ResponseForm, Template
 from qbank.items import wording
-from qbank.items.distractors import Candidate, select_distractors
+from qbank.items.distractors import AUTHOR, Candidate, select_distractors
 from qbank.items.item import (
     Check,
     Choice,
@@ -199,7 +199,7 @@ def _domain(template: Template, draw: Draw) -> Domain | None:
 
 def _author_candidates(template: Template, draw: Draw) -> Iterable[Candidate]:
     for distractor in template.distractors:
-        yield Candidate(slip="author", sentence=distractor.feedback, answer=fill(distractor.answer, draw))
+        yield Candidate(slip=AUTHOR, sentence=distractor.feedback, answer=fill(distractor.answer, draw))
 
 
 def _response(
@@ -239,7 +239,10 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
 
     wanted = template.options - 1
     chosen = select_distractors(
-        question.candidates, wanted, against_question=against_question, against_option=against_option
+        _in_turn(question.candidates, stream),
+        wanted,
+        against_question=against_question,
+        against_option=against_option,
     )
     if len(chosen) < wanted:
         raise DrawRefused(f"only {len(chosen)} of {wanted} different wrong answers could be found")
@@ -263,6 +266,13 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
         )
     )
     return Choice(options=tuple(options))
+
+
+def _in_turn(candidates: tuple[Candidate, ...], stream: Stream) -> tuple[Candidate, ...]:
+    """The author's own candidates and the most typical slip first, the others in a drawn order: clones vary."""
+    own = tuple(candidate for candidate in candidates if candidate.slip == AUTHOR)
+    slips = candidates[len(own) :]
+    return (*own, *slips[:1], *stream.shuffled(slips[1:]))
 
 
 def _wrong_everywhere(answer: Expression, question: _Question, variable: Symbol) -> bool:

@@ -8,12 +8,15 @@ from dataclasses import dataclass
 from qbank.maths.expression import Expression
 from qbank.maths.verdict import Refuted, Verdict, Witness
 
-__all__ = ["Candidate", "Distractor", "select_distractors"]
+__all__ = ["AUTHOR", "Candidate", "Distractor", "select_distractors"]
+
+#: stands for a slip's identifier where the author wrote the wrong answer
+AUTHOR = "author"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Candidate:
-    """A wrong answer that has been proposed: by a slip, or by the author (then `slip` is `author`)."""
+    """A wrong answer that has been proposed: by a slip, or by the author (then `slip` is `AUTHOR`)."""
 
     slip: str
     sentence: str

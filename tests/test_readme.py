@@ -1,0 +1,44 @@
+"""The README's tour runs, command by command, and its whole bank is a bank."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from qbank.bank.loading import parse_bank
+from qbank.cli import main
+from qbank.techniques import TECHNIQUES
+from qbank.writers import WRITERS
+
+README = (Path(__file__).resolve().parent.parent / "README.md").read_text(encoding="utf-8")
+TOUR = re.findall(r"^\$ qbank (.+)$", README, re.MULTILINE)
+
+
+def test_the_tour_has_commands() -> None:
+    assert {shlex.split(command)[0] for command in TOUR} == {"solve", "draw", "check", "mark", "export"}
+
+
+@pytest.mark.parametrize("command", TOUR)
+def test_tour(command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("responses.csv").write_text(
+        "name,integrand,response\nA,2x,x^2 + C\nB,cos x,-sin x\n", encoding="utf-8"
+    )
+    result = CliRunner().invoke(main, shlex.split(command), catch_exceptions=False)
+    assert result.exit_code == 0, result.output
+    assert result.output
+
+
+def test_the_bank_shown_is_a_bank() -> None:
+    shown = re.findall(r"```yaml\n(.+?)```", README, re.DOTALL)
+    assert len(shown) == 1
+    assert parse_bank(shown[0].encode(), "README.md").templates
+
+
+def test_every_format_and_technique_is_named() -> None:
+    for name in (*WRITERS, *(technique.identifier for technique in TECHNIQUES)):
+        assert f"`{name}`" in README, name
