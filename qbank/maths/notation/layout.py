@@ -155,7 +155,7 @@ class Named(Layout):
 
     @property
     def open(self) -> bool:
-        """Whether nothing encloses the argument, so that what follows could be taken for a part of it."""
+        """Whether nothing encloses the argument, so that a thin space keeps it from the name."""
         return not isinstance(self.argument, Round | Bars)
 
 

@@ -8,6 +8,7 @@ it certain.
 from __future__ import annotations
 
 from functools import singledispatch
+from math import gcd
 
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.equation import Statement
@@ -30,6 +31,7 @@ from qbank.maths.notation.layout import (
     Square,
     Terms,
 )
+from qbank.maths.notation.products import ends_with_variable
 
 __all__ = ["plain"]
 
@@ -88,12 +90,16 @@ def _factors(box: Factors) -> str:
 
 def _factor(box: Layout, *, first: bool) -> str:
     text = _write(box)
-    return f"({text})" if isinstance(box, Fraction) and not (first and box.numeric) else text
+    alone = not isinstance(box, Fraction) or (first and box.numeric and text.replace("/", "").isdigit())
+    return text if alone else f"({text})"
 
 
 def _joint(left: Layout, joint: str, right: Layout) -> str:
-    if joint == "times" or (isinstance(left, Named) and not isinstance(right, Named | LittleD)):
+    if joint == "times":
         return " * "
+    if isinstance(left, Named) and not isinstance(right, LittleD):
+        certain = isinstance(right, Named) and (not left.open or ends_with_variable(left.argument))
+        return " " if certain else " * "
     if isinstance(left, Raised) and isinstance(left.base, NamedConstant) and _is_atom(left.exponent):
         return " " if isinstance(right, Named) else " * "
     tight = isinstance(left, Digits) and isinstance(right, Letter | Round | Raised)
@@ -113,7 +119,20 @@ def _side(box: Layout) -> str:
 
 @_write.register
 def _fraction(box: Fraction) -> str:
-    return f"{_side(box.top)}/{_side(box.bottom)}"
+    slash = " / " if _looks_like_exponent(box) else "/"
+    return f"{_side(box.top)}{slash}{_side(box.bottom)}"
+
+
+def _looks_like_exponent(box: Fraction) -> bool:
+    """Whether the slash could be taken for a part of the exponent: `x^2/3` or `e^2/3`, though not `x^3/3`."""
+    under = box.bottom.base if isinstance(box.bottom, Raised) else box.bottom
+    if not isinstance(box.top, Raised) or not isinstance(under, Digits):
+        return False
+    exponent = box.top.exponent
+    if isinstance(exponent, Digits) and exponent.text.isdigit() and under.text.isdigit():
+        in_lowest_terms = gcd(int(exponent.text), int(under.text)) == 1
+        return in_lowest_terms or isinstance(box.top.base, NamedConstant)
+    return isinstance(box.top.base, NamedConstant)
 
 
 @_write.register

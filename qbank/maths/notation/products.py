@@ -24,7 +24,7 @@ from qbank.maths.notation.layout import (
 )
 from qbank.maths.notation.names import GREEK
 
-__all__ = ["join"]
+__all__ = ["ends_with_variable", "join"]
 
 #: letters that usually stand for the variable (common practice)
 _VARIABLES = frozenset({"x", "y", "z", "t", "u", "v", "w", "theta"})
@@ -50,12 +50,14 @@ def _runs_into(left: Layout, right: Layout) -> bool:
     """Whether the right factor could be taken for a part of the left one."""
     if isinstance(left, IntegralOf):
         return True
-    if not isinstance(left, Named) or not left.open or isinstance(right, Named | LittleD):
+    if not isinstance(left, Named) or isinstance(left.argument, Round) or isinstance(right, LittleD):
         return False
-    return not (_ends_with_variable(left.argument) and _begins_with(right, Round))
+    if isinstance(right, Named):  # `sin a cos b` is two factors, but `ln 2 cos x` could be one
+        return not any(isinstance(box, Letter) for box in left.argument.walk())
+    return not (ends_with_variable(left.argument) and _begins_with(right, Round))
 
 
-def _ends_with_variable(argument: Layout) -> bool:
+def ends_with_variable(argument: Layout) -> bool:
     """Whether an argument is so clearly complete that a bracket after it starts the next factor.
 
     `cos 2x (1 - sin 2x)` is two factors to every reader, but `ln 2 (x + 1)` and `sin a (x + 1)` could be one.

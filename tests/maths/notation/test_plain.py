@@ -9,12 +9,20 @@ from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from qbank.maths.conventions import Conventions
+from qbank.maths.equation import Equation
 from qbank.maths.expression import (
+    Apply,
+    Decimal,
     Differential,
     Evaluated,
     Expression,
+    Integer,
     Integral,
+    Product,
     Symbol,
+    exp,
+    ln,
+    sin,
 )
 from qbank.maths.notation import latex, plain
 from qbank.maths.reading import Reading, ReadingError, read
@@ -105,3 +113,32 @@ def test_latex_of_every_small_tree_reads_back() -> None:
 @given(tree=expressions(), habit=st.sampled_from(HABITS))
 def test_latex_reads_back_too(tree: Expression, habit: Conventions) -> None:
     assert read_again(latex(tree, habit), tree, habit).tree == tree
+
+
+@pytest.mark.parametrize(
+    ("tree", "text"),
+    [
+        (x**2 / 3, "x^2 / 3"),
+        (x**3 / 3, "x^3/3"),
+        (x / Integer(3), "x/3"),
+        (exp(Integer(4)) / 2, "e^4 / 2"),
+        (exp(x) / 2, "e^x / 2"),
+        (x**2 / Integer(3) ** x, "x^2 / 3^x"),
+        (x**2 / Decimal("0.5"), "x^2/0.5"),
+        (Product((Integer(1) / Decimal("0.5"), x)), "(1/0.5) x"),
+        (Product((sin(Integer(2)), sin(x))), "(sin 2) sin x"),
+        (Product((sin(Symbol("a")), sin(x))), "sin a * sin x"),
+        (Product((ln(Integer(2)), x + 1)), "(ln 2) (x + 1)"),
+        (Product((ln(Apply("abs", x)), x)), "(ln|x|) x"),
+    ],
+    ids=str,
+)
+def test_what_a_reader_could_doubt_is_made_certain(tree: Expression, text: str) -> None:
+    """Each of these was once written in a way that has two readings."""
+    assert plain(tree) == text
+    check(tree, HABITS[0])
+
+
+def test_lines_of_working_on_one_line() -> None:
+    line = Equation(Integral(sin(x), x, Integer(0), x / 2), Evaluated(x, x, Integer(0), x / 2))
+    assert plain(line) == "∫_0^(x/2) sin x dx = [x]_0^(x/2)"
