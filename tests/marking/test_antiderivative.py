@@ -1,0 +1,139 @@
+"""Marking antiderivatives: right in any form, wrong with a reason, never wrong for being undecided."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from qbank.bank.model import Policy
+from qbank.marking import REMARKS, AntiderivativeMarker
+from qbank.maths.domain import Domain
+from qbank.maths.expression import PI, Integer, Symbol
+from qbank.maths.reading import read
+from tests.benchmarks.pairs import PAIRS
+
+x = Symbol("x")
+
+
+def marker(integrand: str, **options: object) -> AntiderivativeMarker:
+    return AntiderivativeMarker(read(integrand, variable=x).tree, x, **options)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("integrand", "response", "right"), PAIRS)
+def test_typed_responses(integrand: str, response: str, right: object) -> None:
+    mark = marker(integrand).mark(response)
+    assert mark.outcome == ("correct" if right else "incorrect")
+    assert mark.score == (1.0 if right else 0.0)
+    assert (mark.witness is None) == bool(right)
+    assert mark.read_as
+
+
+@pytest.mark.parametrize(
+    ("integrand", "responses"),
+    [
+        # one integral, the forms in which a student may hand it in (identities: DLMF 4.21)
+        (
+            "sin x cos x",
+            ["sin^2 x/2 + C", "-cos^2 x/2 + C", "-cos(2x)/4 + C", "1/2 sin²x + k", "-¼cos 2x + C"],
+        ),
+        (
+            "tan x sec^2 x",
+            ["1/2 tan^2 x + C", "1/2 sec^2 x + C", r"\frac{1}{2}\tan^{2}x + C", "1/(2cos^2 x) + C"],
+        ),
+        ("tan x", ["ln|sec x| + C", "-ln|cos x| + C", "-1/2 ln(cos^2 x) + C", "ln|k sec x|"]),
+        ("1/x", ["ln|x| + C", "ln|3x| + C", "1/2 ln(x^2) + C", "ln|kx|"]),
+        ("cos(x)^3", ["sin x - sin^3 x/3 + C", "3/4 sin x + 1/12 sin 3x + C", "y = sin x - (1/3)sin³x + C"]),
+        ("1/(1+x^2)", ["arctan x + C", "tan^-1 x + C", "-arctan(1/x) + C", "arcsin(x/sqrt(1+x^2)) + C"]),
+    ],
+)
+def test_every_equivalent_form_is_right(integrand: str, responses: list[str]) -> None:
+    of = marker(integrand)
+    assert {response: of.mark(response).outcome for response in responses} == dict.fromkeys(
+        responses, "correct"
+    )
+
+
+def remarks(integrand: str, response: str, **options: object) -> list[str]:
+    return [remark.identifier for remark in marker(integrand, **options).mark(response).remarks]
+
+
+def test_a_missing_constant_is_a_remark() -> None:
+    assert remarks("2x", "x^2") == ["missing-constant"]
+    assert remarks("2x", "x^2 + C") == []
+    assert remarks("2x", "x^2 + c/2") == []
+    assert remarks("1/x", "ln|k x|") == []
+    # a letter that cancels is no constant
+    assert remarks("2x", "x^2 + C - C") == ["missing-constant"]
+    # a number is a constant, but not an arbitrary one
+    assert remarks("2x", "x^2 + 5") == ["missing-constant"]
+
+
+def test_a_missing_modulus_is_a_remark() -> None:
+    assert remarks("1/x", "ln x + C") == ["missing-modulus"]
+    assert remarks("1/x", "ln|x| + C") == []
+    assert remarks("2x/(x^2 + 1)", "ln(x^2 + 1) + C") == []
+    # inside a stated domain nothing is missing
+    positive = Domain(lower=Integer(0), upper=None)
+    assert remarks("1/x", "ln x + C", domain=positive) == []
+    assert remarks("tan x", "-ln(cos x) + C", domain=Domain(lower=Integer(0), upper=PI / 2)) == []
+
+
+def test_a_smaller_domain_is_a_remark() -> None:
+    assert remarks("2x", "(sqrt x)^4 + C") == ["smaller-domain"]
+
+
+def test_the_policy_decides_the_mark() -> None:
+    strict = Policy(constant="require", modulus="require")
+    assert marker("2x", policy=strict).mark("x^2").score == 0.0
+    assert marker("2x", policy=strict).mark("x^2 + C").score == 1.0
+    assert marker("1/x", policy=strict).mark("ln x + C").score == 0.0
+    assert marker("1/x", policy=strict).mark("ln|x| + C").score == 1.0
+    assert marker("2x", policy=strict).mark("x^2").outcome == "correct"
+
+
+def test_right_on_half_of_the_line_is_wrong() -> None:
+    # sqrt(x^2)/2*x is x^2/2 for positive x and its negative otherwise
+    mark = marker("x").mark("x*sqrt(x^2)/2 + C")
+    assert mark.outcome == "incorrect"
+    assert mark.witness is not None
+    assert mark.witness.point < 0
+
+
+def test_defined_nowhere_is_for_a_person() -> None:
+    # as a formula the derivative is right; as a real function the answer does not exist
+    assert marker("2x/(x^2 + 1)").mark("ln(-x^2 - 1) + C").outcome == "unsettled"
+    assert marker("2x/(x^2 + 1)").mark("2 ln(-x^2 - 1) + C").outcome == "incorrect"
+
+
+def test_a_slip_is_named_when_proved() -> None:
+    mark = marker("sin(3x)^2").mark("x/2 + 1/12 sin 6x + C")
+    assert mark.slip == "double-angle-sign"
+    assert mark.message
+    assert marker("sin(3x)^2").mark("x^7 + C").slip is None
+
+
+def test_unreadable_says_where() -> None:
+    mark = marker("2x").mark("x^2 + (")
+    assert (mark.outcome, mark.score) == ("unreadable", None)
+    assert "^" in mark.proof
+    for text in ("", "   ", "+", "x^2 +* 3", "\x00", "<script>"):
+        assert marker("2x").mark(text).outcome in ("unreadable", "incorrect")
+
+
+def test_json_is_whole() -> None:
+    value = marker("1/x").mark("x + C").as_json()
+    assert list(value) == ["verdict", "score", "message", "remarks", "slip", "proof", "witness", "read_as"]
+    assert set(value["witness"]) == {"point", "response", "wanted", "others"}
+    json.dumps(value)
+
+
+def test_remarks_are_in_the_table() -> None:
+    for response in ("ln x", "ln|x|"):
+        assert set(remarks("1/x", response)) <= set(REMARKS)
+
+
+def test_an_answer_that_cannot_be_decided_is_never_marked_wrong() -> None:
+    # beyond the exact system's bounds; the numbers agree, and no proof is claimed
+    mark = marker("1").mark("x + (sin(x)^2 + cos(x)^2)^900 * ((x+1)^900 - (x+1)^450*(x+1)^450) + C")
+    assert mark.outcome in ("correct", "unsettled")
