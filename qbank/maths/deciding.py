@@ -23,6 +23,8 @@ from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
 from qbank.maths.exact.normal_form import in_exact_system
 from qbank.maths.exact.patterns import Ends, same_where_real
+from qbank.maths.exact.signs import knows_facts
+from qbank.maths.exact.system import Exact
 from qbank.maths.exact_values import exact_value
 from qbank.maths.expression import Differential, Expression, Symbol
 from qbank.maths.forward import NotSettled, Undefined, Walk
@@ -71,6 +73,15 @@ class _Question:
 
     def is_identity(self, walk: Walk[Any]) -> bool:
         """Whether the normal forms agree (asked in the exact system)."""
+        if self._agrees(walk):
+            return True
+        numbers = walk.numbers
+        if not isinstance(numbers, Exact) or not knows_facts(numbers.field):
+            return False
+        # what is known now about signs was not known when the first parts were walked: once more
+        return self._agrees(Walk(numbers, walk.variable, walk.bindings))
+
+    def _agrees(self, walk: Walk[Any]) -> bool:
         return same_where_real(self.left(walk), self.right(walk), self.variable.name, self.ends)
 
 
@@ -299,24 +310,24 @@ class _Course:
         """There is no point where both sides have a value."""
         if not self.undefined:
             return Unsettled(reason=doubt or "the right side has no real value at any sample point")
-        if self.question.ends == (None, None) and self._right_as_formula():
+        if self.question.ends == (None, None) and not self._wrong_as_formula():
             return Unsettled(
-                reason="right as a formula, but the left side has no real value at any sample point"
+                reason="the left side has no real value at any sample point, though the right side has"
             )
         place = self.undefined[0]
         return self._witness(place, self._at(place))
 
-    def _right_as_formula(self) -> bool:
-        """Whether the derivative agrees though its function has no real value.
+    def _wrong_as_formula(self) -> bool:
+        """Whether the derivative, as a formula, differs too where its function has no real value.
 
-        So it is with ln(-1 - x^2) for 2x/(1 + x^2): a modulus sign is missing, rather than a derivative wrong.
+        With ln(-1 - x^2) for 2x/(1 + x^2) it does not: a modulus sign is missing, rather than a derivative wrong.
         """
         question = self.question
         if question.formula is None:
-            return False
+            return True
         sides = Sides(question.formula, question.right, question.variable, question.bindings)
-        found = [sides.compare(question.values(place)).outcome for place in self.undefined[:COVERING_POINTS]]
-        return "differ" not in found and "agree" in found
+        places = self.undefined[:COVERING_POINTS]
+        return any(sides.compare(question.values(place)).outcome == "differ" for place in places)
 
     def _closely(self, doubt: str) -> Verdict:
         """Look again with many bits at the points that agreed so far."""

@@ -12,8 +12,9 @@ PLAIN = (-5, 15)
 
 
 def bounds(ball: Any) -> tuple[Fraction, Fraction]:
-    """The exact ends of a ball (`arb`)."""
-    return _dyadic(ball.lower()), _dyadic(ball.upper())
+    """The exact ends of a ball (`arb`), whatever the working precision."""
+    middle, radius = _dyadic(ball.mid()), _dyadic(ball.rad())
+    return middle - radius, middle + radius
 
 
 def _dyadic(point: Any) -> Fraction:

@@ -15,6 +15,7 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from math import comb
 from typing import Any
 
@@ -35,6 +36,12 @@ MOST_BITS = 60_000
 
 class OutOfGenerators(Exception):  # noqa: N818 - a signal between the system and its caller
     """The context has no generator left: start again in a larger one."""
+
+
+@cache
+def _context(size: int) -> Any:
+    """The ring of polynomials in so many generators g0 > g1 > ..."""
+    return fmpz_mpoly_ctx.get([f"g{place}" for place in range(size)], Ordering.lex)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +76,7 @@ class Field:
     def __init__(self, size: int, deadline: float) -> None:
         self.size = size
         self.deadline = deadline
-        self.context = fmpz_mpoly_ctx.get([f"g{place}" for place in range(size)], Ordering.lex)
+        self.context = _context(size)
         self.generators: list[Generator] = []
         #: index -> (degree, polynomial that is zero and whose leading term is that power of the generator)
         self.relations: dict[int, tuple[int, Polynomial]] = {}

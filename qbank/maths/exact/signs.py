@@ -16,8 +16,11 @@ from qbank.maths.balls import precision
 from qbank.maths.exact.field import Element, Field, Generator, Polynomial
 from qbank.maths.forward import NotSettled, Undefined
 
-__all__ = ["constant_ball", "definite_sign", "sign_of", "state_positive"]
+__all__ = ["constant_ball", "definite_sign", "knows_facts", "sign_of", "state_positive"]
 
+#: real roots are looked for up to this degree
+MOST_DEGREE = 60
+#: bits tried in turn for the sign of a number
 SIGN_BITS = (64, 256, 1024)
 
 
@@ -63,11 +66,14 @@ def _even_with_one_sign(factor: Polynomial, used: list[Generator]) -> bool:
 
 def _sign_without_roots(factor: Polynomial, generator: Generator) -> int:
     """The sign of a polynomial in one generator that has no real zero (no positive one for a positive generator)."""
-    if factor.degrees()[generator.index] > 60:
+    degree = int(factor.degrees()[generator.index])
+    if degree == 1 or degree > MOST_DEGREE or (degree % 2 and not generator.positive):
         return 0
-    dense = [0] * (factor.degrees()[generator.index] + 1)
+    dense = [0] * (degree + 1)
     for powers, coefficient in factor.terms():
-        dense[powers[generator.index]] = coefficient
+        dense[int(powers[generator.index])] = coefficient
+    if degree == 2 and dense[1] ** 2 < 4 * dense[0] * dense[2]:
+        return 1 if dense[2] > 0 else -1
     for root, _ in fmpz_poly(dense).complex_roots():
         if root.imag == 0 and not (generator.positive and root.real <= 0):
             return 0
@@ -168,3 +174,8 @@ def state_positive(field: Field, sign: Element) -> None:
     latest = next(index for index, power in enumerate(powers) if power)
     others = num // field.context.gen(latest)
     field.relate(field.generator_at(latest), 1, field.context.gen(latest) - others)
+
+
+def knows_facts(field: Field) -> bool:
+    """Whether something has been stated about signs."""
+    return any(degree == 1 for degree, _ in field.relations.values())

@@ -31,6 +31,8 @@ Learnt = dict[tuple[str, str], Fraction]
 HALF = Fraction(1, 2)
 
 MOST_MULTIPLE = 256
+#: learnt when angles have to be split into their terms
+SPLIT_ANGLES = ("half tangent", "every term")
 MOST_ROOT = 10_000
 MOST_ATOMS = 24
 
@@ -257,6 +259,8 @@ class Exact:
         """The generator of a kind for an atom, its unit dividing the multiple."""
         found = self.field.find(kind, lambda g: bool(g.meaning.same(atom)))
         if found is None:
+            if kind == "half tangent":
+                self._check_apart(atom)
             unit = self._unit(kind, atom, abs(multiple))
             found = self.field.add_generator(
                 kind, atom, unit=unit, constant=atom.is_constant(), positive=kind == "exponential"
@@ -301,13 +305,53 @@ class Exact:
             if known is angle:
                 return pair
         cosine, sine = self.field.one, self.field.zero
-        for multiple, atom in self._atoms(angle):
+        for multiple, atom in self._angles_in(angle):
             c, s = self._cos_sin_atom(multiple, atom)
             cosine, sine = (
                 (c, s) if sine is self.field.zero else (cosine * c - sine * s, sine * c + cosine * s)
             )
         self._angles.append((angle, (cosine, sine)))
         return cosine, sine
+
+    def _angles_in(self, angle: Element) -> list[tuple[Fraction, Element]]:
+        """The atoms of an angle; those without a meaning of their own stay together until they occur apart.
+
+        `a + b x` is one angle as long as neither `a` nor `b x` occurs in another.
+        """
+        atoms = self._atoms(angle)
+        if len(atoms) == 1 or self.learnt.get(SPLIT_ANGLES):
+            return atoms
+        plain = [(multiple, atom) for multiple, atom in atoms if not self._is_special(atom)]
+        if len(plain) < 2:
+            return atoms
+        total = self.field.zero
+        for multiple, atom in plain:
+            total = total + atom * self.field.number(multiple)
+        over, under = int(total.num.content()), int(total.den.content())
+        primitive = Element(self.field, total.num // over, total.den // under)
+        special = [pair for pair in atoms if self._is_special(pair[1])]
+        return [*special, (Fraction(over, under), primitive)]
+
+    def _is_special(self, atom: Element) -> bool:
+        generator = self._single(atom.num) if atom.den.is_one() else None
+        return generator is not None and generator.kind in ("pi", "arctan", "arcsin")
+
+    def _check_apart(self, atom: Element) -> None:
+        """Angles that share a part have to be split into parts.
+
+        Raises:
+            Refine: when one of two angles with a common part is not split yet.
+        """
+        mine = set(atom.num.monoms())
+        for generator in self.field.generators:
+            other = generator.meaning
+            if generator.kind == "half tangent":
+                if (
+                    len(mine) + len(other.num) > 2
+                    and other.den == atom.den
+                    and mine & set(other.num.monoms())
+                ):
+                    raise Refine(SPLIT_ANGLES, Fraction(1))
 
     def _cos_sin_atom(self, multiple: Fraction, atom: Element) -> tuple[Element, Element]:
         generator = self._single(atom.num) if atom.den.is_one() else None
