@@ -92,9 +92,7 @@ class Algebra:
 
     def _normal(self, terms: Iterable[Term], rests: Iterable[tuple[Growth, Ball]]) -> Expansion:
         rest = self._one_rest(rests)
-        kept: list[Term] = []
-        for growth, coefficient in terms:
-            kept = _insert(kept, growth, coefficient)
+        kept = _collected(terms)
         clear: list[Term] = []
         for growth, coefficient in kept:
             if not isinstance(coefficient, fmpq_poly) and coefficient.contains(0):
@@ -104,7 +102,7 @@ class Algebra:
                 clear.append((growth, coefficient))
         slow = clear[_TERMS:]
         if rest:
-            slow += [term for term in clear[:_TERMS] if (term[0] / rest[0]).trend <= 0]
+            slow += [term for term in clear[:_TERMS] if term[0].compare(rest[0]) <= 0]
         if slow:
             kept_ones = [term for term in clear if not any(term is other for other in slow)]
             rest = self._one_rest([*((g, number(c)) for g, c in slow), *([rest] if rest else [])])
@@ -116,7 +114,7 @@ class Algebra:
         for growth, size in rests:
             if joined is None:
                 joined = (growth, size)
-            elif (growth / joined[0]).trend > 0:
+            elif growth.compare(joined[0]) > 0:
                 joined = (growth, size + joined[1] * self.beyond.range(joined[0] / growth))
             else:
                 joined = (joined[0], joined[1] + size * self.beyond.range(growth / joined[0]))
@@ -229,10 +227,28 @@ def as_arb(value: Fraction) -> Ball:
     return arb(fmpq(value.numerator, value.denominator))
 
 
+def _collected(terms: Iterable[Term]) -> list[Term]:
+    """The terms, fastest first, equal growths added up."""
+    plain: dict[tuple[Fraction, Fraction], Coefficient] = {}
+    found: list[Term] = []
+    others: list[Term] = []
+    for growth, coefficient in terms:
+        if growth.exponent:
+            others.append((growth, coefficient))
+        else:
+            key = (growth.power, growth.logs)
+            plain[key] = plus(plain[key], coefficient) if key in plain else coefficient
+    for power, logs in sorted(plain, reverse=True):
+        found.append((Growth((), power, logs), plain[power, logs]))
+    for growth, coefficient in others:
+        found = _insert(found, growth, coefficient)
+    return found
+
+
 def _insert(terms: list[Term], growth: Growth, coefficient: Coefficient) -> list[Term]:
     """The terms, fastest first, with one more; equal growths are added up."""
     for place, (other, size) in enumerate(terms):
-        trend = (growth / other).trend
+        trend = growth.compare(other)
         if trend == 0:
             return [*terms[:place], (other, plus(size, coefficient)), *terms[place + 1 :]]
         if trend > 0:

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import zip_longest
 from typing import Any, TypeAlias
 
 from flint import arb, fmpq, fmpq_poly
@@ -28,6 +29,7 @@ __all__ = [
     "minus",
     "number",
     "plus",
+    "sign",
     "times",
 ]
 
@@ -94,6 +96,13 @@ def is_zero(value: Coefficient) -> bool:
     return False
 
 
+def sign(value: Coefficient) -> int:
+    """The sign of a coefficient that is not 0."""
+    if isinstance(value, fmpq_poly) and value.degree() == 0:
+        return 1 if value[0] > 0 else -1
+    return 1 if number(value) > 0 else -1
+
+
 @dataclass(frozen=True, slots=True)
 class Growth:
     """exp(P(y)) y^power (ln y)^logs.
@@ -109,6 +118,8 @@ class Growth:
     logs: Fraction = Fraction(0)
 
     def __mul__(self, other: Growth) -> Growth:
+        if not other.exponent:
+            return Growth(self.exponent, self.power + other.power, self.logs + other.logs)
         return Growth(
             _merged(self.exponent, other.exponent), self.power + other.power, self.logs + other.logs
         )
@@ -127,15 +138,23 @@ class Growth:
     def trend(self) -> int:
         """1 when it tends to infinity, -1 when it tends to 0, 0 when it is constantly 1."""
         if self.exponent:
-            return 1 if number(self.exponent[0][2]) > 0 else -1
-        return _sign(self.power) or _sign(self.logs)
+            return sign(self.exponent[0][2])
+        return (self.power > 0) - (self.power < 0) or (self.logs > 0) - (self.logs < 0)
+
+    def compare(self, other: Growth) -> int:
+        """1 when this one is faster, -1 when it is slower, 0 when they are equal."""
+        for (r, k, c), (s, m, d) in zip_longest(self.exponent, other.exponent, fillvalue=_NOTHING):
+            if (r, k) != (s, m):
+                return sign(c) if (r, k) > (s, m) else -sign(d)
+            if c is not d and not is_zero(gap := plus(c, minus(d))):
+                return sign(gap)
+        mine, its = (self.power, self.logs), (other.power, other.logs)
+        return (mine > its) - (mine < its)
 
 
 ONE = Growth()
-
-
-def _sign(value: Fraction) -> int:
-    return (value > 0) - (value < 0)
+_ZERO = fmpq_poly([])
+_NOTHING = (Fraction(0), Fraction(0), _ZERO)
 
 
 def _merged(

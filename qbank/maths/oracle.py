@@ -118,12 +118,9 @@ def to_sympy(tree: Expression) -> Foreign:
         case Power(base, exponent):
             return sympy.Pow(to_sympy(base), to_sympy(exponent))
         case Root(radicand, index):
-            inner = to_sympy(radicand)
-            return (
-                sympy.Pow(inner, sympy.Rational(1, index))
-                if index % 2 == 0
-                else sympy.real_root(inner, index)
-            )
+            return sympy.Pow(to_sympy(radicand), sympy.Rational(1, index))
+        case Apply("arccot", argument):  # ours is continuous, SymPy's jumps at 0
+            return sympy.pi / 2 - sympy.atan(to_sympy(argument))
         case Apply(function, argument):
             return getattr(sympy, _NAMES[function])(to_sympy(argument))
         case _:
@@ -345,11 +342,17 @@ def answer(question: dict[str, Any]) -> Any:
 
 
 def _generic(found: Foreign) -> Foreign:
-    """The last branch of a piecewise answer, the one that holds in general (it is proved later)."""
+    """The branch of a piecewise answer that holds in general (it is proved later).
+
+    That is the one for `n != -1`, where a condition has this form, else the last one.
+    """
     import sympy
 
-    pieces = sorted(found.atoms(sympy.Piecewise), key=sympy.default_sort_key)
-    return found.xreplace({piece: piece.args[-1][0] for piece in pieces})
+    branches = {}
+    for piece in sorted(found.atoms(sympy.Piecewise), key=sympy.default_sort_key):
+        general = [value for value, condition in piece.args if isinstance(condition, sympy.Ne)]
+        branches[piece] = general[0] if general else piece.args[-1][0]
+    return found.xreplace(branches)
 
 
 def main() -> None:
