@@ -24,7 +24,8 @@ from qbank.maths.expression import (
     sum_of,
 )
 from qbank.maths.tidying import scaled
-from qbank.techniques.circular_powers import Angle, CircularPowers, circular_powers, over_unit, power_product
+from qbank.techniques.angles import Angle, Constants
+from qbank.techniques.circular_powers import CircularPowers, circular_powers, power_product
 from qbank.techniques.double_angles import (
     AS_TAUGHT,
     Combination,
@@ -33,7 +34,6 @@ from qbank.techniques.double_angles import (
     content,
     is_ready,
 )
-from qbank.techniques.split_and_substitute import ONE
 from qbank.techniques.split_slips import if_different, raised_like_a_variable
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
@@ -82,31 +82,41 @@ class _Plan:
         by = {"forgotten": Fraction(1), "multiplied": 1 / slope}.get(self.rule, slope)
         return 1 / (by * (piece.sine + 1))
 
-    def unit(self, piece: Piece) -> Expression:
-        """The constant that the integral of a piece is divided by besides."""
-        unit = self.seen.angle.unit
+    def constants(self, piece: Piece) -> Constants:
+        """The constants before the integral of a piece that are not rational."""
+        constants = self.seen.constants
         if not piece.times or self.rule == "forgotten":
-            return ONE
+            return constants.whole()
         multiplied = self.rule == "multiplied" or (self.rule == "differentiated" and not piece.sine)
-        return over_unit(ONE, unit) if multiplied else unit
+        return constants.inverted() if multiplied else constants
 
-    def outcome(self) -> tuple[tuple[Piece, Fraction, Expression], ...]:
+    def outcome(self) -> tuple[tuple[Piece, Fraction, Constants], ...]:
         """What two plans have in common exactly when they lead to one answer."""
         result = self.integrated(self.identities.finished(self.start))
-        return tuple((piece, number, self.unit(piece)) for piece, number in result)
+        return tuple((piece, number, self.constants(piece)) for piece, number in result)
 
     def answer(self) -> Expression:
         """The antiderivative, multiplied out."""
-        return self.tree(self.integrated(self.identities.finished(self.start)), self.seen.coefficient)
-
-    def tree(self, result: Combination, front: Fraction) -> Expression:
-        """The sum that the numbers of `integrated` stand for, times a number."""
-        terms: list[Expression] = []
-        for piece, number in result:
-            sine = _function(self.seen.angle, "sin", max(piece.times, 1))
-            body = product(*_raised(sine, piece.sine + 1)) if piece.times else self.seen.angle.variable
-            terms.append(scaled(front * number, over_unit(body, self.unit(piece))))
+        terms = (
+            scaled(self.seen.coefficient * number, constants.applied(self.body(piece)))
+            for piece, number, constants in self.outcome()
+        )
         return sum_of(*terms)
+
+    def bracket(self, front: Fraction, result: Combination) -> Expression:
+        """The antiderivative with the number and the constant still in front."""
+        unit = Constants(over=self.seen.angle.unit)
+        terms = (
+            scaled(number, unit.applied(self.body(piece)) if piece.times else self.body(piece))
+            for piece, number in result
+        )
+        return self.seen.constants.whole().in_front(front, sum_of(*terms))
+
+    def body(self, piece: Piece) -> Expression:
+        """What the integral of a piece is a multiple of."""
+        if not piece.times:
+            return self.seen.angle.variable
+        return product(*_raised(_function(self.seen.angle, "sin", piece.times), piece.sine + 1))
 
 
 def _plan(integrand: Expression, variable: Symbol) -> _Plan | None:
@@ -125,36 +135,39 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     if plan is None:
         return None
     working = Working(_IDENTIFIER, integrand, variable)
-    seen, combination, front = plan.seen, plan.start, plan.seen.coefficient
-    if not seen.names <= {"sin", "cos"} or not seen.tidy:
+    seen = plan.seen
+    plain = seen.names <= {"sin", "cos"}
+    if not plain or not seen.tidy:
         powers = (("sin", Fraction(plan.sine)), ("cos", Fraction(plan.cosine)))
-        reason = (
-            "Collect the powers."
-            if seen.names <= {"sin", "cos"}
-            else "Write everything with sine and cosine."
-        )
+        reason = "Collect the powers." if plain else "Write everything with sine and cosine."
         collected = Integral(power_product(seen.angle.tree, powers), variable)
-        working.step(scaled(front, collected), "rewrite", reason)
+        working.step(seen.before(collected), "rewrite", reason)
+    front, combination = _take_apart(working, plan)
+    bracket = plan.bracket(front, plan.integrated(combination))
+    working.step(bracket, "standard-integral", _last_reason(combination))
+    if bracket != plan.answer():
+        working.step(plan.answer(), "expand", "Multiply out.")
+    return working.finish()
+
+
+def _take_apart(working: Working, plan: _Plan) -> tuple[Fraction, Combination]:
+    """Write the rounds; the number in front at the end, and the pieces that can be integrated at sight."""
+    angle, combination, front = plan.seen.angle, plan.start, plan.seen.coefficient
+    before = plan.seen.constants.whole().in_front
     again = False
     while not all(is_ready(piece) for piece, _ in combination):
-        replaced = sum_of(*(_times(number, _apart_tree(seen.angle, piece)) for piece, number in combination))
-        working.step(
-            scaled(front, Integral(replaced, variable)), "double-angle", _reason(combination, again=again)
-        )
+        replaced = sum_of(*(_times(number, _apart_tree(angle, piece)) for piece, number in combination))
+        line = before(front, Integral(replaced, angle.variable))
+        working.step(line, "double-angle", _reason(combination, again=again))
         gathered = _gathering_reason(combination)
         combination = plan.identities.round(combination)
         common = content(combination)
         combination = tuple((piece, number / common) for piece, number in combination)
         front *= common
-        expanded = sum_of(*(scaled(number, _piece_tree(seen.angle, piece)) for piece, number in combination))
-        working.step(scaled(front, Integral(expanded, variable)), "expand", gathered)
+        expanded = sum_of(*(scaled(number, _piece_tree(angle, piece)) for piece, number in combination))
+        working.step(before(front, Integral(expanded, angle.variable)), "expand", gathered)
         again = True
-    result = plan.integrated(combination)
-    bracket = scaled(front, plan.tree(result, Fraction(1)))
-    working.step(bracket, "standard-integral", _last_reason(combination))
-    if bracket != plan.answer():
-        working.step(plan.answer(), "expand", "Multiply out.")
-    return working.finish()
+    return front, combination
 
 
 def _reason(combination: Combination, *, again: bool) -> str:

@@ -9,7 +9,6 @@ from dataclasses import replace
 from fractions import Fraction
 
 from qbank.maths.expression import Expression, Integral, Symbol
-from qbank.maths.tidying import scaled
 from qbank.techniques.circular_powers import CircularPowers, circular_powers, power_product, spare_letter
 from qbank.techniques.split_and_substitute import Split, SplitReasons, split_lines
 from qbank.techniques.split_slips import (
@@ -61,7 +60,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
             if seen.names <= {"sin", "cos"}
             else "Write everything with sine and cosine."
         )
-        working.step(scaled(seen.coefficient, Integral(collected, variable)), "rewrite", reason)
+        working.step(seen.before(Integral(collected, variable)), "rewrite", reason)
     split_lines(working, split, spare_letter(integrand), _REASONS[split.replaced])
     return working.finish()
 
@@ -91,7 +90,7 @@ def _split(integrand: Expression, variable: Symbol) -> Split | None:
         identity=(1, -1),
         sign=1 if name == "cos" else -1,
         scale=seen.angle.slope,
-        unit=seen.angle.unit,
+        constants=seen.constants,
     )
 
 

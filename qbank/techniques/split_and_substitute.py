@@ -34,11 +34,11 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import power_tree
 from qbank.maths.tidying import scaled
-from qbank.techniques.circular_powers import Angle, in_front, over_unit, power_product
+from qbank.techniques.angles import ONE, Angle, Constants
+from qbank.techniques.circular_powers import power_product
 from qbank.techniques.working import Working
 
 __all__ = [
-    "ONE",
     "PowerRule",
     "Split",
     "SplitReasons",
@@ -51,8 +51,7 @@ __all__ = [
 ]
 
 
-#: the unit of an angle in which the variable has no constant factor but a rational one
-ONE = Integer(1)
+NO_CONSTANTS = Constants()
 
 #: what is done to the powers of u: raised by one and divided by the new power, or a slip
 PowerRule: TypeAlias = Literal["raised", "not divided", "divided by the old", "differentiated"]
@@ -81,7 +80,8 @@ class Split:
         identity: `(first, second)` in replaced^2 = first + second * inner^2.
         sign: 1, or -1 where the derivative of the inner function brings a minus sign.
         scale: the slope of the angle.
-        unit: a constant such as pi that multiplies the variable in the angle: du = sign * scale * unit * saved dx.
+        constants: what is not rational in front of the integral, and the unit of the angle:
+            du = sign * scale * unit * saved dx.
         middle: False for a square or cube expanded term by term, without its middle terms (a slip).
         powers: what is done to the powers of u; anything but "raised" is a slip.
         restored: the function written for u at the end, the inner one unless there is a slip.
@@ -97,7 +97,7 @@ class Split:
     identity: tuple[int, int]
     sign: int
     scale: Fraction
-    unit: Expression
+    constants: Constants
     middle: bool = True
     powers: PowerRule = "raised"
     restored: str = ""
@@ -137,12 +137,12 @@ class Split:
         """The antiderivative in the variable, multiplied out."""
         g = Apply(self.restored or self.inner, self.angle.tree)
         terms = self.integrated()
-        return sum_of(*(term_tree(self.front * t.coefficient, g, t.exponent, self.unit) for t in terms))
+        return sum_of(*(term_tree(self.front * t.coefficient, g, t.exponent, self.constants) for t in terms))
 
-    def outcome(self) -> tuple[str, Expression, frozenset[tuple[Fraction, Fraction]]]:
+    def outcome(self) -> tuple[str, Constants, frozenset[tuple[Fraction, Fraction]]]:
         """What two plans have in common exactly when they lead to one answer."""
         values = frozenset((self.front * t.coefficient, t.exponent) for t in self.integrated())
-        return self.restored or self.inner, self.unit, values
+        return self.restored or self.inner, self.constants, values
 
 
 def integrated(terms: tuple[Term, ...], rule: PowerRule) -> tuple[Term, ...]:
@@ -170,9 +170,9 @@ _RECIPROCAL = {"tan": "cot", "cot": "tan", "sec": "cos", "cosec": "sin"}
 
 
 def term_tree(
-    coefficient: Fraction, base: Expression, exponent: Fraction, unit: Expression = ONE
+    coefficient: Fraction, base: Expression, exponent: Fraction, constants: Constants = NO_CONSTANTS
 ) -> Expression:
-    """A term of an antiderivative: a power with its number in front, or ln|base| for the exponent 0, over a unit.
+    """A term of an antiderivative: a power with its number in front, or ln|base| for the exponent 0, times constants.
 
     >>> term_tree(Fraction(-2), Symbol("u"), Fraction(0))
     Negate(operand=Product(factors=(Integer(value=2), Apply(function='ln', argument=Apply(function='abs', argument=Symbol(name='u'))))))
@@ -180,7 +180,7 @@ def term_tree(
     if isinstance(base, Apply) and exponent < 0 and base.function in _RECIPROCAL:
         base, exponent = Apply(_RECIPROCAL[base.function], base.argument), -exponent
     body = power_tree(base, exponent) if exponent else Apply("ln", Apply("abs", base))
-    return scaled(coefficient, over_unit(body, unit))
+    return scaled(coefficient, constants.applied(body))
 
 
 def _bracket_term(coefficient: Fraction, letter: Symbol, exponent: Fraction) -> Expression:
@@ -225,14 +225,16 @@ def split_lines(working: Working, split: Split, letter: Symbol, reasons: SplitRe
             (_identity_tree(split, inner), "pythagorean-identity", reasons.identity),
         ):
             line = product(_over_power(_raised(body, split.pairs), inner, split.power), saved)
-            working.step(scaled(split.coefficient, Integral(line, variable)), rule, reason)
-    working.let(letter, inner, differential_rate(split.rate, split.unit, saved), reasons.substitute)
+            working.step(
+                split.constants.whole().in_front(split.coefficient, Integral(line, variable)), rule, reason
+            )
+    working.let(letter, inner, differential_rate(split.rate, split.angle.unit, saved), reasons.substitute)
     replaced = _raised(_identity_tree(split, letter), split.pairs) if split.pairs else None
     in_letter = (
         power_tree(letter, split.power) if replaced is None else _over_power(replaced, letter, split.power)
     )
     working.step(
-        in_front(split.front, split.unit, Integral(in_letter, letter)),
+        split.constants.in_front(split.front, Integral(in_letter, letter)),
         "substitution",
         "Write everything in the new letter.",
     )
@@ -243,21 +245,25 @@ def split_lines(working: Working, split: Split, letter: Symbol, reasons: SplitRe
         )
     )
     if split.pairs > 1 or (split.pairs and split.power):
-        working.step(in_front(split.front, split.unit, Integral(expanded, letter)), "expand", "Multiply out.")
+        working.step(
+            split.constants.in_front(split.front, Integral(expanded, letter)), "expand", "Multiply out."
+        )
     working.step(
-        bracket(split.front, split.unit, split.integrated(), letter), "power-rule", _power_reason(split)
+        bracket(split.front, split.constants, split.integrated(), letter), "power-rule", _power_reason(split)
     )
     working.step(split.answer(), "substitute-back", "Put the function back for the letter.")
 
 
-def bracket(front: Fraction, unit: Expression, terms: tuple[Term, ...], letter: Symbol) -> Expression:
+def bracket(front: Fraction, constants: Constants, terms: tuple[Term, ...], letter: Symbol) -> Expression:
     """The antiderivative in the letter, the number still in front; two minus signs in a row are merged."""
     if len(terms) == 1:
-        return term_tree(front * terms[0].coefficient, letter, terms[0].exponent, unit)
+        return term_tree(front * terms[0].coefficient, letter, terms[0].exponent, constants)
     if front < 0 and terms[0].coefficient < 0:
         terms = tuple(replace(t, coefficient=-t.coefficient) for t in terms)
         front = -front
-    return in_front(front, unit, sum_of(*(_bracket_term(t.coefficient, letter, t.exponent) for t in terms)))
+    return constants.in_front(
+        front, sum_of(*(_bracket_term(t.coefficient, letter, t.exponent) for t in terms))
+    )
 
 
 def _power_reason(split: Split) -> str:

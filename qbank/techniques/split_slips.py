@@ -15,8 +15,8 @@ from typing import Protocol, TypeAlias
 
 from qbank.maths.expression import Apply, Expression, Power, Symbol, product, rational
 from qbank.maths.tidying import scaled
-from qbank.techniques.circular_powers import CircularPowers, over_unit
-from qbank.techniques.split_and_substitute import ONE, Split
+from qbank.techniques.circular_powers import CircularPowers
+from qbank.techniques.split_and_substitute import Split
 from qbank.techniques.tangent_powers import TangentPower
 from qbank.techniques.working import WorkedSolution
 
@@ -85,12 +85,12 @@ def sign_of_rate_changed(plan: Plan) -> Plan:
 
 def rate_forgotten(plan: Plan) -> Plan:
     """The number inside the angle is not divided by."""
-    return replace(plan, scale=Fraction(1), unit=ONE)
+    return replace(plan, scale=Fraction(1), constants=plan.constants.whole())
 
 
 def rate_multiplied(plan: Plan) -> Plan:
     """The number inside the angle is multiplied by."""
-    return replace(plan, scale=1 / plan.scale, unit=over_unit(ONE, plan.unit))
+    return replace(plan, scale=1 / plan.scale, constants=plan.constants.inverted())
 
 
 def not_divided(plan: Plan) -> Plan:
@@ -130,4 +130,4 @@ def raised_like_a_variable(seen: CircularPowers) -> Expression | None:
     for _, n in seen.powers:
         number /= n + 1
     raised = (Power(Apply(name, seen.angle.tree), rational(n + 1)) for name, n in seen.powers)
-    return scaled(number, product(*raised))
+    return scaled(number, seen.constants.whole().applied(product(*raised)))

@@ -24,7 +24,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import power_tree
 from qbank.maths.tidying import scaled
-from qbank.techniques.circular_powers import Angle, in_front
+from qbank.techniques.angles import Angle, Constants
 from qbank.techniques.split_and_substitute import (
     PowerRule,
     Term,
@@ -53,7 +53,7 @@ class TangentPower:
         power: n, at least 2.
         sign: 1 for tan and -1 for cot, the sign of the derivative.
         scale: the slope of the angle.
-        unit: a constant such as pi that multiplies the variable in the angle.
+        constants: what is not rational in front of the integral, and the unit of the angle.
         one: -1, the last term of tan^2 = sec^2 - 1 (1 in a slip).
         powers: what is done to the powers of u; anything but "raised" is a slip.
         rest: what happens to the 1 or the tangent left at the end: worked, or lost, its sign changed,
@@ -66,7 +66,7 @@ class TangentPower:
     power: int
     sign: int
     scale: Fraction
-    unit: Expression
+    constants: Constants
     one: int = -1
     powers: PowerRule = "raised"
     rest: Literal["worked", "lost", "sign changed", "differentiated"] = "worked"
@@ -105,20 +105,21 @@ class TangentPower:
         if self.rest == "sign changed":
             number = -number
         if self.left == 0:
-            return scaled(number, self.angle.variable)
+            return scaled(number, self.constants.whole().applied(self.angle.variable))
         if self.rest == "differentiated":
             square = Power(Apply(_SQUARED[self.name], self.angle.tree), Integer(2))
-            return scaled(number if self.name == "tan" else -number, square)
+            return scaled(number if self.name == "tan" else -number, self.constants.whole().applied(square))
         logarithm = -number if self.name == "tan" else number
         return term_tree(
-            logarithm / self.scale, Apply(_BELOW[self.name], self.angle.tree), Fraction(0), self.unit
+            logarithm / self.scale, Apply(_BELOW[self.name], self.angle.tree), Fraction(0), self.constants
         )
 
     def answer(self) -> Expression:
         """The antiderivative, multiplied out."""
         tangent = Apply(self.name, self.angle.tree)
         powers = (
-            term_tree(self.front * t.coefficient, tangent, t.exponent, self.unit) for t in self.integrated()
+            term_tree(self.front * t.coefficient, tangent, t.exponent, self.constants)
+            for t in self.integrated()
         )
         rest = self.rest_term()
         return sum_of(*powers, *(() if rest == Integer(0) else (rest,)))
@@ -143,7 +144,11 @@ def tangent_power_lines(working: Working, plan: TangentPower, letter: Symbol) ->
     reason = f"{word.capitalize()} squared is {squared_word} squared minus one."
     identity = difference(square, Integer(1))
     first = product(power_tree(tangent, Fraction(plan.power - 2)), identity) if plan.power > 2 else identity
-    working.step(scaled(plan.coefficient, Integral(first, variable)), "pythagorean-identity", reason)
+    working.step(
+        plan.constants.whole().in_front(plan.coefficient, Integral(first, variable)),
+        "pythagorean-identity",
+        reason,
+    )
     if plan.power == 2:
         minus = "" if plan.name == "tan" else "minus "
         working.step(
@@ -158,7 +163,7 @@ def tangent_power_lines(working: Working, plan: TangentPower, letter: Symbol) ->
     working.let(
         letter,
         tangent,
-        differential_rate(plan.sign * plan.scale, plan.unit, square),
+        differential_rate(plan.sign * plan.scale, plan.angle.unit, square),
         f"The squared {squared_word} is the derivative of the {word}, up to a number.",
     )
     in_letter = sum_of(
@@ -167,14 +172,14 @@ def tangent_power_lines(working: Working, plan: TangentPower, letter: Symbol) ->
     rest = Integral(tangent if plan.left else Integer(1), variable)
     working.step(
         sum_of(
-            in_front(plan.front, plan.unit, Integral(in_letter, letter)), _signed(plan, plan.rounds, rest)
+            plan.constants.in_front(plan.front, Integral(in_letter, letter)), _signed(plan, plan.rounds, rest)
         ),
         "substitution",
         "Write everything in the new letter, except the last integral.",
     )
     known = "the last integral is a standard one" if plan.left else "the integral of 1 is the variable itself"
     working.step(
-        sum_of(bracket(plan.front, plan.unit, plan.integrated(), letter), plan.rest_term()),
+        sum_of(bracket(plan.front, plan.constants, plan.integrated(), letter), plan.rest_term()),
         "power-rule",
         f"Raise each power by one and divide by the new power; {known}.",
     )
@@ -189,11 +194,12 @@ def _lowered_line(plan: TangentPower, rounds: int, square: Expression) -> Expres
         for t in plan.lowered(rounds)
     )
     rest = Integral(_power(tangent, Fraction(plan.power - 2 * rounds)), variable)
-    return scaled(plan.coefficient, sum_of(*done, scaled(plan.one**rounds, rest)))
+    whole = sum_of(*done, scaled(plan.one**rounds, rest))
+    return plan.constants.whole().in_front(plan.coefficient, whole)
 
 
 def _signed(plan: TangentPower, rounds: int, tree: Expression) -> Expression:
-    return scaled(plan.coefficient * plan.one**rounds, tree)
+    return plan.constants.whole().in_front(plan.coefficient * plan.one**rounds, tree)
 
 
 def _power(base: Expression, exponent: Fraction) -> Expression:

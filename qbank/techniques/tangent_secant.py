@@ -13,7 +13,6 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from qbank.maths.expression import Expression, Integral, Symbol
-from qbank.maths.tidying import scaled
 from qbank.techniques.circular_powers import CircularPowers, circular_powers, power_product, spare_letter
 from qbank.techniques.split_and_substitute import Split, SplitReasons, split_lines
 from qbank.techniques.split_slips import (
@@ -131,7 +130,7 @@ def _tangent_power(seen: _Seen) -> TangentPower | None:
         power=int(seen.m),
         sign=seen.pair.sign,
         scale=seen.written.angle.slope,
-        unit=seen.written.angle.unit,
+        constants=seen.written.constants,
     )
 
 
@@ -181,7 +180,7 @@ def _split(
         identity=(1, 1) if replaced == seen.pair.secant else (-1, 1),
         sign=seen.pair.sign,
         scale=seen.written.angle.slope,
-        unit=seen.written.angle.unit,
+        constants=seen.written.constants,
     )
 
 
@@ -194,7 +193,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         powers = ((seen.pair.tangent, seen.m), (seen.pair.secant, seen.n))
         rewritten = Integral(power_product(seen.written.angle.tree, powers), variable)
         reason = "Collect the powers." if seen.direct else "Write it with {} and {}.".format(*seen.pair.words)
-        working.step(scaled(seen.written.coefficient, rewritten), "rewrite", reason)
+        working.step(seen.written.before(rewritten), "rewrite", reason)
     letter = spare_letter(integrand)
     if isinstance(plan, TangentPower):
         tangent_power_lines(working, plan, letter)
