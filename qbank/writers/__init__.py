@@ -49,8 +49,16 @@ WRITERS = MappingProxyType(
     {
         writer.name: writer
         for writer in (
-            Writer(name="qti3", title="QTI 3.0 package", carries=_ALL_FORMS, suffix=".zip", write=qti3.package),
-            Writer(name="json", title="generic JSON", carries=_ALL_FORMS, suffix=".json", write=plain_json.document),
+            Writer(
+                name="qti3", title="QTI 3.0 package", carries=_ALL_FORMS, suffix=".zip", write=qti3.package
+            ),
+            Writer(
+                name="json",
+                title="generic JSON",
+                carries=_ALL_FORMS,
+                suffix=".json",
+                write=plain_json.document,
+            ),
         )
     }
 )

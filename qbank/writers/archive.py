@@ -45,7 +45,9 @@ class OutputError(Exception):
         self.hint = hint
 
 
-def write_zip(artifacts: Iterable[Artifact], target: Path, *, force: bool = False, deflate: bool = False) -> Path:
+def write_zip(
+    artifacts: Iterable[Artifact], target: Path, *, force: bool = False, deflate: bool = False
+) -> Path:
     """Pack artifacts into a zip.
 
     Args:

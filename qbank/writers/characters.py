@@ -13,10 +13,10 @@ _UNFIT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff\u202a-
 
 
 def clean(text: str) -> str:
-    """The text with each unfit character replaced by U+FFFD, so that the reader sees that something was there.
+    r"""The text with each unfit character replaced by U+FFFD, so that the reader sees that something was there.
 
-    >>> clean("a\\x00b")
-    'a\ufffdb'
+    >>> ascii(clean("a\x00b"))
+    "'a\\ufffdb'"
     """
     return _UNFIT.sub("\ufffd", text)
 

@@ -124,7 +124,9 @@ def _mathematics(statement: Statement, conventions: Conventions) -> Json:
 
 def _prose(prose: Prose, conventions: Conventions) -> list[Json]:
     return [
-        {"text": clean(piece)} if isinstance(piece, str) else {"mathematics": _mathematics(piece, conventions)}
+        {"text": clean(piece)}
+        if isinstance(piece, str)
+        else {"mathematics": _mathematics(piece, conventions)}
         for piece in prose
     ]
 

@@ -92,7 +92,10 @@ def cosine_power(number: int, response: Response | None = None, **changes: objec
             kind="let",
             statements=(
                 Equation(u, sin(inner)),
-                Equation(Differential(u), n * cos(inner) * Differential(X) if number > 1 else cos(inner) * Differential(X)),
+                Equation(
+                    Differential(u),
+                    n * cos(inner) * Differential(X) if number > 1 else cos(inner) * Differential(X),
+                ),
             ),
             reason="The other factor is the derivative of the sine.",
             rule="substitution",
@@ -103,7 +106,12 @@ def cosine_power(number: int, response: Response | None = None, **changes: objec
             reason="Everything is now in u.",
             rule="substitution",
         ),
-        Row(kind="step", statements=(with_constant(key, "C"),), reason="Integrate and put the sine back.", rule="power-rule"),
+        Row(
+            kind="step",
+            statements=(with_constant(key, "C"),),
+            reason="Integrate and put the sine back.",
+            rule="power-rule",
+        ),
     )
     values: dict[str, object] = {
         "identifier": f"powers-cosine-{number}",
@@ -134,7 +142,11 @@ def cosine_power(number: int, response: Response | None = None, **changes: objec
 def free_cosine(number: int) -> Item:
     """The same question, to be answered by any expression."""
     base = cosine_power(number)
-    rubric = ("Differentiate the response. Give 2 marks if the result is equal to ", base.integrand, ". The constant may be any letter.")
+    rubric = (
+        "Differentiate the response. Give 2 marks if the result is equal to ",
+        base.integrand,
+        ". The constant may be any letter.",
+    )
     return cosine_power(
         number,
         FreeExpression(rubric=rubric),
@@ -176,11 +188,19 @@ def definite_power(exponent: int, scale: Number = 1) -> Item:
 def definite_zero() -> Item:
     """An integral whose value is 0: what a reader makes of a malformed number must not come near it."""
     return _definite(
-        "powers-value-zero", cos(X), (Integer(0), PI), Integer(0), Fraction(0), Fraction(1, 2000), (), sin(X), math.cos
+        "powers-value-zero",
+        cos(X),
+        (Integer(0), PI),
+        Integer(0),
+        Fraction(0),
+        Fraction(1, 2000),
+        (),
+        sin(X),
+        math.cos,
     )
 
 
-def _definite(
+def _definite(  # noqa: PLR0917 - a table of test data
     identifier: str,
     integrand: Expression,
     limits: tuple[Expression, Expression],
@@ -244,7 +264,9 @@ def deck(*sections: Section, **changes: object) -> Deck:
 
 def every_section() -> tuple[Section, ...]:
     return (
-        Section(template="cosine-cubed", title="An odd power of cosine", items=(cosine_power(2), cosine_power(3))),
+        Section(
+            template="cosine-cubed", title="An odd power of cosine", items=(cosine_power(2), cosine_power(3))
+        ),
         Section(template="definite-power", title="Definite", items=(definite_power(3), definite_power(2, 3))),
         Section(template="cosine-cubed-free", title="Free", items=(free_cosine(2),), pick=None),
     )

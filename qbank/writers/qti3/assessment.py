@@ -42,25 +42,34 @@ def assessment_pieces(deck: Deck, contents: list[list[Listed]]) -> Iterator[byte
             "tool-name": GENERATOR,
         },
     )
-    total = add(top, "qti-outcome-declaration", {"identifier": SCORE, "cardinality": "single", "base-type": "float"})
+    total = add(
+        top, "qti-outcome-declaration", {"identifier": SCORE, "cardinality": "single", "base-type": "float"}
+    )
     add(add(total, "qti-default-value"), "qti-value", text="0")
-    part = add(top, "qti-test-part", {"identifier": "part-1", "navigation-mode": "nonlinear", "submission-mode": "individual"})
-    with Piecewise() as out:
-        with out.inside(top):
-            out.write(total, 1)
+    part = add(
+        top,
+        "qti-test-part",
+        {"identifier": "part-1", "navigation-mode": "nonlinear", "submission-mode": "individual"},
+    )
+    with Piecewise() as out, out.inside(top):
+        out.write(total, 1)
+        out.line(1)
+        with out.inside(part):
+            out.write(_control(part), 2)
+            for section, items in zip(deck.sections, contents, strict=True):
+                yield from _section(out, part, deck, section, items)
             out.line(1)
-            with out.inside(part):
-                out.write(_control(part), 2)
-                for section, items in zip(deck.sections, contents, strict=True):
-                    yield from _section(out, part, deck, section, items)
-                out.line(1)
-            out.write(_total(top), 1)
-            out.line(0)
+        out.write(_total(top), 1)
+        out.line(0)
     yield out.taken()
 
 
 def _control(part: _Element) -> _Element:
-    return add(part, "qti-item-session-control", {"max-attempts": "1", "show-feedback": "true", "allow-review": "true"})
+    return add(
+        part,
+        "qti-item-session-control",
+        {"max-attempts": "1", "show-feedback": "true", "allow-review": "true"},
+    )
 
 
 def _section(

@@ -39,7 +39,9 @@ def add_text(parent: _Element, text: str) -> None:
         parent.text = (parent.text or "") + clean(text)
 
 
-def add_mathematics(parent: _Element, statement: Statement, conventions: Conventions, *, after: str = "") -> None:
+def add_mathematics(
+    parent: _Element, statement: Statement, conventions: Conventions, *, after: str = ""
+) -> None:
     """Append mathematics with its spoken words, set in full size though in line with the text.
 
     Args:
@@ -76,7 +78,7 @@ def _add_row(cell: _Element, row: Row, conventions: Conventions) -> None:
     add_text(cell, opening)
     for position, statement in enumerate(row.statements):
         if position:
-            add_text(cell, ", ")
+            add_text(cell, ", so " if row.kind == "let" else ", ")
         add_mathematics(cell, statement, conventions, after="=" if row.kind == "step" else "")
 
 

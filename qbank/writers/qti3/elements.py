@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from io import BytesIO
-from typing import Any
+from typing import Any, Self
 
 from lxml import etree
 
@@ -20,11 +20,18 @@ _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return 
 def root(tag: str, namespaces: Mapping[str | None, str], attributes: Mapping[str, str]) -> _Element:
     """An element without parent, in the namespace whose prefix is None."""
     spaces: Any = dict(namespaces)
-    return etree.Element(f"{{{spaces[None]}}}{tag}", {k: one_line(v) for k, v in attributes.items()}, nsmap=spaces)
+    return etree.Element(
+        f"{{{spaces[None]}}}{tag}", {k: one_line(v) for k, v in attributes.items()}, nsmap=spaces
+    )
 
 
 def add(
-    parent: _Element, tag: str, attributes: Mapping[str, str] | None = None, text: str | None = None, *, space: str = QTI
+    parent: _Element,
+    tag: str,
+    attributes: Mapping[str, str] | None = None,
+    text: str | None = None,
+    *,
+    space: str = QTI,
 ) -> _Element:
     """A new last child of `parent`.
 
@@ -48,6 +55,10 @@ def document(top: _Element) -> bytes:
     return etree.tostring(top, xml_declaration=True, encoding="UTF-8") + b"\n"
 
 
+def _attributes(element: _Element) -> dict[str, str]:
+    return {str(name): str(value) for name, value in element.items()}
+
+
 class Piecewise:
     """One document written from its start to its end, whose bytes can be taken away in between.
 
@@ -61,7 +72,7 @@ class Piecewise:
         self._file: Any = etree.xmlfile(self._buffer, encoding="UTF-8")
         self._writer: Any = None
 
-    def __enter__(self) -> Piecewise:
+    def __enter__(self) -> Self:
         self._writer = self._file.__enter__()
         self._writer.write_declaration()
         return self
@@ -74,7 +85,7 @@ class Piecewise:
     def inside(self, top: _Element) -> Any:
         """A context in which children of `top` are written; `top` gives its name, namespaces and attributes."""
         namespaces = top.nsmap if top.getparent() is None else None
-        return self._writer.element(top.tag, dict(top.attrib), nsmap=namespaces)
+        return self._writer.element(top.tag, _attributes(top), nsmap=namespaces)
 
     def line(self, depth: int) -> None:
         """A line end, and the indent of what follows."""
@@ -84,7 +95,7 @@ class Piecewise:
         """An element with all below it, indented, on lines of its own; namespaces are those of its ancestors."""
         self.line(depth)
         children = list(element)
-        with self._writer.element(element.tag, dict(element.attrib)):
+        with self._writer.element(element.tag, _attributes(element)):
             if element.text:
                 self._writer.write(element.text)
             for child in children:

@@ -128,9 +128,16 @@ def _numeric(body: _Element, item: Item, response: Numeric) -> None:
     add_prose(add(body, "p"), item.prompt, item.conventions)
     line = add(body, "p")
     add_text(line, "Answer: ")
-    box = {"response-identifier": RESPONSE, "expected-length": "12", "aria-label": "Answer, as a decimal number"}
+    box = {
+        "response-identifier": RESPONSE,
+        "expected-length": "12",
+        "aria-label": "Answer, as a decimal number",
+    }
     add(line, "qti-text-entry-interaction", box)
-    add_text(add(body, "p"), "Type it with a decimal point, for example 0.125. Fractions and formulas are not read.")
+    add_text(
+        add(body, "p"),
+        "Type it with a decimal point, for example 0.125. Fractions and formulas are not read.",
+    )
     _shown_for(body, "RIGHT", ("Right.",), item)
     for number, slip in enumerate(response.slips):
         _shown_for(body, slip_name(number), slip.feedback, item)

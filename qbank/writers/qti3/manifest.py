@@ -48,21 +48,20 @@ def manifest_pieces(deck: Deck, contents: list[list[Listed]]) -> Iterator[bytes]
         {XSI_LOCATION: manifest_locations(), "identifier": manifest_identifier(deck)},
     )
     resources = add(top, "resources", space=PACKAGE)
-    with Piecewise() as out:
-        with out.inside(top):
-            out.write(_metadata(top, deck), 1)
-            out.write(add(top, "organizations", space=PACKAGE), 1)
+    with Piecewise() as out, out.inside(top):
+        out.write(_metadata(top, deck), 1)
+        out.write(add(top, "organizations", space=PACKAGE), 1)
+        out.line(1)
+        with out.inside(resources):
+            out.write(_test(resources, deck, contents), 2)
+            yield out.taken()
+            for section, items in zip(deck.sections, contents, strict=True):
+                for item in items:
+                    out.write(_item(resources, deck, section, item), 2)
+                    resources.remove(resources[-1])
+                    yield out.taken()
             out.line(1)
-            with out.inside(resources):
-                out.write(_test(resources, deck, contents), 2)
-                yield out.taken()
-                for section, items in zip(deck.sections, contents, strict=True):
-                    for item in items:
-                        out.write(_item(resources, deck, section, item), 2)
-                        resources.remove(resources[-1])
-                        yield out.taken()
-                out.line(1)
-            out.line(0)
+        out.line(0)
     yield out.taken()
 
 

@@ -67,7 +67,9 @@ def _copy_response(branch: _Element) -> None:
 def _numeric(condition: _Element, response: Numeric, marks: int) -> None:
     if response.lower <= 0 <= response.upper:
         # a reader was seen to take a blank for 0, and nothing that can be written here stops it
-        raise ValueError("a number that may be 0 cannot be marked safely, as a blank response may be read as 0")
+        raise ValueError(
+            "a number that may be 0 cannot be marked safely, as a blank response may be read as 0"
+        )
     slips = tuple((slip.lower, slip.upper) for slip in response.slips)
     wide = _wide(bound for pair in ((response.lower, response.upper), *slips) for bound in pair)
     right = _branch(condition, "if")
