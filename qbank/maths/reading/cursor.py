@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import islice
 from typing import NoReturn
 
 from qbank.maths.expression import Expression
@@ -34,6 +35,7 @@ class Cursor:
         self.index = 0
         self.depth = 0
         self.bar_open = False
+        self.nesting_bars: dict[int, bool] = {}
         self.peek = tokens[0]
 
     def take(self) -> Token:
@@ -71,8 +73,34 @@ class Cursor:
         """Whether the next token starts a factor, here after another one (an implicit product)."""
         token = self.peek
         if token.kind == "bar":
-            return token.text == "(|" or (token.text == "|" and not self.bar_open)
+            return token.text == "(|" or (token.text == "|" and (not self.bar_open or self.bar_nests()))
         return token.kind in _STARTS or self.root_index_ahead()
+
+    def bar_nests(self) -> bool:
+        """Whether a bar after an operand opens a modulus inside the open one: `|2|x|+1|`.
+
+        It closes, unless there is only a number before it; where bars enough follow, both are readings.
+        """
+        if self.index not in self.nesting_bars:
+            self.nesting_bars[self.index] = self.may_nest() and self.choose_nesting()
+        return self.nesting_bars[self.index]
+
+    def may_nest(self) -> bool:
+        """Whether a bar stands before an operand, with bars for both moduli after it."""
+        follower = self.after()
+        if not (self.peek.glued and follower.glued and follower.kind in _STARTS):
+            return False
+        ahead = (token for token in self.tokens[self.index + 1 :] if token.kind == "bar")
+        return sum(1 for _ in islice(ahead, 2)) == 2
+
+    def choose_nesting(self) -> bool:
+        """Which of both readings of a bar is taken."""
+        number = self.tokens[self.index - 1].kind == "number" and self.tokens[self.index - 2].kind == "bar"
+        usual, other = ("opens", "closes") if number else ("closes", "opens")
+        return (
+            self.ask("bar", self.index, f"This bar {usual} a modulus; in the other reading it {other} one.")
+            == number
+        )
 
     def enter(self) -> None:
         """Go one level down; every `enter` has its `leave`."""

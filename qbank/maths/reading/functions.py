@@ -64,7 +64,12 @@ class Functions(Rules):
             )
         if self.peek.kind == "open":
             argument = self.bracket()
-            asks = power is None and name not in _PLAIN_POWER and self.power_ahead()
+            asks = (
+                power is None
+                and name not in _PLAIN_POWER
+                and self.power_ahead()
+                and not self.is_double_star()
+            )
             if asks and not self.ask("function-power", first, self.power_of(first)):
                 argument = self.postfix(argument)
             moved = None

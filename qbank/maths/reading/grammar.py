@@ -274,7 +274,7 @@ class Grammar(Functions, Roots, Exponents):
     def close(self, opener: Token) -> None:
         """Pass the bracket that closes `opener`."""
         token = self.peek
-        if token.kind == "end":
+        if token.kind in ("end", "sup-end"):
             closer = _CLOSERS[opener.text]
             self.fail(
                 "unclosed-bracket", f"the bracket {opener.text} is never closed", opener, f"add {closer}"

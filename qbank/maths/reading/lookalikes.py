@@ -22,7 +22,6 @@ _FOREIGN = {
     **dict(zip("іѕјАВСЕНІЈКМОРЅТХУ", "isjABCEHIJKMOPSTXY", strict=True)),
     **dict(zip("ΑΒΕΖΗΙΚΜΝΟΡΤΥΧο", "ABEZHIKMNOPTYXo", strict=True)),
     "ı": "i",
-    "κ": "k",
 }
 _SILENT = {
     "−": "-",

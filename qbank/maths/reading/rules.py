@@ -75,6 +75,10 @@ class Rules(Cursor, ABC):
         """Whether a power follows."""
         return self.peek.kind == "sup" or self.is_op("^")
 
+    def is_double_star(self) -> bool:
+        """Whether the power that follows is written `**`, as in programs, where a power is never inside."""
+        return self.is_op("^") and self.peek.end - self.peek.start == 2
+
     def letter_follows(self) -> bool:
         """Whether a letter stands right after what was read, without a space."""
         return self.peek.glued and self.peek.kind in ("symbol", "constant")

@@ -110,7 +110,7 @@ _WORDS: dict[str, tuple[str, str]] = {
 }
 #: words also found inside a longer run of letters, the longest first; short Greek names are more often two letters
 _INSIDE = sorted(
-    (name for name in _WORDS if name not in ("mu", "nu", "xi", "oo", "inf", "tg", "lg")),
+    (name for name in _WORDS if name not in ("mu", "nu", "xi", "oo", "inf", "lg")),
     key=lambda name: -len(name),
 )
 _LONGEST = len(_INSIDE[0])
@@ -231,6 +231,9 @@ def near_word(text: str, names: Iterable[str]) -> str | None:
         return None
     if text.lower() in _HINTS:
         return _HINTS[text.lower()]
+    same_letters = [name for name in _INSIDE if sorted(name) == sorted(text.lower())]
+    if same_letters:
+        return same_letters[0]
     for stem in _INSIDE:
         if len(stem) >= 3 and text.lower().startswith(stem) and len(text) <= len(stem) + 3:
             return stem
