@@ -30,7 +30,7 @@ from qbank.techniques.over_quadratic import (
     derivative,
 )
 
-__all__ = ["CompletedPlan", "completed_lines", "completed_plan", "multiple_of"]
+__all__ = ["CompletedPlan", "Form", "completed_lines", "completed_plan", "last_number", "multiple_of"]
 
 Form = Literal["arctan", "ln", "arcsin"]
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import gcd, lcm
 
 from qbank.maths.expression import (
     Expression,
@@ -68,6 +69,15 @@ class OverQuadratic:
     under_tree: Expression
     power: Fraction
 
+    def over_integrated(self) -> tuple[Fraction, Expression]:
+        """The integral of the numerator alone, as a number times a polynomial with whole coefficients."""
+        raised = tuple(c / degree for degree, c in enumerate(self.over, start=1))
+        below = lcm(*(c.denominator for c in raised))
+        whole = tuple(int(c * below) for c in raised)
+        return Fraction(gcd(*whole), below), polynomial_tree(
+            (0, *(c // gcd(*whole) for c in whole)), self.letter
+        )
+
     def square_reason(self, square: CompletedSquare) -> str:
         """What a teacher says when the quadratic is written as a sum or difference of two squares."""
         kind = "sum" if square.number > 0 else "difference"
@@ -93,6 +103,11 @@ class OverQuadratic:
         return b * b - 4 * a * c
 
     @property
+    def is_constant_above(self) -> bool:
+        """Whether the numerator is constant (it is 1 then, the number in front)."""
+        return len(self.over) == 1
+
+    @property
     def below(self) -> Expression:
         """The quadratic with its root, as it stands below the line."""
         return power_tree(self.under_tree, self.power)
@@ -116,7 +131,7 @@ def over_quadratic(integrand: Expression, variable: Symbol, power: Fraction) -> 
     below = tuple((base, -n) for base, n in seen.powers if n < 0)
     if any(n.denominator != 1 for _, n in above) or not seen.coefficient:
         return None
-    if power != 1 and tuple(n for _, n in below) != (power,):
+    if power != 1 and any(n != power for _, n in below):
         return None
     over_tree = product(*(power_tree(base, n) for base, n in above))
     under_tree = product(*(power_tree(base, n / power) for base, n in below))

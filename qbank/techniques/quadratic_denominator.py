@@ -6,43 +6,21 @@ none?            logarithm, and inverse tangent (or log)
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
-from typing import TypeAlias
 
 from qbank.maths.expression import Expression, Integer, Integral, Quotient, Sum, Symbol, product, sum_of
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.tidying import scaled
-from qbank.techniques.completed_denominator import CompletedPlan, completed_lines, completed_plan
-from qbank.techniques.over_quadratic import Board, OverQuadratic, divided, over_quadratic
-from qbank.techniques.real_roots import DoubleRootPlan, TwoRootsPlan, real_root_plan
+from qbank.techniques.completed_denominator import CompletedPlan, completed_lines
+from qbank.techniques.denominator_plan import Plan, plan_of, with_positive_square
+from qbank.techniques.denominator_slips import SLIPS
+from qbank.techniques.over_quadratic import Board, OverQuadratic, over_quadratic
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution, Working
 
-__all__ = ["TECHNIQUE", "Plan", "plan_of"]
+__all__ = ["TECHNIQUE"]
 
 _IDENTIFIER = "quadratic-denominator"
-
-Plan: TypeAlias = CompletedPlan | TwoRootsPlan | DoubleRootPlan
-
-
-def plan_of(integrand: Expression, variable: Symbol) -> Plan | None:
-    """The numbers of an integrand of this kind, else None.
-
-    >>> x = Symbol("x")
-    >>> plan_of((x + 3) / (x**2 + 2 * x + 5), x).multiple
-    Fraction(1, 2)
-    """
-    seen = over_quadratic(integrand, variable, Fraction(1))
-    if seen is None:
-        return None
-    whole, left = divided(_positive(seen))
-    if left is None:
-        return None
-    completed = completed_plan(left, whole)
-    if completed is not None and not completed.rest:
-        return completed
-    return real_root_plan(left, whole) or completed
 
 
 def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
@@ -52,7 +30,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         return None
     working = Working(_IDENTIFIER, integrand, variable)
     board = Board(working, variable, Integral(integrand, variable))
-    positive = _positive(seen)
+    positive = with_positive_square(seen)
     if positive != seen:
         board.line(
             "take-out-sign", "Take the minus sign out, so that the square is positive.", positive.integral
@@ -64,14 +42,6 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     else:
         plan.lines(board)
     return working.finish()
-
-
-def _positive(seen: OverQuadratic) -> OverQuadratic:
-    """The same with a positive leading coefficient below the line."""
-    if seen.under[2] > 0:
-        return seen
-    under = tuple(-c for c in seen.under)
-    return replace(seen, front=-seen.front, under=under, under_tree=polynomial_tree(under, seen.letter))
 
 
 def _divide(board: Board, plan: Plan, before: OverQuadratic) -> None:
@@ -98,5 +68,5 @@ TECHNIQUE = Technique(
     identifier=_IDENTIFIER,
     title="Fractions with a quadratic below the line",
     work=_work,
-    slips=(),
+    slips=SLIPS,
 )
