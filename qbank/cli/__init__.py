@@ -37,7 +37,7 @@ class _Commands(click.Group):
             formatter.write_dl(list(_COMMANDS.items()))
 
 
-@click.command(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.command(cls=_Commands)
 @click.version_option(__version__, prog_name="qbank")
 def main() -> None:
     """Banks of randomised integration items: proved, exported, marked.

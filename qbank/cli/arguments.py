@@ -14,10 +14,13 @@ from qbank.bank.problem import BankError
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import ReadingError, read
 
-__all__ = ["SHIPPED", "bank_argument", "fail", "find_template", "open_bank", "read_argument"]
+__all__ = ["MATHEMATICS", "SHIPPED", "bank_argument", "fail", "find_template", "open_bank", "read_argument"]
 
 #: the bank that comes with the package, used when none is named
 SHIPPED = "saltmarrow-integration.yaml"
+
+#: for commands whose argument is mathematics, which may begin with a minus sign; no option has a short name
+MATHEMATICS = {"ignore_unknown_options": True}
 
 bank_argument = click.argument("bank", required=False, type=click.Path(dir_okay=False, path_type=Path))
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from qbank.cli.arguments import fail, read_argument
+from qbank.cli.arguments import MATHEMATICS, fail, read_argument
 from qbank.marking import AntiderivativeMarker, DefiniteMarker, Mark, MarkedTable, NoValueError, TableError
 from qbank.maths.domain import Domain
 from qbank.maths.expression import Symbol
@@ -18,7 +18,7 @@ from qbank.writers.archive import write_file
 __all__ = ["command"]
 
 
-@click.command(name="mark")
+@click.command(name="mark", context_settings=MATHEMATICS)
 @click.argument("response")
 @click.option("--integrand", help="The integrand; RESPONSE is then one typed response.")
 @click.option("--variable", default="x", show_default=True, help="Variable of integration.")

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from qbank.cli.arguments import read_argument
+from qbank.cli.arguments import MATHEMATICS, read_argument
 from qbank.cli.board import board
 from qbank.maths.conventions import DEFAULT
 from qbank.maths.deciding import decide_antiderivative
@@ -22,7 +22,7 @@ from qbank.techniques.working import WorkedSolution
 __all__ = ["command"]
 
 
-@click.command(name="solve")
+@click.command(name="solve", context_settings=MATHEMATICS)
 @click.argument("integrand")
 @click.option("--variable", default="x", show_default=True, help="Variable of integration.")
 @click.option("--as", "form", type=click.Choice(["text", "latex", "json"]), default="text", show_default=True)

@@ -70,7 +70,7 @@ def test_solve() -> None:
     assert "3/8 x - 1/12 sin 6x + 1/96 sin 12x + C" in result.output
     value = json.loads(run("solve", "sin(3x)^4", "--as", "json").output)
     assert value["technique"] == "even-powers"
-    assert [row["kind"] for row in value["rows"]][0] == "start"
+    assert value["rows"][0]["kind"] == "start"
     assert run("solve", "sin(3x)^4", "--as", "latex").output.startswith(r"\begin{aligned}")
     assert "cos t" in run("solve", "sin(t)", "--variable", "t").output
 
@@ -173,13 +173,21 @@ def test_mark_one_response() -> None:
     result = run("mark", "--integrand", "cos(x)^3", "sin x - sin^3 x/3 + C", "--json")
     assert result.exit_code == 0
     value = json.loads(result.output)
-    assert (value["verdict"], value["score"], value["remarks"], value["slip"]) == ("correct", 1.0, [], None)
+    assert (value["verdict"], value["score"], value["slip"]) == ("correct", 1.0, None)
+    # `sin^3 x/3` can be read with the x/3 inside; the reader says which reading it took
+    assert [remark["identifier"] for remark in value["remarks"]] == ["ambiguous-notation"]
     assert value["read_as"]
     text = run("mark", "--integrand", "sin(3x)^2", "x/2 + 1/12 sin 6x").output
     assert "incorrect" in text
     assert "double-angle-sign" in text
     assert "missing-constant" in run("mark", "--integrand", "2x", "x^2").output
     assert "unreadable" in run("mark", "--integrand", "2x", "x^2 + (").output
+
+
+def test_mathematics_may_begin_with_a_minus_sign() -> None:
+    assert "correct" in run("mark", "--integrand", "-sinh x", "-cosh x + C").output
+    assert "3x" in run("solve", "-sin(3x)^3").output
+    assert run("mark", "--integrand", "x", "--fast", "x").exit_code == 2
 
 
 def test_mark_other_variables_domains_and_values() -> None:
