@@ -51,10 +51,7 @@ def speech(tree: Statement, conventions: Conventions = DEFAULT) -> str:
     >>> speech(rational(1, 2) * sin(3 * Symbol("x")) ** 2 + Symbol("C"))
     'one half sine squared of 3 x, plus C'
     """
-    box = lay_out(tree, conventions)
-    if isinstance(box, Equals):
-        return f"{_line(box.left)} equals {_line(box.right)}"
-    return _line(box)
+    return _line(lay_out(tree, conventions))
 
 
 def _line(box: Layout) -> str:
@@ -204,4 +201,4 @@ def _integral(box: IntegralOf) -> str:
 
 @_write.register
 def _equals(box: Equals) -> str:
-    return f"{_write(box.left)} equals {_write(box.right)}"
+    return f"{_line(box.left)} equals {_line(box.right)}"

@@ -1,4 +1,4 @@
-"""No two trees are written alike: tried on every tree of up to five nodes over a small alphabet.
+"""No two trees are written alike: tried on every tree of up to five nodes (MathML: four) over a small alphabet.
 
 The alphabet holds one operation of each kind that brackets, powers and functions could confuse. Spoken words are
 compared without their commas, which a listener may not hear.
@@ -83,7 +83,8 @@ def seen(tree: Statement) -> str:
 @pytest.mark.parametrize("write", [plain, latex, typst, heard, seen], ids=lambda write: write.__name__)
 def test_different_trees_are_written_differently(write: Callable[[Statement], str]) -> None:
     written: dict[str, Expression] = {}
-    for nodes in (1, 2, 3, 4, 5):
+    largest = 4 if write is seen else 5
+    for nodes in range(1, largest + 1):
         for tree in trees(nodes):
             other = written.setdefault(write(tree), tree)
             assert other == tree, write(tree)
