@@ -53,8 +53,7 @@ def manifest_pieces(deck: Deck, contents: list[list[Listed]]) -> Iterator[bytes]
         out.write(add(top, "organizations", space=PACKAGE), 1)
         out.line(1)
         with out.inside(resources):
-            out.write(_test(resources, deck, contents), 2)
-            yield out.taken()
+            yield from _test(out, resources, deck, contents)
             for section, items in zip(deck.sections, contents, strict=True):
                 for item in items:
                     out.write(_item(resources, deck, section, item), 2)
@@ -94,17 +93,23 @@ def _card(name: str) -> str:
     return f"BEGIN:VCARD\nVERSION:3.0\nFN:{escaped}\nN:{escaped};;;;\nEND:VCARD"
 
 
-def _test(resources: _Element, deck: Deck, contents: list[list[Listed]]) -> _Element:
+def _test(out: Piecewise, resources: _Element, deck: Deck, contents: list[list[Listed]]) -> Iterator[bytes]:
+    """The resource of the test, which names every item that it depends on."""
     identifier = assessment_identifier(deck)
     attributes = {"identifier": identifier, "type": "imsqti_test_xmlv3p0", "href": TEST_PATH}
     resource = add(resources, "resource", attributes, space=PACKAGE)
     metadata = add(resource, "metadata", space=PACKAGE)
     _lom(metadata, identifier, deck.title, deck.language)
-    add(resource, "file", {"href": TEST_PATH}, space=PACKAGE)
-    for items in contents:
-        for item in items:
-            add(resource, "dependency", {"identifierref": item.identifier}, space=PACKAGE)
-    return resource
+    out.line(2)
+    with out.inside(resource):
+        out.write(metadata, 3)
+        out.write(add(resource, "file", {"href": TEST_PATH}, space=PACKAGE), 3)
+        for items in contents:
+            for item in items:
+                out.write(add(resource, "dependency", {"identifierref": item.identifier}, space=PACKAGE), 3)
+                resource.remove(resource[-1])
+                yield out.taken()
+        out.line(2)
 
 
 def _item(resources: _Element, deck: Deck, section: Section, item: Listed) -> _Element:
