@@ -22,6 +22,7 @@ from qbank.maths.expression import (
     Negate,
     Power,
     Quotient,
+    Symbol,
 )
 from qbank.maths.functions import FUNCTIONS
 from qbank.maths.reading.rules import Rules, joined, negated
@@ -152,13 +153,18 @@ class Functions(Rules):
 
     def seen(self, tree: Expression) -> int:
         """What letters a part of an argument has: none, constants only, or the variable."""
+        if isinstance(tree, Integer):
+            return _NUMBER
+        if isinstance(tree, Symbol):
+            return _VARIABLE if tree.name in self.names.variables else _LETTER
         symbols = tree.symbols()
         return _NUMBER if not symbols else _VARIABLE if self.has_variable(tree) else _LETTER
 
     def goes_on(self, seen: int, first: int) -> bool:
         """Whether a factor that follows without a sign belongs to the argument."""
-        kind, so_far = self.peek.kind, self.written(first, self.index)
+        kind = self.peek.kind
         if kind in ("function", "log"):
+            so_far = self.written(first, self.index)
             if seen < _VARIABLE:
                 sentence = (
                     f"The argument {so_far} ends before the next function; the other reading goes on over it."
@@ -176,7 +182,7 @@ class Functions(Rules):
         if kind != "open":
             return False
         inside = self.written(self.index, self.reach(self.index))
-        sentence = f"The argument {so_far} ends before {inside}; the other reading goes on over it."
+        sentence = f"The argument {self.written(first, self.index)} ends before {inside}; the other reading goes on over it."
         return not self.ask("argument-bracket", first, sentence)
 
     def operator_goes_on(self, seen: int, name: str, first: int) -> bool:
