@@ -49,13 +49,15 @@ class Layout:
     """One box on the page."""
 
     def walk(self) -> Iterator[Layout]:
-        """This box and all inside it."""
-        yield self
-        for field in fields(self):
-            value = getattr(self, field.name)
-            for part in value if isinstance(value, tuple) else (value,):
-                if isinstance(part, Layout):
-                    yield from part.walk()
+        """This box and all inside it, in no particular order."""
+        stack: list[Layout] = [self]
+        while stack:
+            box = stack.pop()
+            yield box
+            for field in fields(box):
+                value = getattr(box, field.name)
+                parts = value if isinstance(value, tuple) else (value,)
+                stack.extend(part for part in parts if isinstance(part, Layout))
 
 
 def is_tall(box: Layout) -> bool:

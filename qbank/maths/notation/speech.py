@@ -106,7 +106,7 @@ def _says_times(left: Layout, right: Layout) -> bool:
         return False
     if isinstance(left, Named) or isinstance(right, Radical | Bars):
         return True
-    return any(isinstance(box, Fraction) and not box.numeric for box in (left, right))
+    return any(isinstance(box, Fraction) and not _small_fraction(box) for box in (left, right))
 
 
 def _is_atom(box: Layout) -> bool:
@@ -122,17 +122,20 @@ def _is_short(box: Layout) -> bool:
 
 @_write.register
 def _fraction(box: Fraction) -> str:
+    words = _small_fraction(box)
+    if words is not None:
+        return words
     top, bottom = _write(box.top), _write(box.bottom)
-    if isinstance(box.top, Digits) and isinstance(box.bottom, Digits):
-        words = _small_fraction(box.top.text, box.bottom.text)
-        return words or f"{top} over {bottom}"
     if _is_short(box.top) and _is_short(box.bottom):
         return f"{top} over {bottom}"
     return f"the fraction with numerator {top} and denominator {bottom} end fraction"
 
 
-def _small_fraction(top: str, bottom: str) -> str | None:
+def _small_fraction(box: Fraction) -> str | None:
     """`three quarters` and the like; None where words would be longer than `15 over 16`."""
+    if not isinstance(box.top, Digits) or not isinstance(box.bottom, Digits):
+        return None
+    top, bottom = box.top.text, box.bottom.text
     if not (top.isdigit() and bottom.isdigit() and 1 <= int(top) <= len(_COUNT) and int(bottom) in _PARTS):
         return None
     part = _PARTS[int(bottom)]

@@ -7,10 +7,11 @@ import unicodedata
 import pytest
 
 from qbank.maths.conventions import Conventions
-from qbank.maths.expression import Apply, Integer, Power, Symbol
+from qbank.maths.expression import Apply, Decimal, Expression, Integer, Power, Symbol
 from qbank.maths.functions import FUNCTIONS
-from qbank.maths.notation import latex, mathml_text, plain, speech, typst
+from qbank.maths.notation import latex, mathml, mathml_text, plain, speech, typst
 from qbank.maths.notation.names import GREEK, function_name, split_symbol
+from qbank.maths.reading.words import GREEK_LETTERS
 
 x = Symbol("x")
 HABITS = (
@@ -83,3 +84,51 @@ def test_greek() -> None:
 )
 def test_split_symbol(name: str, parts: tuple[str, str | None]) -> None:
     assert split_symbol(name) == parts
+
+
+@pytest.mark.parametrize(
+    ("tree", "habit", "rows"),
+    [
+        (
+            Apply("arctan", x),
+            Conventions(inverse="power"),
+            (r"\tan^{-1} x", 'op("tan")^(-1) x', "inverse tangent of x"),
+        ),
+        (
+            Power(Apply("arctan", x), Integer(2)),
+            Conventions(inverse="power"),
+            (
+                r"(\tan^{-1} x)^{2}",
+                '(op("tan")^(-1) x)^(2)',
+                "open bracket inverse tangent of x close bracket squared",
+            ),
+        ),
+        (
+            Power(Apply("cosec", x), Integer(2)),
+            Conventions(cosecant="csc"),
+            (r"\csc^{2} x", 'op("csc")^(2) x', "cosecant squared of x"),
+        ),
+        (
+            Apply("ln", Apply("abs", x)),
+            Conventions(logarithm="log"),
+            (r"\log\left| x \right|", 'op("log") abs(x)', "natural log of the modulus of x"),
+        ),
+        (
+            Decimal("0.5") * x,
+            Conventions(decimal=","),
+            ("0{,}5x", '"0,5" x', "0 comma 5 x"),
+        ),
+    ],
+    ids=str,
+)
+def test_conventions_in_every_target(
+    tree: Expression, habit: Conventions, rows: tuple[str, str, str]
+) -> None:
+    assert (latex(tree, habit), typst(tree, habit), speech(tree, habit)) == rows
+    texts = [part.text for part in mathml(tree, habit).iter() if part.text]
+    shown = "".join(texts).translate({0x2061: None, 0x2062: None, 0x2212: "-"})
+    assert shown == plain(tree, habit).replace(" ", "").replace("^", "")
+
+
+def test_every_greek_letter_that_can_be_read_can_be_written() -> None:
+    assert set(GREEK_LETTERS.items()) <= {(letter, name) for name, letter in GREEK.items()}
