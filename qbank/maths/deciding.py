@@ -79,7 +79,7 @@ class _Question:
         if not isinstance(numbers, Exact) or not knows_facts(numbers.field):
             return False
         # what is known now about signs was not known when the first parts were walked: once more
-        return self._agrees(Walk(numbers, walk.variable, walk.bindings))
+        return self._agrees(walk.again())
 
     def _agrees(self, walk: Walk[Any]) -> bool:
         return same_where_real(self.left(walk), self.right(walk), self.variable.name, self.ends)
@@ -207,6 +207,8 @@ def _decide(
         return _Course(question, deadline).run()
     except NotSettled as reason:
         return Unsettled(reason=str(reason))
+    except RecursionError:
+        return Unsettled(reason="the expression is nested too deeply")
 
 
 def _other_letters(

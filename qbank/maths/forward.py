@@ -206,7 +206,10 @@ class Walk(Generic[T]):
     def __init__(self, numbers: Numbers[T], variable: Symbol, bindings: Mapping[Symbol, Expression]) -> None:
         self.numbers = numbers
         self.variable = variable
-        self.bindings = bindings
+        #: letter -> the walk in which its expression is to be read, and that expression
+        self._places: dict[Symbol, tuple[Walk[T], Expression]] = {
+            letter: (self, tree) for letter, tree in bindings.items()
+        }
         # nodes are kept beside their values: an id is only unique while its node lives
         self._values: dict[int, tuple[Expression, T]] = {}
 
@@ -228,7 +231,8 @@ class Walk(Generic[T]):
             case Integer(value):
                 return n.number(value)
             case Symbol(name):
-                return self.value(self.bindings[node]) if node in self.bindings else n.letter(name)
+                place = self._places.get(node)
+                return n.letter(name) if place is None else place[0].value(place[1])
             case Product(factors):
                 result = self.value(factors[0])
                 for factor in factors[1:]:
@@ -290,9 +294,15 @@ class Walk(Generic[T]):
 
     def at(self, letter: Symbol, place: Expression) -> Walk[T]:
         """The walk in which a bound letter stands for a place of this walk."""
-        if place == letter:
-            return self
-        return Walk(self.numbers, self.variable, {**self.bindings, letter: _closed(place, self.bindings)})
+        inner = Walk(self.numbers, self.variable, {})
+        inner._places = {**self._places, letter: (self, place)}  # noqa: SLF001 - of the same class
+        return inner
+
+    def again(self) -> Walk[T]:
+        """A new walk over the same letters that remembers no values."""
+        fresh = Walk(self.numbers, self.variable, {})
+        fresh._places = {letter: (fresh, tree) for letter, (_, tree) in self._places.items()}  # noqa: SLF001
+        return fresh
 
     def slope(self, node: Expression) -> T | None:
         """The derivative of a tree with respect to the variable; None when it does not depend on it.
@@ -304,8 +314,9 @@ class Walk(Generic[T]):
         n = self.numbers
         match node:
             case Symbol():
-                if node in self.bindings:
-                    return self.slope(self.bindings[node])
+                if node in self._places:
+                    walk, tree = self._places[node]
+                    return walk.slope(tree)
                 return n.number(1) if node == self.variable else None
             case Integer() | Decimal() | Constant():
                 return None
@@ -384,11 +395,6 @@ def _total(terms: Any) -> Any:
         if term is not None:
             total = term if total is None else total + term
     return total
-
-
-def _closed(place: Expression, bindings: Mapping[Symbol, Expression]) -> Expression:
-    """A limit written in the letters of the outer walk, so that rebinding its own letter cannot capture it."""
-    return place.substitute(bindings)
 
 
 def _why_not(node: Expression) -> str:

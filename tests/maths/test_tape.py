@@ -1,0 +1,72 @@
+"""A recorded walk replays to the same balls as a walk at the point itself."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+
+from qbank.maths.balls import Balls, Blurred, precision, to_ball
+from qbank.maths.expression import Expression, Symbol, cos, exp, ln, sin, sqrt
+from qbank.maths.forward import Undefined, Walk
+from qbank.maths.tape import Tape
+from tests.maths.smooth import smooth_expressions
+
+x = Symbol("x")
+POINT = Fraction(5, 7)
+
+
+def replay(tree: Expression) -> Any:
+    tape = Tape()
+    step = Walk(tape, x, {}).value(tree)
+    with precision(100):
+        results = tape.start({"x": POINT}, 100)
+        tape.run(results, 0, len(tape))
+    return results[step.place]
+
+
+@settings(max_examples=60)
+@given(smooth_expressions())
+def test_replay_is_the_walk(tree: Expression) -> None:
+    with precision(100):
+        try:
+            direct = Walk(Balls({"x": to_ball(POINT)}), x, {}).value(tree)
+        except (Undefined, Blurred) as error:
+            with pytest.raises(type(error)):
+                replay(tree)
+            return
+    again = replay(tree)
+    assert str(again) == str(direct)
+
+
+def test_equal_steps_are_recorded_once() -> None:
+    tape = Tape()
+    walk = Walk(tape, x, {})
+    first = walk.value(sin(x + 1) * cos(x + 1))
+    before = len(tape)
+    assert walk.value(sin(x + 1) * cos(x + 1)).place == first.place
+    assert len(tape) == before
+
+
+def test_whole_numbers_mix_with_steps() -> None:
+    tape = Tape()
+    step = tape.letter("x")
+    results = [1 + step, step + 1, 1 - step, step - 1, 3 * step, step * 3, 1 / step, step / 2, -step]
+    with precision(64):
+        values = tape.start({"x": Fraction(4)}, 64)
+        tape.run(values, 0, len(tape))
+    found = [float(values[result.place].mid()) for result in results]
+    assert found == [5, 5, -3, 3, 12, 12, 0.25, 2, -4]
+
+
+def test_constants_are_prepared_once_for_each_precision() -> None:
+    tape = Tape()
+    tree = exp(sqrt(x)) + ln(x + 3)
+    step = Walk(tape, x, {}).value(tree)
+    for bits in (64, 256, 64):
+        with precision(bits):
+            values = tape.start({"x": POINT}, bits)
+            tape.run(values, 0, len(tape))
+            assert values[step.place].rel_accuracy_bits() > bits - 10
