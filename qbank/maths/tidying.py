@@ -118,6 +118,9 @@ def _front(size: Fraction, body: Expression) -> Expression:
     if isinstance(body, Quotient):
         over = _times(Integer(size.numerator), body.numerator)
         return Quotient(over, _times(Integer(size.denominator), body.denominator))
+    if isinstance(body, Product) and isinstance(body.factors[0], Quotient):
+        # `2/sqrt(3) arctan x` keeps its one fraction in front
+        return product(_front(size, body.factors[0]), *body.factors[1:])
     return product(rational(size), body)
 
 

@@ -151,6 +151,20 @@ def _half_lost(plan: Plan) -> Plan | None:
     return replace(plan, multiple=2 * plan.multiple)
 
 
+def _two_multiplied(plan: Plan) -> Plan | None:
+    """`2 ln(x^2 + 9)` for the integral of `x/(x^2 + 9)`."""
+    if not isinstance(plan, CompletedPlan) or plan.seen.line == derivative(plan.seen.under):
+        return None
+    return replace(plan, multiple=4 * plan.multiple)
+
+
+def _arctan_for_logarithm(plan: Plan) -> Plan | None:
+    """`1/3 arctan(x/3)` for the integral of `x/(x^2 + 9)`."""
+    if not isinstance(plan, CompletedPlan) or plan.rest or plan.form != "arctan":
+        return None
+    return _with_rest(replace(plan, multiple=Fraction(0)), Fraction(1))
+
+
 def _constant_not_adjusted(plan: Plan) -> Plan | None:
     """`x + 3` split as `1/2 (2x + 2) + 3`."""
     if not isinstance(plan, CompletedPlan) or not plan.multiple or not plan.rest or not plan.seen.line[0]:
@@ -275,6 +289,16 @@ SLIPS = (
         identifier="half-of-the-logarithm-lost",
         sentence="The derivative of the denominator brings a factor of two, so a half belongs in front of the logarithm.",
         answer=_by(_half_lost),
+    ),
+    Slip(
+        identifier="two-before-logarithm-multiplied",
+        sentence="The derivative of the denominator brings a factor of two: divide by it, do not multiply.",
+        answer=_by(_two_multiplied),
+    ),
+    Slip(
+        identifier="inverse-tangent-with-derivative-above",
+        sentence="With the derivative of the denominator above the line the integral is a logarithm.",
+        answer=_by(_arctan_for_logarithm),
     ),
     Slip(
         identifier="numerator-constant-not-adjusted",

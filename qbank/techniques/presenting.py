@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression, Integral, Symbol, sum_of
+from qbank.techniques.definite import DefiniteSolution
 from qbank.techniques.working import Line, LineKind, WorkedSolution
 
 __all__ = ["Row", "answer_row", "rows", "with_constant"]
@@ -38,13 +39,22 @@ def with_constant(answer: Expression, constant: str) -> Expression:
     return sum_of(answer, Symbol(constant))
 
 
-def rows(solution: WorkedSolution, constant: str) -> tuple[Row, ...]:
+def rows(solution: WorkedSolution | DefiniteSolution, constant: str) -> tuple[Row, ...]:
     """The rows of a solution, from the integral to the answer.
+
+    A definite integral is worked in two runs: the antiderivative first, then the value.
 
     Args:
         solution: the proved working.
         constant: the letter of the constant of integration.
     """
+    if isinstance(solution, DefiniteSolution):
+        start = Row(kind="start", statements=(solution.integral,))
+        value = (
+            Row(kind=line.kind, statements=line.statements, reason=line.reason, rule=line.rule)
+            for line in solution.lines
+        )
+        return (*rows(solution.solution, constant), start, *value)
     start = Row(kind="start", statements=(Integral(solution.integrand, solution.variable),))
     return (start, *(_row(line, constant) for line in solution.lines))
 

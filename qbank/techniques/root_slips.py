@@ -122,6 +122,20 @@ def _two_of_the_root_lost(plan: RootPlan) -> RootPlan | None:
     return replace(plan, root=plan.root / 2) if plan.root else None
 
 
+def _half_of_the_root_lost(plan: RootPlan) -> RootPlan | None:
+    """`2 sqrt(x^2 + 1)` for x/sqrt(x^2 + 1): the derivative 2x taken for x."""
+    if plan.seen.line == derivative(plan.seen.under):
+        return None
+    return replace(plan, root=2 * plan.root)
+
+
+def _inverse_sine_for_root(plan: RootPlan) -> RootPlan | None:
+    """`arcsin(x/3)` for x/sqrt(9 - x^2)."""
+    if plan.rest or plan.form != "arcsin":
+        return None
+    return _with_square(replace(plan, root=Fraction(0), rest=Fraction(1)), plan.square)
+
+
 def _minus_of_the_root_lost(plan: RootPlan) -> RootPlan | None:
     """The minus sign of the derivative of `9 - x^2` overlooked."""
     return replace(plan, root=-plan.root) if plan.root and plan.seen.under[2] < 0 else None
@@ -196,6 +210,16 @@ SLIPS = (
         identifier="two-of-the-root-lost",
         sentence="Dividing by the new power one half means multiplying by two.",
         answer=_by(_two_of_the_root_lost),
+    ),
+    Slip(
+        identifier="half-before-root-lost",
+        sentence="The derivative of what is under the root brings a factor of two: divide by it.",
+        answer=_by(_half_of_the_root_lost),
+    ),
+    Slip(
+        identifier="inverse-sine-with-derivative-above",
+        sentence="With the derivative of what is under the root above the line the integral is the root itself.",
+        answer=_by(_inverse_sine_for_root),
     ),
     Slip(
         identifier="minus-of-the-derivative-under-root-lost",

@@ -1,0 +1,271 @@
+"""Definite integrals: the limits put into a proved antiderivative, and the value checked by rigorous quadrature.
+
+    WorkedSolution + limits -> [F]  -> F(b) - F(a) -> exact value -> inside the enclosure?  DefiniteSolution
+                                                                     else                   DefiniteRefused
+
+The two sides know nothing of each other: the value comes from the antiderivative, the enclosure from the integrand
+alone. So a pole between the limits, or a jump of the antiderivative there, cannot slip through.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from qbank.maths.deciding import decide_equal, exact_value
+from qbank.maths.enclosing import enclose
+from qbank.maths.equation import Equation
+from qbank.maths.expression import (
+    INFINITY,
+    Evaluated,
+    Expression,
+    Integral,
+    Negate,
+    Symbol,
+    difference,
+    sum_of,
+)
+from qbank.maths.forward import Undefined
+from qbank.maths.quadrature import Enclosed, Refused, integrate_rigorously
+from qbank.maths.tidying import tidy
+from qbank.maths.verdict import Proof, Proved
+from qbank.techniques.technique import SlipAnswer
+from qbank.techniques.working import Line, UnprovedLineError, WorkedSolution
+
+__all__ = ["DefiniteRefused", "DefiniteSolution", "definite_slips", "work_definite"]
+
+#: digits of the value when it is held against the enclosure, which has fewer
+_DIGITS = 40
+
+
+class DefiniteRefused(Exception):  # noqa: N818 - a refusal is an answer, not an error
+    """There is no value that both ways agree on.
+
+    Attributes:
+        reason: why, in one sentence.
+    """
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefiniteSolution:
+    """The value of a definite integral with the working that leads to it.
+
+    Attributes:
+        solution: the worked antiderivative.
+        lower: the lower limit.
+        upper: the upper limit.
+        lines: what follows the antiderivative, every line proved: the bracket with its limits, the values at the
+            limits as written, with their numbers worked out, and the exact value.
+        value: the exact value.
+        enclosure: rigorous bounds of the integral, found without the antiderivative; the value lies inside.
+        proof: that the value is that of the antiderivative between the limits.
+    """
+
+    solution: WorkedSolution
+    lower: Expression
+    upper: Expression
+    lines: tuple[Line, ...]
+    value: Expression
+    enclosure: Enclosed
+    proof: Proof
+
+    @property
+    def integral(self) -> Integral:
+        """What was asked."""
+        return Integral(self.solution.integrand, self.solution.variable, self.lower, self.upper)
+
+
+def work_definite(
+    integrand: Expression,
+    variable: Symbol,
+    lower: Expression,
+    upper: Expression,
+    *,
+    solution: WorkedSolution | None = None,
+) -> DefiniteSolution:
+    """Evaluate a definite integral.
+
+    Args:
+        integrand: a function of the variable alone.
+        variable: the variable of integration.
+        lower: the lower limit, a constant expression.
+        upper: the upper limit, likewise; it may be the smaller one.
+        solution: the worked antiderivative, where it is known already.
+
+    Raises:
+        DefiniteRefused: no technique fits, a limit is infinite, the antiderivative has no value at a limit, or
+            quadrature refuses the integral or contradicts the value.
+
+    >>> from qbank.maths.expression import Integer, PI
+    >>> x = Symbol("x")
+    >>> work_definite(1 / (x**2 + 4), x, Integer(0), Integer(2)).value == PI / 8
+    True
+    """
+    letters = integrand.symbols() - {variable} | lower.symbols() | upper.symbols()
+    if letters:
+        raise DefiniteRefused("the integral has letters without a value")
+    if INFINITY in (lower, upper) or Negate(INFINITY) in (lower, upper):
+        raise DefiniteRefused("limits at infinity are not worked")
+    enclosure = integrate_rigorously(integrand, variable, lower, upper)
+    if isinstance(enclosure, Refused):
+        raise DefiniteRefused(enclosure.reason)
+    from qbank.techniques.planner import solve
+
+    worked = solution or solve(integrand, variable)
+    if worked is None:
+        raise DefiniteRefused("no technique fits the integrand")
+    at_limits = _at_limits(worked.antiderivative, variable, lower, upper)
+    try:
+        value = exact_value(at_limits)
+    except Undefined:
+        raise DefiniteRefused("the antiderivative has no value at a limit") from None
+    if not _agrees(value, enclosure):
+        raise DefiniteRefused(
+            "the antiderivative and quadrature disagree: there is a jump or a pole between the limits"
+        )
+    lines = tuple(_lines(worked, lower, upper, value))
+    return DefiniteSolution(
+        solution=worked,
+        lower=lower,
+        upper=upper,
+        lines=lines,
+        value=value,
+        enclosure=enclosure,
+        proof=lines[-1].proof,
+    )
+
+
+def definite_slips(solution: DefiniteSolution) -> tuple[SlipAnswer, ...]:
+    """What slips make of a definite integral, each with its exact wrong value.
+
+    The slips of the technique come first, then those with the limits. A value is left out unless it is real and
+    rigorously outside the enclosure of the integral.
+
+    Args:
+        solution: the integral, evaluated.
+
+    >>> from qbank.maths.expression import Integer, PI
+    >>> x = Symbol("x")
+    >>> slips = definite_slips(work_definite(1 / (x**2 + 4), x, Integer(0), Integer(2)))
+    >>> next(s.answer for s in slips if s.slip == "limits-swapped") == -(PI / 8)
+    True
+    """
+    candidates = (*_technique_slips(solution), *_limit_slips(solution))
+    found = ((slip, _wrong_value(slip.answer, solution.enclosure)) for slip in candidates)
+    return tuple(
+        SlipAnswer(slip=slip.slip, sentence=slip.sentence, answer=value)
+        for slip, value in found
+        if value is not None
+    )
+
+
+def _at_limits(
+    antiderivative: Expression, variable: Symbol, lower: Expression, upper: Expression
+) -> Expression:
+    """F(b) - F(a) as it is written, the numbers put in and nothing worked out."""
+    return difference(
+        antiderivative.substitute({variable: upper}), antiderivative.substitute({variable: lower})
+    )
+
+
+def _agrees(value: Expression, enclosure: Enclosed) -> bool:
+    bounds = enclose(value, at={}, digits=_DIGITS)
+    return bounds is not None and bounds.upper >= enclosure.lower and bounds.lower <= enclosure.upper
+
+
+def _lines(worked: WorkedSolution, lower: Expression, upper: Expression, value: Expression) -> Iterator[Line]:
+    """The lines after the antiderivative, those that would repeat the one before left out."""
+    bracket = Evaluated(worked.antiderivative, worked.variable, lower, upper)
+    written = _at_limits(worked.antiderivative, worked.variable, lower, upper)
+    wanted = (
+        (bracket, "limits", "Put the antiderivative between the limits."),
+        (written, "limits", "Upper limit first, then subtract the value at the lower limit."),
+        (tidy(written), "tidy", "Work out the numbers."),
+        (value, "exact-value", "Write the exact value."),
+    )
+    last: Expression | None = None
+    for line, rule, reason in wanted:
+        if line == last:
+            continue
+        verdict = decide_equal(line, bracket, worked.variable)
+        if not isinstance(verdict, Proved):
+            raise UnprovedLineError(line, verdict)
+        yield Line(kind="step", statements=(line,), rule=rule, reason=reason, proof=verdict.proof)
+        last = line
+
+
+# What students do with the limits (common practice: from the marking of scripts, not from a published table).
+
+
+def _technique_slips(solution: DefiniteSolution) -> Iterator[SlipAnswer]:
+    """The wrong antiderivatives of the technique between the limits."""
+    from qbank.techniques.planner import technique
+
+    worked = solution.solution
+    for slip in technique(worked.technique).wrong_answers(worked):
+        answer = _at_limits(slip.answer, worked.variable, solution.lower, solution.upper)
+        yield SlipAnswer(slip=slip.slip, sentence=slip.sentence, answer=answer)
+
+
+def _limit_slips(solution: DefiniteSolution) -> Iterator[SlipAnswer]:
+    worked, lower, upper = solution.solution, solution.lower, solution.upper
+    at_upper, at_lower = (worked.antiderivative.substitute({worked.variable: end}) for end in (upper, lower))
+    in_letter = _in_new_letter(worked)
+    if in_letter is not None:
+        yield SlipAnswer(
+            slip="limits-not-changed",
+            sentence="The limits belong to the old letter: change them as well, or go back before putting them in.",
+            answer=_at_limits(*in_letter, lower, upper),
+        )
+    yield SlipAnswer(
+        slip="lower-limit-ignored",
+        sentence="The value at the lower limit is subtracted, and it is not always zero.",
+        answer=at_upper,
+    )
+    yield SlipAnswer(
+        slip="limits-swapped",
+        sentence="Put the upper limit in first, then subtract the value at the lower limit.",
+        answer=difference(at_lower, at_upper),
+    )
+    yield SlipAnswer(
+        slip="value-at-lower-limit-added",
+        sentence="The value at the lower limit is subtracted from that at the upper limit, not added.",
+        answer=sum_of(at_upper, at_lower),
+    )
+
+
+def _in_new_letter(worked: WorkedSolution) -> tuple[Expression, Symbol] | None:
+    """The antiderivative in the letter of the substitution, just before that letter is replaced again."""
+    letters = {
+        equation.left
+        for line in worked.lines
+        if line.kind == "let"
+        for equation in line.statements
+        if isinstance(equation, Equation)
+    }
+    for line in reversed(worked.lines):
+        tree = line.statements[0]
+        if line.kind != "step" or not isinstance(tree, Expression):
+            continue
+        if any(isinstance(node, Integral) for node in tree.walk()):
+            return None
+        symbols = tuple(tree.symbols())
+        if len(symbols) == 1 and symbols[0] in letters:
+            return tree, symbols[0]
+    return None
+
+
+def _wrong_value(answer: Expression, enclosure: Enclosed) -> Expression | None:
+    """The exact value, or None when there is none or when it is not certain to be wrong."""
+    try:
+        value = exact_value(answer)
+    except Undefined:
+        return None
+    bounds = enclose(value, at={})
+    if bounds is None or not (bounds.upper < enclosure.lower or bounds.lower > enclosure.upper):
+        return None
+    return value
