@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -32,15 +30,6 @@ CORE = {
     "msup",
     "msubsup",
 }
-
-
-@pytest.fixture(scope="module")
-def schema(shared: Path) -> etree.XMLSchema:
-    """The W3C schema of MathML 3; its includes lie beside it, and the network is not used."""
-    path = shared / "standards" / "w3" / "mathml3-1998" / "mathml3.xsd"
-    if not path.is_file():
-        pytest.skip(f"no MathML schema at {path}")
-    return etree.XMLSchema(etree.parse(str(path), etree.XMLParser(no_network=True)))
 
 
 def name_of(element: etree._Element) -> str:
