@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, TypeAlias
 
 from lxml import etree
@@ -113,7 +114,9 @@ def _answer(item: Item) -> Statement:
     return item.key if item.limits is not None else with_constant(item.key, item.conventions.constant)
 
 
+@lru_cache(maxsize=64)
 def _mathematics(statement: Statement, conventions: Conventions) -> Json:
+    """The notations of a statement; kept for a while, as an item shows its question and its key several times."""
     return {
         "plain": plain(statement, conventions),
         "latex": latex(statement, conventions),

@@ -31,7 +31,7 @@ def test_each_side_is_on_its_side_and_near(value: Fraction) -> None:
 @given(st.integers(-(10**8), 10**8), st.integers(0, 8))
 def test_what_was_short_stays_exact(digits: int, places: int) -> None:
     value = Fraction(digits, 10**places)
-    assert {Fraction(decimal_text(value, side)) for side in ("down", "up", "nearest")} == {value}  # type: ignore[arg-type]
+    assert {Fraction(decimal_text(value, side)) for side in ("down", "up", "nearest")} == {value}
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,9 @@ QTI 3.0 allows no label on `math` itself, and a reader that drops the span still
 
 from __future__ import annotations
 
+from copy import deepcopy
+from functools import lru_cache
+
 from lxml import etree
 
 from qbank.items.item import Item, Numeric, Prose
@@ -50,8 +53,7 @@ def add_mathematics(
         conventions: how it is written.
         after: `=` to continue a chain of equal expressions.
     """
-    math = mathml(statement, conventions)
-    math.set("displaystyle", "true")
+    math = deepcopy(_markup(statement, conventions))
     words = math.get("alttext") or ""
     if after:
         sign = math.makeelement(f"{{{MATHML}}}mo", {"form": "infix"})
@@ -60,6 +62,14 @@ def add_mathematics(
         words = f"equals {words}"
         math.set("alttext", words)
     add(parent, "span", {"role": "math", "aria-label": words}).append(math)
+
+
+@lru_cache(maxsize=64)
+def _markup(statement: Statement, conventions: Conventions) -> _Element:
+    """The `math` element, to be copied: one item shows its question, its key and its options several times."""
+    math = mathml(statement, conventions)
+    math.set("displaystyle", "true")
+    return math
 
 
 def add_working(parent: _Element, item: Item) -> None:

@@ -16,8 +16,10 @@ Value = Any
 
 def run(document: bytes, response: str | None) -> dict[str, Value]:
     """The outcomes after a response, which is the text of the response variable's value, None for NULL."""
-    item = etree.fromstring(document)
-    outcomes = {one.get("identifier"): default(one) for one in item.iter(NAMESPACE + "qti-outcome-declaration")}
+    item: Any = etree.fromstring(document)
+    outcomes = {
+        one.get("identifier"): default(one) for one in item.iter(NAMESPACE + "qti-outcome-declaration")
+    }
     declaration = item.find(NAMESPACE + "qti-response-declaration")
     assert declaration is not None
     kind = declaration.get("base-type")

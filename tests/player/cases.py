@@ -1,0 +1,124 @@
+"""What each item must do in a browser: answered right, wrong, not at all, and with text that is no number."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from qbank.items.item import Choice, FreeExpression, Item, Numeric, Prose
+
+__all__ = ["MALFORMED", "Case", "cases_of"]
+
+#: none of these is a decimal number, and none may score
+MALFORMED = ("1/8", "ln 2", "0,125", "abc", " ")
+
+RESPONSE = "RESPONSE"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One attempt at one item.
+
+    Attributes:
+        item: which.
+        kind: `right`, `wrong`, `blank`, `malformed` or `shown` (loaded only).
+        typed: the response, None for none at all.
+        score: what SCORE must be; None where a person gives it.
+        shows: texts that must be seen afterwards.
+        hides: texts that must not be seen afterwards.
+    """
+
+    item: Item
+    kind: str
+    typed: str | None
+    score: int | None
+    shows: tuple[str, ...] = ()
+    hides: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """Unique among the cases of a run."""
+        return f"{self.item.identifier} {self.kind} {self.typed!r}"
+
+    def as_json(self, path: str, picture: str | None) -> dict[str, object]:
+        """The case as the player reads it.
+
+        Args:
+            path: of the item's file.
+            picture: file name for the screenshot after the attempt, if one is wanted.
+        """
+        case: dict[str, object] = {
+            "name": self.name,
+            "item": path,
+            "responses": [] if self.typed is None else [[RESPONSE, self.typed]],
+            "nativeMath": True,
+            "shows": [_seen(text) for text in self.shows],
+            "hides": [_seen(text) for text in self.hides],
+            "expect": {"MAXSCORE": self.item.marks},
+        }
+        if self.score is not None:
+            case["expect"] = {"SCORE": self.score, "MAXSCORE": self.item.marks}
+        if picture is not None:
+            case["png"] = picture
+            case["pngBefore"] = "before-" + picture
+        return case
+
+
+def _seen(text: str) -> str:
+    """A text as the player reports it: runs of blanks are one."""
+    return " ".join(text.split())
+
+
+def cases_of(item: Item, *, every_malformed: bool) -> Iterator[Case]:
+    """The attempts at an item.
+
+    Args:
+        item: the item.
+        every_malformed: try each malformed number, not only one of them.
+    """
+    reasons = tuple(row.reason for row in item.working if row.reason)
+    match item.response:
+        case Choice(options=options):
+            for option in options:
+                told = _texts(option.feedback)
+                score = item.marks if option.is_key else 0
+                kind = "right" if option.is_key else "wrong"
+                if option.is_key or option == _first_wrong(item.response):
+                    yield Case(
+                        item=item, kind=kind, typed=option.identifier, score=score, shows=(*told, *reasons)
+                    )
+            hidden = _texts(item.response.key.feedback)
+            yield Case(item=item, kind="blank", typed=None, score=0, hides=(*hidden, *reasons))
+        case Numeric():
+            yield from _numeric(item, item.response, reasons, every_malformed=every_malformed)
+        case FreeExpression(rubric=rubric):
+            yield Case(item=item, kind="shown", typed=None, score=None, hides=(*_texts(rubric), *reasons))
+
+
+def _first_wrong(response: Choice) -> object:
+    return next(option for option in response.options if not option.is_key)
+
+
+def _numeric(
+    item: Item, response: Numeric, reasons: tuple[str, ...], *, every_malformed: bool
+) -> Iterator[Case]:
+    shows = ("Right.", *reasons)
+    yield Case(item=item, kind="right", typed=response.decimal, score=item.marks, shows=shows)
+    for slip in response.slips[:1]:
+        # between two typed figures the middle of the bounds may fall; it is inside them all the same
+        typed = repr(float((slip.lower + slip.upper) / 2))
+        told = _texts(slip.feedback)
+        yield Case(item=item, kind="wrong", typed=typed, score=0, shows=(*told, *reasons))
+    if not response.slips:
+        typed = repr(float(2 * response.upper - response.lower + 1))
+        yield Case(item=item, kind="wrong", typed=typed, score=0, shows=("Not right.", *reasons))
+    yield Case(item=item, kind="blank", typed=None, score=0, shows=("No number was read.",), hides=reasons)
+    # one of them by the item's name, so that all are met over many items
+    one = MALFORMED[sum(map(ord, item.identifier)) % len(MALFORMED)]
+    for typed in MALFORMED if every_malformed else (one,):
+        yield Case(item=item, kind="malformed", typed=typed, score=0, hides=("Right.",))
+
+
+def _texts(prose: Prose) -> tuple[str, ...]:
+    """The pieces of text that are long enough to be looked for."""
+    return tuple(piece for piece in prose if isinstance(piece, str) and len(piece.strip()) > 3)

@@ -1,0 +1,180 @@
+"""Items of the shipped bank in an independent QTI 3 reader, in one session of a headless browser.
+
+    python -m tests.player.run [--count CLONES] [--pictures FOLDER]
+
+The reader and its runner are kept beside the checkout (`../shared/player`, or QBANK_SHARED); they are test tools only.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from qbank.items.item import Item
+from qbank.writers.qti3.item import item_document
+from tests.player.cases import Case, cases_of
+from tests.writers.sample_items import cosine_power, definite_power, free_cosine
+
+ROOT = Path(__file__).resolve().parents[2]
+KINDS = ("right", "wrong", "blank", "malformed", "shown")
+
+
+def player(shared: Path) -> Path:
+    """The runner's script."""
+    return shared / "player" / "run.sh"
+
+
+def missing(shared: Path) -> str | None:
+    """Why the browser cannot be used here, or None."""
+    if not player(shared).is_file():
+        return f"the independent reader is not at {player(shared)} (set QBANK_SHARED)"
+    for tool in ("chromium", "node", "npm"):
+        if shutil.which(tool) is None:
+            return f"{tool} is not installed"
+    return None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """A case and what came of it; no faults when all was as it must be."""
+
+    case: Case
+    faults: tuple[str, ...]
+
+
+def items_of_the_bank(count: int) -> Iterator[Item]:
+    """Some clones of each template of the shipped bank."""
+    from qbank.cli.arguments import open_bank
+    from qbank.items.cloning import clones
+
+    bank = open_bank(None)
+    for template in bank.templates:
+        yield from clones(bank, template, count, 1)
+
+
+def sample_items() -> tuple[Item, ...]:
+    """Items of which a careless reader would make something: the value 1, which `1/8` begins with, and others."""
+    return (
+        definite_power(2, 3),
+        definite_power(3),
+        definite_power(1, -2_000_000_000),
+        cosine_power(2),
+        free_cosine(2),
+    )
+
+
+def play(items: Iterable[Item], shared: Path, pictures: Path | None = None) -> list[Outcome]:
+    """Try every case of the items.
+
+    Args:
+        items: with different identifiers.
+        shared: the folder of reference material.
+        pictures: where to put screenshots of the first item of each response form and of each technique.
+
+    Raises:
+        RuntimeError: the reader did not run.
+    """
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        cases, described = _write(items, folder, with_pictures=pictures is not None)
+        (folder / "cases.json").write_text(json.dumps(described), encoding="utf-8")
+        results = _run(folder / "cases.json", shared)
+        if pictures is not None:
+            pictures.mkdir(parents=True, exist_ok=True)
+            for picture in sorted(folder.glob("*.png")):
+                shutil.copy(picture, pictures / picture.name)
+    by_name = {result["name"]: result for result in results}
+    return [Outcome(case=case, faults=tuple(by_name[case.name]["miss"])) for case in cases]
+
+
+def _write(
+    items: Iterable[Item], folder: Path, *, with_pictures: bool
+) -> tuple[list[Case], list[dict[str, object]]]:
+    cases, described = [], []
+    seen: set[object] = set()
+    forms: Counter[str] = Counter()
+    for item in items:
+        path = f"{item.identifier}.xml"
+        (folder / path).write_bytes(item_document(item, shuffle=True))
+        forms[item.form] += 1
+        pictured = with_pictures and (item.technique, item.form) not in seen
+        seen.add((item.technique, item.form))
+        for number, case in enumerate(cases_of(item, every_malformed=forms[item.form] <= 2)):
+            picture = f"{item.form}-{item.identifier}-{case.kind}.png" if pictured and number < 3 else None
+            cases.append(case)
+            described.append(case.as_json(path, picture))
+    return cases, described
+
+
+def _run(cases: Path, shared: Path) -> list[dict[str, Any]]:
+    work = Path(os.environ.get("QTI_CHECK_DIR", Path.home() / ".cache" / "qti_check"))
+    results = work / "build" / "results.json"
+    results.unlink(missing_ok=True)
+    done = subprocess.run(
+        ["bash", str(player(shared)), "--cases", str(cases)],
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=1500,
+    )
+    if not results.is_file():
+        raise RuntimeError(f"the reader did not run:\n{done.stdout[-2000:]}\n{done.stderr[-2000:]}")
+    read: list[dict[str, Any]] = json.loads(results.read_text(encoding="utf-8"))
+    return read
+
+
+def table(outcomes: Sequence[Outcome]) -> list[str]:
+    """One row for each technique and response form: how many items, and how many attempts of each kind went well."""
+    rows: dict[tuple[str, str], list[Outcome]] = {}
+    for outcome in outcomes:
+        item = outcome.case.item
+        rows.setdefault((item.technique or "(author's own)", item.form), []).append(outcome)
+    width = max(len(technique) for technique, _ in rows)
+    lines = [f"{'technique':{width}}  {'form':15}  items  " + "  ".join(f"{kind:>9}" for kind in KINDS)]
+    for (technique, form), row in sorted(rows.items()):
+        items = len({outcome.case.item.identifier for outcome in row})
+        cells = [_cell([outcome for outcome in row if outcome.case.kind == kind]) for kind in KINDS]
+        lines.append(
+            f"{technique:{width}}  {form:15}  {items:5}  " + "  ".join(f"{cell:>9}" for cell in cells)
+        )
+    count = len({outcome.case.item.identifier for outcome in outcomes})
+    bad = [outcome for outcome in outcomes if outcome.faults]
+    lines.append(
+        f"{count} items, {len(outcomes)} attempts, {len(outcomes) - len(bad)} as they must be, {len(bad)} not"
+    )
+    lines += [f"  {outcome.case.name}: {'; '.join(outcome.faults)}" for outcome in bad]
+    return lines
+
+
+def _cell(outcomes: Sequence[Outcome]) -> str:
+    if not outcomes:
+        return "-"
+    return f"{sum(not outcome.faults for outcome in outcomes)}/{len(outcomes)}"
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run over the shipped bank and print the table; 1 if anything was not as it must be, 2 if it cannot be run."""
+    shared = Path(os.environ.get("QBANK_SHARED", ROOT.parent / "shared"))
+    reason = missing(shared)
+    if reason is not None:
+        print(reason, file=sys.stderr)
+        return 2
+    options = dict(zip(arguments[::2], arguments[1::2], strict=True))
+    count = int(options.get("--count", "3"))
+    pictures = Path(options["--pictures"]) if "--pictures" in options else None
+    outcomes = play((*sample_items(), *items_of_the_bank(count)), shared, pictures)
+    print("\n".join(table(outcomes)))
+    return 1 if any(outcome.faults for outcome in outcomes) else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
