@@ -1,0 +1,80 @@
+"""Constant factors: the number, the letters and the surds in front of what depends on the variable.
+
+    3 pi x^2 / (a sqrt(2))    constant 3 pi a^-1 2^(-1/2),  moving x^2
+
+A constant is a `Factored`: it can be multiplied, divided and written in front of an answer without any algebra.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from qbank.maths.expression import Expression, Integer, Quotient, Symbol, product
+from qbank.maths.factors import Factored, factored, power_tree
+from qbank.maths.tidying import scaled
+
+__all__ = ["ONE", "in_front", "number", "over", "split_constant", "times"]
+
+ONE = Factored(coefficient=Fraction(1), powers=())
+
+
+def number(value: Fraction | int) -> Factored:
+    """A rational number as a constant factor."""
+    return Factored(coefficient=Fraction(value), powers=())
+
+
+def split_constant(tree: Expression, variable: Symbol) -> tuple[Factored, Factored]:
+    """The constant factor of a tree, and the rest with the number 1 in front.
+
+    >>> from qbank.maths.expression import PI
+    >>> x = Symbol("x")
+    >>> constant, moving = split_constant(3 * PI * x**2, x)
+    >>> constant.tree() == 3 * PI, moving.tree() == x**2
+    (True, True)
+    """
+    seen = factored(tree)
+    fixed = tuple(pair for pair in seen.powers if variable not in pair[0].symbols())
+    moving = tuple(pair for pair in seen.powers if variable in pair[0].symbols())
+    return (
+        Factored(coefficient=seen.coefficient, powers=fixed),
+        Factored(coefficient=Fraction(1), powers=moving),
+    )
+
+
+def times(*parts: Factored) -> Factored:
+    """The product; equal bases are joined, and the number 0 takes everything with it.
+
+    >>> times(number(3), over(number(2))).coefficient
+    Fraction(3, 2)
+    """
+    coefficient, powers = Fraction(1), dict[Expression, Fraction]()
+    for part in parts:
+        coefficient *= part.coefficient
+        for base, exponent in part.powers:
+            powers[base] = powers.get(base, Fraction(0)) + exponent
+    kept = tuple(pair for pair in powers.items() if pair[1]) if coefficient else ()
+    return Factored(coefficient=coefficient, powers=kept)
+
+
+def over(part: Factored) -> Factored:
+    """One over a constant whose number is not 0."""
+    return Factored(
+        coefficient=1 / part.coefficient, powers=tuple((base, -exponent) for base, exponent in part.powers)
+    )
+
+
+def in_front(constant: Factored, body: Expression) -> Expression:
+    """A constant in front of something, in one hand: `2/3 sin x`, `sin(pi x)/pi`, `-3/(2(x + 1))`.
+
+    >>> in_front(number(-1), Symbol("x")) == -Symbol("x")
+    True
+    """
+    top, bottom = (body.numerator, body.denominator) if isinstance(body, Quotient) else (body, Integer(1))
+    above = [power_tree(base, n) for base, n in constant.powers if n > 0]
+    below = [power_tree(base, -n) for base, n in constant.powers if n < 0]
+    numerator = product(*above, *(() if top == Integer(1) else (top,)))
+    denominator = product(*below, *(() if bottom == Integer(1) else (bottom,)))
+    return scaled(
+        constant.coefficient,
+        numerator if denominator == Integer(1) else Quotient(numerator, denominator),
+    )

@@ -1,0 +1,127 @@
+"""The planner: which technique a teacher would take, and the worked solution that it gives.
+
+The techniques stand in teaching order; the first that fits is taken. A sum whose terms need different techniques is
+split by the last of them, `term-by-term`, which asks the others for each term.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from qbank.maths.expression import Differential, Evaluated, Expression, Integral, Symbol
+from qbank.maths.verdict import Refuted
+from qbank.techniques import (
+    even_powers,
+    odd_powers,
+    quadratic_denominator,
+    root_of_quadratic,
+    standard_forms,
+    substitution,
+    tangent_secant,
+)
+from qbank.techniques.technique import Technique
+from qbank.techniques.term_by_term import term_by_term
+from qbank.techniques.working import UnprovedLineError, WorkedSolution
+
+__all__ = ["TECHNIQUES", "solve", "solve_all", "solve_with", "technique"]
+
+_FAMILIES: tuple[Technique, ...] = (
+    standard_forms.TECHNIQUE,
+    substitution.TECHNIQUE,
+    odd_powers.TECHNIQUE,
+    even_powers.TECHNIQUE,
+    tangent_secant.TECHNIQUE,
+    quadratic_denominator.TECHNIQUE,
+    root_of_quadratic.TECHNIQUE,
+)
+
+
+def _work(which: Technique, integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+    """One technique's solution.
+
+    A line that is refuted is an error of this program and is not hidden. A line that could not be settled (an
+    integrand that is real nowhere, numbers beyond the time budget) only means that no solution can be shown.
+    """
+    try:
+        return which.work(integrand, variable)
+    except UnprovedLineError as error:
+        if isinstance(error.verdict, Refuted):
+            raise
+        return None
+
+
+def _first(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+    solutions = (_work(which, integrand, variable) for which in _FAMILIES)
+    return next((solution for solution in solutions if solution is not None), None)
+
+
+TECHNIQUES: tuple[Technique, ...] = (*_FAMILIES, term_by_term(_first))
+"""All techniques, in teaching order."""
+
+#: longer integrands are declined unseen
+_SIZE_LIMIT = 300
+
+
+def solve(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+    """The worked solution by the first technique that fits, or None.
+
+    Args:
+        integrand: any expression.
+        variable: with respect to what.
+
+    Raises:
+        UnprovedLineError: a technique wrote a line that is wrong: an error of this program.
+
+    >>> x = Symbol("x")
+    >>> solve(3 * x**2, x).antiderivative == x**3
+    True
+    """
+    return next(_solutions(integrand, variable), None)
+
+
+def solve_all(integrand: Expression, variable: Symbol) -> tuple[WorkedSolution, ...]:
+    """The worked solutions by every technique that fits, in teaching order."""
+    return tuple(_solutions(integrand, variable))
+
+
+def solve_with(identifier: str, integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+    """The worked solution by one technique, or None when it does not fit.
+
+    Raises:
+        KeyError: no technique has this identifier.
+        UnprovedLineError: see `solve`.
+    """
+    which = technique(identifier)
+    return _work(which, integrand, variable) if _is_plain(integrand) else None
+
+
+def technique(identifier: str) -> Technique:
+    """A technique by its identifier.
+
+    Raises:
+        KeyError: no technique has this identifier.
+
+    >>> technique("substitution").title
+    'Substitution: a function and its derivative'
+    """
+    return _BY_IDENTIFIER[identifier]
+
+
+_BY_IDENTIFIER = {known.identifier: known for known in TECHNIQUES}
+
+
+def _solutions(integrand: Expression, variable: Symbol) -> Iterator[WorkedSolution]:
+    if not _is_plain(integrand):
+        return
+    for known in TECHNIQUES:
+        solution = _work(known, integrand, variable)
+        if solution is not None:
+            yield solution
+
+
+def _is_plain(integrand: Expression) -> bool:
+    """Whether it is not too long and holds no integral, limits or differential."""
+    for size, node in enumerate(integrand.walk()):
+        if size >= _SIZE_LIMIT or isinstance(node, Integral | Evaluated | Differential):
+            return False
+    return True

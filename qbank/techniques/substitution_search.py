@@ -1,0 +1,275 @@
+"""Finding u = g(x): the integrand is a constant times f(g) times g'.
+
+Every part of the integrand is tried as g: the integrand is divided by g', and what is left must be written with g
+alone. Among those that work a teacher takes the one that leaves the simplest integral.
+
+    x e^(x^2)           g = x^2          left e^u, in front 1/2
+    sec^2 x tan^3 x     g = tan x        left u^3
+    e^x/(1 + e^(2x))    g = e^x          left 1/(1 + u^2)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from qbank.maths.constant_factor import number, over, split_constant, times
+from qbank.maths.derivative import derivative
+from qbank.maths.expression import (
+    E,
+    Expression,
+    Integer,
+    Negate,
+    Power,
+    Quotient,
+    Root,
+    Symbol,
+    as_fraction,
+    rational,
+)
+from qbank.maths.factors import Factored, factored
+from qbank.maths.positivity import without_needless_modulus
+from qbank.maths.tidying import scaled, split_coefficient, tidy
+from qbank.techniques.canonical import canonical, ordered
+from qbank.techniques.circular_powers import spare_letter
+from qbank.techniques.standard_functions import FunctionTerm
+from qbank.techniques.standard_sums import Plan, expanded_plan, plan_as_written
+from qbank.techniques.standard_terms import Habit
+
+__all__ = ["Substitution", "put_back", "substitution"]
+
+#: longer integrands, and more parts than this, are not searched
+_SIZE_LIMIT = 150
+_CANDIDATE_LIMIT = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Substitution:
+    """`integrand = constant * beside * f(g)` with `g' = rate * beside`.
+
+    Attributes:
+        variable: x.
+        letter: u.
+        inner: g, as it was written.
+        slope: g', as a teacher writes it.
+        constant: the constant in front of the integrand.
+        rate: the constant in front of g'.
+        beside: what du uses up, without a constant.
+        outer: f(u), without a constant.
+        plan: the standard forms of `constant/rate * f(u)`.
+    """
+
+    variable: Symbol
+    letter: Symbol
+    inner: Expression
+    slope: Expression
+    constant: Factored
+    rate: Factored
+    beside: Expression
+    outer: Expression
+    plan: Plan
+
+    @property
+    def front(self) -> Factored:
+        """The constant in front of the integral in u."""
+        return times(self.constant, over(self.rate))
+
+    def answer(self, habit: Habit = "right", front: Factored | None = None) -> Expression:
+        """The antiderivative in the variable; with a wrong habit or another constant in front, a slip."""
+        plan = self.plan if front is None else self._with_front(front)
+        return put_back(plan.answer(habit), self.letter, self.inner)
+
+    def _with_front(self, front: Factored) -> Plan:
+        plan = _plan(times(front, factored(self.outer)).tree(), self.letter)
+        assert plan is not None
+        return plan
+
+
+def substitution(integrand: Expression, variable: Symbol) -> Substitution | None:
+    """The best substitution of an integrand, or None when no part of it has its derivative beside it.
+
+    >>> from qbank.maths.expression import exp
+    >>> x = Symbol("x")
+    >>> found = substitution(x * exp(x**2), x)
+    >>> found.inner == x**2, found.front.coefficient
+    (True, Fraction(1, 2))
+    """
+    nodes = tuple(integrand.walk())
+    if len(nodes) > _SIZE_LIMIT or _is_plain(integrand, variable):
+        return None
+    whole = canonical(ordered(tidy(integrand)), variable)
+    if not whole.coefficient:
+        return None
+    letter = spare_letter(integrand)
+    found = [
+        (_cost(seen, place), seen)
+        for place, inner in enumerate(_candidates(nodes, variable))
+        if (seen := _try(whole, inner, variable, letter)) is not None
+    ]
+    return min(found, key=lambda pair: pair[0])[1] if found else None
+
+
+def _is_plain(integrand: Expression, variable: Symbol) -> bool:
+    """Whether it is a sum of powers, exponentials and the like as it stands: there is nothing to substitute."""
+    plan = plan_as_written(integrand, variable)
+    return plan is not None and not any(isinstance(term, FunctionTerm) for term in plan.terms)
+
+
+def _cost(seen: Substitution, place: int) -> tuple[bool, int, bool, int]:
+    size = sum(1 for _ in seen.outer.walk())
+    return seen.plan.expanded, size, seen.front.coefficient < 0, place
+
+
+def _candidates(nodes: tuple[Expression, ...], variable: Symbol) -> Iterator[Expression]:
+    """The parts of the integrand, and the roots of its powers: `x^2` of `x^4`, `e^x` of `e^(2x)`."""
+    tried = set[Expression]()
+    for node in nodes:
+        for part in (node, *_roots(node, variable)):
+            if part not in tried and variable in part.symbols() and part != variable:
+                tried.add(part)
+                yield part
+                if len(tried) == _CANDIDATE_LIMIT:
+                    return
+
+
+def _roots(node: Expression, variable: Symbol) -> Iterator[Expression]:
+    match node:
+        case Power(base, Integer(n)) if base == variable and n <= 24:
+            yield from (Power(base, Integer(k)) for k in range(n // 2, 1, -1) if n % k == 0)
+        case Power(base, exponent) if base == E:
+            rate, body = split_coefficient(exponent)
+            if rate.denominator == 1 and abs(rate) > 1:
+                yield Power(base, body)
+        case Power(base, exponent) if (as_fraction(exponent) or Fraction(0)).denominator == 2:
+            yield Root(base)
+        case _:
+            return
+
+
+def _try(whole: Factored, inner: Expression, variable: Symbol, letter: Symbol) -> Substitution | None:
+    slope = derivative(inner, variable)
+    rate, beside = split_constant(slope, variable)
+    if not beside.powers:
+        return None
+    divisor = canonical(ordered(slope), variable)
+    left = times(whole, over(divisor))
+    outer = _in_letter(left, ordered(tidy(inner)), variable, letter)
+    if outer is None:
+        return None
+    front, body = split_constant(outer.tree(), letter)
+    plan = _plan(outer.tree(), letter) if body.powers else None
+    if plan is None:
+        return None
+    return Substitution(
+        variable=variable,
+        letter=letter,
+        inner=inner,
+        slope=slope,
+        constant=times(front, rate),
+        rate=rate,
+        beside=beside.tree(),
+        outer=body.tree(),
+        plan=plan,
+    )
+
+
+def _plan(tree: Expression, letter: Symbol) -> Plan | None:
+    return plan_as_written(tree, letter) or expanded_plan(tree, letter)
+
+
+def _in_letter(left: Factored, inner: Expression, variable: Symbol, letter: Symbol) -> Factored | None:
+    """A product written with the letter alone, else None."""
+    seen = canonical(inner, variable)
+    moving = tuple((b, n) for b, n in seen.powers if variable in b.symbols())
+    power = Fraction(0)
+    rest = left
+    if moving:
+        power = left.exponent(moving[0][0]) / moving[0][1]
+        whole_number = power.denominator == 1
+        simple = len(moving) == 1 and moving[0][1] == 1 and len(seen.powers) == 1 and seen.coefficient == 1
+        if not (whole_number or simple):
+            return None
+        inverse = Factored(
+            coefficient=Fraction(1), powers=tuple((b, -n * power) for b, n in seen.powers if n * power)
+        )
+        size = number(1 / seen.coefficient ** int(power)) if whole_number else number(1)
+        rest = times(left, inverse, size)
+    parts = [Factored(coefficient=Fraction(1), powers=((letter, power),) if power else ())]
+    for base, exponent in rest.powers:
+        written = _written(base, inner, variable, letter)
+        if variable in written.symbols():
+            return None
+        parts.append(Factored(coefficient=Fraction(1), powers=((written, exponent),)))
+    return times(number(rest.coefficient), *parts)
+
+
+def _written(tree: Expression, inner: Expression, variable: Symbol, letter: Symbol) -> Expression:
+    """The tree with the inner function, and whole powers of it, replaced by the letter."""
+    if tree == inner:
+        return letter
+    if tree == Negate(inner):
+        return Negate(letter)
+    ratio = _ratio(tree, inner, variable)
+    if ratio is not None and ratio.denominator == 1 and ratio > 0:
+        return Power(letter, rational(ratio)) if ratio != 1 else letter
+    return tree.rebuild(lambda child: _written(child, inner, variable, letter))
+
+
+def _ratio(tree: Expression, inner: Expression, variable: Symbol) -> Fraction | None:
+    """N where the tree is the n-th power of the inner function, both powers of the variable or of e."""
+    of_tree, of_inner = _level(tree, variable), _level(inner, variable)
+    if of_tree is None or of_inner is None or of_tree[0] != of_inner[0]:
+        return None
+    return of_tree[1] / of_inner[1]
+
+
+def _level(tree: Expression, variable: Symbol) -> tuple[Expression, Fraction] | None:
+    match tree:
+        case Symbol() if tree == variable:
+            return variable, Fraction(1)
+        case Root(radicand, index) if radicand == variable:
+            return variable, Fraction(1, index)
+        case Power(base, exponent) if base == variable:
+            n = as_fraction(exponent)
+            return None if not n else (variable, n)
+        case Power(base, exponent) if variable not in base.symbols():
+            rate, body = split_coefficient(exponent)
+            return (Power(base, body), rate) if rate else None
+        case _:
+            return None
+
+
+def put_back(tree: Expression, letter: Symbol, inner: Expression) -> Expression:
+    """The inner function for the letter: powers of powers joined, no modulus where nothing can be negative.
+
+    >>> x, u = Symbol("x"), Symbol("u")
+    >>> put_back(u**3, u, Root(x)) == x ** Fraction(3, 2)
+    True
+    """
+    whole = _joined(tree.substitute({letter: inner}))
+    return without_needless_modulus(tidy(whole))
+
+
+def _joined(tree: Expression) -> Expression:
+    tree = tree.rebuild(_joined)
+    match tree:
+        case Power(Power(base, inner), exponent) if base == E or _is_whole(exponent):
+            n = as_fraction(exponent)
+            return tree if n is None else _power(base, scaled(n, inner))
+        case Power(Root(radicand, index), exponent) if _is_whole(exponent):
+            n = as_fraction(exponent)
+            return tree if n is None else _power(radicand, rational(n / index))
+        case Power(Quotient(Integer(1), under), exponent) if _is_whole(exponent):
+            return Quotient(Integer(1), _joined(Power(under, exponent)))
+        case _:
+            return tree
+
+
+def _is_whole(tree: Expression) -> bool:
+    value = as_fraction(tree)
+    return value is not None and value.denominator == 1
+
+
+def _power(base: Expression, exponent: Expression) -> Expression:
+    return base if exponent == Integer(1) else Power(base, exponent)
