@@ -7,7 +7,7 @@ from typing import Any
 
 __all__ = ["bounds", "decimal_text"]
 
-#: outside these powers of ten a number is written with an exponent
+#: outside these powers of ten a number is written with an exponent, unless it has that many digits to show
 PLAIN = (-5, 15)
 
 
@@ -61,7 +61,7 @@ def _written(whole: int, scale: int) -> str:
     sign, text = ("-" if whole < 0 else ""), str(abs(whole))
     power = len(text) - 1 + scale
     text = text.rstrip("0")
-    if not PLAIN[0] < power < PLAIN[1]:
+    if not PLAIN[0] < power < max(PLAIN[1], len(text)):
         return f"{sign}{text[0]}{'.' + text[1:] if text[1:] else ''}e{power}"
     if power < 0:
         return f"{sign}0.{'0' * (-power - 1)}{text}"

@@ -114,7 +114,7 @@ class _Writer:
             )
             for powers, number in polynomial.terms()
         ]
-        trees = [_written(term) for term in _join_logarithms(terms) if term[0]]
+        trees = [_written(term) for term in sorted(_join_logarithms(terms), key=_order)]
         first = next((place for place, tree in enumerate(trees) if not isinstance(tree, Negate)), 0)
         return sum_of(*trees[first : first + 1], *trees[:first], *trees[first + 1 :])
 
@@ -272,6 +272,19 @@ def _one_logarithm(
     if value < 1:
         return -size, plain, (ln(rational(1 / value)),)
     return size, plain, (ln(rational(value)),)
+
+
+def _order(term: _Term) -> tuple[int, str]:
+    """Circle numbers and functions, roots, powers of e, logarithms, then plain numbers; always the same way."""
+    _, plain, logarithms = term
+    parts = plain + logarithms
+    if not parts:
+        return 4, ""
+    if logarithms:
+        return 3, repr(parts)
+    if any(part.has(E) for part in plain):
+        return 2, repr(parts)
+    return int(all(isinstance(part, Root) for part in plain)), repr(parts)
 
 
 def _written(term: _Term) -> Expression:

@@ -295,13 +295,13 @@ class Walk(Generic[T]):
     def at(self, letter: Symbol, place: Expression) -> Walk[T]:
         """The walk in which a bound letter stands for a place of this walk."""
         inner = Walk(self.numbers, self.variable, {})
-        inner._places = {**self._places, letter: (self, place)}  # noqa: SLF001 - of the same class
+        inner._places = {**self._places, letter: (self, place)}
         return inner
 
     def again(self) -> Walk[T]:
         """A new walk over the same letters that remembers no values."""
         fresh = Walk(self.numbers, self.variable, {})
-        fresh._places = {letter: (fresh, tree) for letter, (_, tree) in self._places.items()}  # noqa: SLF001
+        fresh._places = {letter: (fresh, tree) for letter, (_, tree) in self._places.items()}
         return fresh
 
     def slope(self, node: Expression) -> T | None:

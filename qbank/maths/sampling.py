@@ -40,7 +40,9 @@ def points_between(lower: Fraction | None, upper: Fraction | None) -> tuple[Frac
     return tuple(lower + width * (step * golden - floor(step * golden)) for step in range(1, 41))
 
 
-def letter_values(names: Sequence[str], positive: frozenset[str], trial: int) -> Iterator[tuple[str, Fraction]]:
+def letter_values(
+    names: Sequence[str], positive: frozenset[str], trial: int
+) -> Iterator[tuple[str, Fraction]]:
     """Values for the other letters: positive in the first two trials of three, mixed signs in the third."""
     for place, name in enumerate(names):
         value = Fraction(_LETTERS[(place * 3 + trial) % len(_LETTERS)])

@@ -118,7 +118,9 @@ def slope_at_one(tree: Expression, bindings: dict[Symbol, Expression] | None = N
         return Walk(Balls({"x": to_ball(1), "dx": to_ball(3)}), x, bindings or {}).slope(tree)
 
 
-@pytest.mark.parametrize("tree", [Integer(3), Decimal("2.5"), u, sin(u), ln(Integer(2)), sqrt(u), u**2 / 3, -u])
+@pytest.mark.parametrize(
+    "tree", [Integer(3), Decimal("2.5"), u, sin(u), ln(Integer(2)), sqrt(u), u**2 / 3, -u]
+)
 def test_what_is_free_of_the_variable_has_no_slope(tree: Expression) -> None:
     assert slope_at_one(tree) is None
 

@@ -29,7 +29,9 @@ def test_half_lines(lower: Fraction | None, upper: Fraction | None) -> None:
 
 
 @settings(max_examples=50)
-@given(st.fractions(-100, 100, max_denominator=100), st.fractions(Fraction(1, 1000), 100, max_denominator=1000))
+@given(
+    st.fractions(-100, 100, max_denominator=100), st.fractions(Fraction(1, 1000), 100, max_denominator=1000)
+)
 def test_intervals_are_filled_evenly(lower: Fraction, width: Fraction) -> None:
     points = points_between(lower, lower + width)
     assert all(lower < point < lower + width for point in points)
