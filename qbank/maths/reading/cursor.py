@@ -138,16 +138,23 @@ class Cursor:
         self.choices.remark(identifier, sentence, self.tokens[first].start, self.tokens[self.index - 1].end)
 
     def reach(self, index: int) -> int:
-        """The index after the factor that starts at `index`, as far as brackets show; for messages."""
+        """The index after the factor that starts at `index`, as far as brackets and powers show; for messages."""
         if self.tokens[index].kind in ("function", "log", "root", "frac"):
             index = min(index + 1, len(self.tokens) - 2)
-        if self.tokens[index].kind != "open":
-            return index + 1
-        open_brackets = 0
+        place = self.past_group(index)
+        while self.tokens[place].kind == "sup" or self.tokens[place].text == "^":
+            place = self.past_group(place if self.tokens[place].kind == "sup" else place + 1)
+        return place
+
+    def past_group(self, index: int) -> int:
+        """The index after a token, or after the bracket or superscript that it opens, when that is short."""
+        if self.tokens[index].kind not in ("open", "sup"):
+            return min(index + 1, len(self.tokens) - 1)
+        inside = 0
         for place in range(index, min(index + _SHOWN, len(self.tokens) - 1)):
             kind = self.tokens[place].kind
-            open_brackets += (kind == "open") - (kind == "close")
-            if open_brackets == 0:
+            inside += (kind in ("open", "sup")) - (kind in ("close", "sup-end"))
+            if inside == 0:
                 return place + 1
         return index + 1
 

@@ -191,7 +191,7 @@ class Functions(Rules):
         follower = self.after()
         if not (over or times) or follower.kind not in ("number", "symbol", "constant"):
             return False
-        if times and (seen > _NUMBER or follower.text == "e"):
+        if times and seen > _NUMBER:
             return False
         if over and seen > _NUMBER and not (self.peek.glued and follower.glued):
             return False

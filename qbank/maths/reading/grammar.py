@@ -103,9 +103,15 @@ class Grammar(Functions, Roots, Exponents):
             return tree
         if self.peek.kind in ("number", "fraction"):
             return tree
-        over, under = self.written(first, start - 1), self.written(start, self.index)
-        beside = self.written(self.index, self.reach(self.index))
-        sentence = f"{over}/{under} {beside} is read as ({over}/{under})*{beside}; the other reading is {over}/({under}*{beside})."
+        over, under, end = (
+            self.written(first, start - 1),
+            self.written(start, self.index),
+            self.reach(self.index),
+        )
+        beside, whole = self.written(self.index, end), self.written(first, end)
+        sentence = (
+            f"{whole} is read as ({over}/{under})*{beside}; the other reading is {over}/({under}*{beside})."
+        )
         if self.ask("denominator", first, sentence):
             return tree
         parts = [tree]

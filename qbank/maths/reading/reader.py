@@ -101,18 +101,39 @@ def names_of(conventions: Conventions, variable: Symbol | None, names: frozenset
 def read_clean(text: CleanText, names: Names) -> Reading:
     """Read a cleaned text, with its alternatives."""
     choices = Choices()
-    tree, size = _once(text, names, choices)
+    try:
+        tree, size = _once(text, names, choices)
+    except ReadingError:
+        nested = _with_nested_bars(text, names, choices.asked)
+        if nested is None:
+            raise
+        choices, tree, size = nested
     others: dict[Expression, None] = {}
     budget = _ALTERNATIVE_TOKENS
     for turned in turns(choices.asked):
         budget -= size
         if budget < 0:
             break
-        other = _turned(text, names, turned)
+        other = _turned(text, names, choices.turned | turned)
         if other is not None and other != tree:
             others[other] = None
     remarks = sorted((*text.remarks, *choices.remarks), key=lambda remark: (remark.start, remark.end))
     return Reading(tree, tuple(dict.fromkeys(remarks)), text.source, tuple(others))
+
+
+def _with_nested_bars(
+    text: CleanText, names: Names, asked: list[Place]
+) -> tuple[Choices, Expression, int] | None:
+    """A reading with modulus bars nested where they could be, for a text that has no other reading."""
+    bars = [place for place in asked if place.kind == "bar"]
+    for turned in turns(bars):
+        choices = Choices(turned)
+        try:
+            tree, size = _once(text, names, choices)
+        except ReadingError:
+            continue
+        return choices, tree, size
+    return None
 
 
 def _once(text: CleanText, names: Names, choices: Choices) -> tuple[Expression, int]:

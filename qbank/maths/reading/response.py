@@ -98,9 +98,8 @@ def _check_left_side(text: CleanText, equals: tuple[int, int], names: Names) -> 
 def _is_name(tokens: list[Token], names: Names) -> bool:
     """Whether the left side is a letter that is not the variable, perhaps of the variable: y, I, F(x)."""
     first, *others = tokens
-    if first.kind != "symbol" or first.text in names.variables - {"y", "u", "v", "w", "z"}:
-        return False
-    if len(names.variables) == 1 and first.text in names.variables:
+    stated = len(names.variables) == 1
+    if first.kind != "symbol" or first.text in (names.variables if stated else {"x", "t", "theta"}):
         return False
     if not others:
         return True

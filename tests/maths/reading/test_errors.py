@@ -28,6 +28,8 @@ MORE = [
     ("|x|x|", "unclosed-bar", (4, 5)),
     (r"\left|x", "unclosed-bar", (5, 6)),
     ("x⁽²", "unclosed-bracket", (1, 2)),
+    ("x²⁾", "unopened-bracket", (2, 3)),
+    ("|x|y|+1|z|", "unclosed-bar", (9, 10)),
     ("f(x)=2", "unknown-function", (0, 4)),
     ("y=x", "equals-sign", (1, 2)),
     ("= x", "equals-sign", (0, 1)),

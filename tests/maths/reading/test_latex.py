@@ -3,11 +3,15 @@ r"""LaTeX: each row was read by a person; the same grammar reads it as reads typ
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
 
+from qbank.maths.expression import Expression
 from qbank.maths.functions import FUNCTIONS
-from qbank.maths.reading import latex, read
+from qbank.maths.notation.latex import latex as latex_of
+from qbank.maths.reading import ReadingError, latex, read
 from qbank.maths.reading.words import SPELLINGS
 from tests.maths.reading.outline import outline
+from tests.maths.strategies import expressions
 
 LATEX = [
     (r"\frac{1}{2}x^{2}", "(* (/ 1 2) (^ x 2))"),
@@ -118,6 +122,7 @@ LATEX = [
 
 #: LaTeX and typed text of the same thing
 SAME = [
+    (r"\vert x\vert + \left\vert x\right\vert", "|x| + |x|"),
     (r"\frac{1}{2}\sin^{2}x+C", "1/2 sin^2 x + C"),
     (r"-\frac{1}{3}\cos\left(3x\right)", "-(1/3) cos(3x)"),
     (r"\ln\left|\sec x+\tan x\right|", "ln|sec x + tan x|"),
@@ -144,6 +149,20 @@ def test_every_spelling_of_every_function_is_a_command_and_a_word_of_operatornam
     for spelling in SPELLINGS[name]:
         assert outline(read(rf"\{spelling}\left(x\right)").tree) == f"({name} x)"
         assert outline(read(rf"\operatorname{{{spelling}}}x").tree) == f"({name} x)"
+
+
+@settings(max_examples=200)
+@given(tree=expressions())
+def test_the_latex_of_the_notation_reads_back_to_the_same_tree(tree: Expression) -> None:
+    names = frozenset(symbol.name for symbol in tree.symbols())
+    try:
+        reading = read(latex_of(tree), names=names)
+    except ReadingError as error:
+        refused = error.code
+    else:
+        refused = ""
+        assert reading.tree == tree
+    assert refused in ("", "exponent-too-large", "number-too-large")
 
 
 def test_no_command_is_listed_twice() -> None:

@@ -48,7 +48,13 @@ def test_a_remark_names_the_character_once() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "name"), [("x # 1", "number sign"), ("ж", "cyrillic small letter zhe"), ("x\x00", "U+0000")]
+    ("text", "name"),
+    [
+        ("x # 1", "number sign"),
+        ("ж", "cyrillic small letter zhe"),
+        ("30℃", "degree celsius"),
+        ("x\x00", "U+0000"),
+    ],
 )
 def test_other_characters_are_named_in_the_error(text: str, name: str) -> None:
     with pytest.raises(ReadingError) as caught:

@@ -241,11 +241,15 @@ TYPED = [
     ("sin(2x)/2", "(/ (sin (* 2 x)) 2)"),
     ("1/cos^2 x", "(/ 1 (^ (cos x) 2))"),
     ("tan x + x", "(+ (tan x) x)"),
+    ("sin x*2", "(* (sin x) 2)"),
+    ("sin x/x", "(/ (sin x) x)"),
+    ("kbcosx", "(* k b (cos x))"),
     ("sin 30°", "(sin (* 30 (/ pi 180)))"),
     ("90°", "(* 90 (/ pi 180))"),
     ("x°", "(* x (/ pi 180))"),
     # modulus
     ("|x|", "(abs x)"),
+    ("|x|x||", "(abs (* x (abs x)))"),
     ("-|x|", "(- (abs x))"),
     ("2|x-1|", "(* 2 (abs (+ x (- 1))))"),
     ("|x||y|", "(* (abs x) (abs y))"),
@@ -304,6 +308,7 @@ AMBIGUOUS = [
     ("sin 2 cos x", "(* (sin 2) (cos x))", "(sin (* 2 (cos x)))"),
     ("sin pi/4", "(sin (/ pi 4))", "(/ (sin pi) 4)"),
     ("sin 2*x", "(sin (* 2 x))", "(* (sin 2) x)"),
+    ("sin 2*e^x", "(sin (* 2 (^ e x)))", "(* (sin 2) (^ e x))"),
     ("cos 1/2x", "(cos (* (/ 1 2) x))", "(* (/ (cos 1) 2) x)"),
     ("sin x(x+1)", "(* (sin x) (+ x 1))", "(sin (* x (+ x 1)))"),
     ("ln x (x+1)", "(* (ln x) (+ x 1))", "(ln (* x (+ x 1)))"),
@@ -427,6 +432,24 @@ def test_the_variable_decides_where_an_exponent_and_an_argument_end() -> None:
     assert outline(read("e^xt", variable=Symbol("t")).tree) == "(^ e (* x t))"
     assert outline(read("sin n(x+1)", variable=Symbol("x")).tree) == "(sin (* n (+ x 1)))"
     assert outline(read("sin n(x+1)", variable=Symbol("n")).tree) == "(* (sin n) (+ x 1))"
+
+
+def test_an_exponent_without_brackets_goes_on_over_all_letters_up_to_the_variable() -> None:
+    assert (
+        outline(read("e^abxc", names=frozenset("abcx"), variable=Symbol("x")).tree) == "(* (^ e (* a b x)) c)"
+    )
+
+
+def test_an_alternative_that_cannot_be_read_is_left_out() -> None:
+    assert len(read("tan(9)^1000").alternatives) == 1
+    assert read("tan(99999999999)^1000").alternatives == ()
+
+
+def test_a_remark_quotes_a_long_part_in_short() -> None:
+    (remark,) = read(f"1/2({'+'.join('x' * 60)})").remarks
+    assert len(remark.sentence) < 250
+    with pytest.raises(ReadingError):
+        read("1/2(x")
 
 
 def test_the_differential_of_another_letter_is_a_product() -> None:

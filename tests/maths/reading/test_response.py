@@ -58,8 +58,9 @@ def test_what_stands_around_an_answer_is_left_out(text: str, expected: str) -> N
 
 def test_without_a_stated_variable_other_letters_may_stand_on_the_left() -> None:
     assert outline(read_response("y = x").tree) == "x"
-    with pytest.raises(ReadingError):
-        read_response("x = 2")
+    for text, variable in (("x = 2", None), ("t = 2", None), ("y = 2", Symbol("y"))):
+        with pytest.raises(ReadingError):
+            read_response(text, variable=variable)
 
 
 @pytest.mark.parametrize(
