@@ -51,11 +51,6 @@ class Angle:
     number: Fraction
     others: tuple[Expression, ...]
 
-    @property
-    def shifted(self) -> bool:
-        """Whether a constant is added."""
-        return bool(self.number or self.others)
-
     def same_as(self, other: Angle) -> bool:
         """Whether two ways of writing mean one angle."""
         mine = (self.slope, self.moving, self.number, self.others)
@@ -92,11 +87,9 @@ class Constants:
         >>> Constants(over=1 / Symbol("a")).applied(Symbol("x"))
         Product(factors=(Symbol(name='a'), Symbol(name='x')))
         """
-        match self.times:
-            case Quotient(numerator, denominator):
-                return _over(_times(numerator, body), _times(denominator, self.over))
-            case _:
-                return _over(_times(self.times, body), self.over)
+        (times, below), (unit, above) = _fraction(self.times), _fraction(self.over)
+        over, under = _times(times, _times(above, body)), _times(below, unit)
+        return over if under == ONE else Quotient(over, under)
 
     def in_front(self, number: Fraction, body: Expression) -> Expression:
         """A number and the constants in front of an integral or a bracket, which stays out of the fraction."""
@@ -112,21 +105,19 @@ class Constants:
 
     def inverted(self) -> Constants:
         """Multiplied by the unit instead of divided (what a slip does)."""
-        return replace(self, over=_over(ONE, self.over))
+        above, below = _fraction(self.over)
+        return replace(self, over=below if above == ONE else Quotient(below, above))
 
 
 def _times(constant: Expression, body: Expression) -> Expression:
     return body if constant == ONE else constant if body == ONE else product(constant, body)
 
 
-def _over(body: Expression, unit: Expression) -> Expression:
-    match unit:
-        case Integer(1):
-            return body
-        case Quotient(numerator, denominator):
-            return _over(_times(denominator, body), numerator)
-        case _:
-            return Quotient(body, unit)
+def _fraction(constant: Expression) -> tuple[Expression, Expression]:
+    """Numerator and denominator."""
+    if isinstance(constant, Quotient):
+        return constant.numerator, constant.denominator
+    return constant, ONE
 
 
 def as_angle(tree: Expression, variable: Symbol) -> Angle | None:

@@ -43,8 +43,6 @@ CIRCULAR: dict[str, tuple[int, int]] = {
 
 #: integrands with a larger exponent are nobody's exercise and are declined
 POWER_LIMIT = 20
-#: likewise, all exponents together, where a constant is added in the angle (its exact proofs are much larger)
-SHIFTED_LIMIT = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,7 +115,7 @@ def circular_powers(integrand: Expression, variable: Symbol) -> CircularPowers |
         angle = angle or found
         powers[base.function] = powers.get(base.function, Fraction(0)) + exponent
     kept = tuple((name, n) for name, n in powers.items() if n)
-    if angle is None or not kept or not seen.coefficient or _too_large(angle, kept):
+    if angle is None or not kept or not seen.coefficient or any(abs(n) > POWER_LIMIT for _, n in kept):
         return None
     return CircularPowers(
         coefficient=seen.coefficient,
@@ -143,11 +141,6 @@ def spare_letter(integrand: Expression) -> Symbol:
     used = integrand.symbols()
     letters = chain(("u", "v", "w", "t"), (f"u_{number}" for number in count(1)))
     return next(letter for letter in map(Symbol, letters) if letter not in used)
-
-
-def _too_large(angle: Angle, powers: tuple[tuple[str, Fraction], ...]) -> bool:
-    sizes = [abs(n) for _, n in powers]
-    return max(sizes) > POWER_LIMIT or (angle.shifted and sum(sizes) > SHIFTED_LIMIT)
 
 
 def _odd_power_under_root(base: Expression, exponent: Fraction) -> tuple[Expression, Fraction]:

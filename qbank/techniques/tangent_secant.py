@@ -232,7 +232,10 @@ def _partner_put_back(plan: Plan) -> Split | None:
 
 def _raised(solution: WorkedSolution) -> Expression | None:
     seen = _see(solution.integrand, solution.variable)
-    return raised_like_a_variable(seen.written) if seen is not None and seen.direct else None
+    if seen is None:
+        return None
+    powers = tuple((name, n) for name, n in ((seen.pair.tangent, seen.m), (seen.pair.secant, seen.n)) if n)
+    return raised_like_a_variable(replace(seen.written, powers=powers))
 
 
 TECHNIQUE = Technique(
