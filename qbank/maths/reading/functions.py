@@ -38,6 +38,8 @@ _INVERSES = {
 _VALUED = ("ln", "abs")
 #: what letters an argument has so far
 _NUMBER, _LETTER, _VARIABLE = 0, 1, 2
+#: kinds of tokens after sin-1 that show an argument
+_OPERANDS = ("open", "symbol", "constant", "bar", "frac", "root")
 #: functions that are written like brackets, so that a power after them is never in doubt
 _PLAIN_POWER = ("exp", "abs")
 
@@ -51,6 +53,8 @@ class Functions(Rules):
         base = self.logarithm_base(token) if token.kind == "log" else None
         name = "ln" if token.kind == "log" else token.text
         power = self.name_power(token)
+        if power is None and token.kind == "function" and token.text not in _VALUED:
+            power = self.number_before_bracket(token)
         if power == Negate(Integer(1)) and name in _INVERSES and base is None:
             written, name, power = self.written(first, self.index), _INVERSES[name], None
             self.remark("inverse-function", f"{written} is read as the inverse function {name}.", first)
@@ -105,7 +109,36 @@ class Functions(Rules):
             minus = self.signs()
             self.split_power(token)
             return negated(self.atom(), minus)
+        if self.peek.glued and self.after().glued and self.after(2).kind in _OPERANDS:
+            return self.flattened_power(token)
         return None
+
+    def flattened_power(self, token: Token) -> Expression | None:
+        """A power that lost its place when the text was copied: `sin-1 x`, and in the other reading `sin2(x)`."""
+        name, first, following = token.text, self.index - 1, self.after()
+        if self.is_op("-") and (following.kind, following.text) == ("number", "1"):
+            sentence = f"{name}-1 is read as the inverse function; the other reading has -1 in the argument."
+            if self.ask("name-inverse", first, sentence):
+                self.take()
+                self.take()
+                return Negate(Integer(1))
+        return None
+
+    def number_before_bracket(self, token: Token) -> Expression | None:
+        """The number in `sin2(x)` as a power; usually it is part of the argument."""
+        number = self.peek
+        if (
+            number.kind != "number"
+            or not number.glued
+            or self.after().kind != "open"
+            or not self.after().glued
+        ):
+            return None
+        inside = f"{token.text}{number.text}{self.after().text}"
+        sentence = (
+            f"The number in {inside} is read as a part of the argument; in the other reading it is a power."
+        )
+        return None if self.ask("name-number", self.index - 1, sentence) else self.atom()
 
     def split_power(self, token: Token) -> None:
         """Take `sin^22x` for the square of sin 2x, unless the power is at least 10 in all likelihood."""
@@ -194,6 +227,8 @@ class Functions(Rules):
         if times and seen > _NUMBER:
             return False
         if over and seen > _NUMBER and not (self.peek.glued and follower.glued):
+            return False
+        if self.tokens[self.index - 1].kind == "bar":
             return False
         if over and follower.kind == "symbol" and (seen == _NUMBER or follower.text in self.names.variables):
             return False

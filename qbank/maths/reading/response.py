@@ -22,6 +22,8 @@ __all__ = ["read_response"]
 
 #: a constant of integration as a word, at the end
 _SPELT_OUT = re.compile(r"\b(?:const|constant|konst|konstant|cst|cte)\b\.?\s*$", re.IGNORECASE)
+#: letters of a constant: C = 2 is no answer
+_CONSTANTS = ("C", "c", "K", "k")
 #: left sides that need not be read: any integral, and words for the answer
 _UNSPECIFIC = re.compile(
     r"\s*(?:∫|\\int(?![A-Za-z])|int\b|integral\b|(?:answer|ans|result|solution)\s*$)", re.IGNORECASE
@@ -85,7 +87,8 @@ def _check_left_side(text: CleanText, equals: tuple[int, int], names: Names) -> 
     if not text.text.strip() or _UNSPECIFIC.match(text.text):
         return
     tokens = tokenise(text, names, Choices())[:-1]
-    if not _is_name(tokens, names) and tokens[-1].kind != "differential":
+    quotient = len(tokens) > 1 and tokens[-2].text == "/"
+    if not _is_name(tokens, names) and (tokens[-1].kind != "differential" or quotient):
         raise ReadingError(
             "equals-sign",
             "this equals sign does not follow a name such as y or F(x), or an integral",
@@ -99,7 +102,11 @@ def _is_name(tokens: list[Token], names: Names) -> bool:
     """Whether the left side is a letter that is not the variable, perhaps of the variable: y, I, F(x)."""
     first, *others = tokens
     stated = len(names.variables) == 1
-    if first.kind != "symbol" or first.text in (names.variables if stated else {"x", "t", "theta"}):
+    if (
+        first.kind != "symbol"
+        or first.text in _CONSTANTS
+        or first.text in (names.variables if stated else {"x", "t", "theta"})
+    ):
         return False
     if not others:
         return True

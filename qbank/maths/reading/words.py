@@ -210,8 +210,10 @@ def _plausible(
         applied is not None
     ):  # the argument: at most two letters, the variable last; or one constant in a logarithm
         last = run[-1].meaning
-        return len(letters) <= 2 and (
-            last in variables or (applied == "ln" and len(run) == 1 and last != "e")
+        return (
+            len(letters) <= 2
+            and "e" not in letters
+            and (last in variables or (applied == "ln" and len(run) == 1))
         )
     if not whole:  # factors before a function
         return len(letters) <= 2

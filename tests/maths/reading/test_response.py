@@ -64,7 +64,18 @@ def test_without_a_stated_variable_other_letters_may_stand_on_the_left() -> None
 
 
 @pytest.mark.parametrize(
-    "text", ["x = 2", "2x = x + x", "y' = x", "sin x = cos x", "x^2 = y", "F(2) = x", "y = x = 2x"]
+    "text",
+    [
+        "x = 2",
+        "2x = x + x",
+        "y' = x",
+        "sin x = cos x",
+        "x^2 = y",
+        "F(2) = x",
+        "y = x = 2x",
+        "dy/dx = 2x",
+        "C = 2",
+    ],
 )
 def test_other_left_sides_are_refused(text: str) -> None:
     with pytest.raises(ReadingError) as caught:

@@ -52,6 +52,7 @@ def test_variants_of_greek_letters_are_the_letter() -> None:
     [
         ("sine", "sin"),
         ("sinn", "sin"),
+        ("logex", "log"),
         ("cosine", "cos"),
         ("tangent", "tan"),
         ("logarithm", "ln"),
