@@ -55,6 +55,8 @@ _DIRECT = 512
 _COARSE = 10**-3
 #: what is tried when the digits wanted were too many
 _FEW = 8
+#: values beyond this power of two are not written out
+_LARGE = 100_000
 #: evaluations of the integrand for one stretch; beyond, what is left is enclosed as it is
 _EVALUATIONS = 60_000
 
@@ -162,18 +164,22 @@ def _enclose(
 
 
 def _report(total: Ball, digits: int) -> Enclosed:
+    if total.is_finite() and not abs(total) < arb(2) ** _LARGE:
+        raise _GivenUp("the value of the integral is too large to be written out")
     if not total.rad() <= _COARSE * (1 + abs(total.mid())):
         raise _OutOfTime("no useful enclosure was found with the work allowed")
-    least, most = _fraction(total.lower()), _fraction(total.upper())
+    least, most = _below(total.lower()), -_below((-total).lower())
     text = total.str(digits, radius=False)
     if least <= 0 <= most:
         text = "0" if least == most else "0." + "0" * min(digits, len(str(int(1 / max(most, -least)))) - 1)
     return Enclosed(lower=least, upper=most, digits_text=text)
 
 
-def _fraction(point: Ball) -> Fraction:
+def _below(point: Ball) -> Fraction:
+    """A point of a ball (exact), or for a very small one a fraction just below it."""
     mantissa, exponent = (int(part) for part in point.man_exp())
-    return Fraction(mantissa) * Fraction(2) ** exponent
+    short = -2 * _LARGE - exponent
+    return Fraction(mantissa >> short if short > 0 else mantissa) * Fraction(2) ** max(exponent, -2 * _LARGE)
 
 
 # ---------------------------------------------------------------------- the ends
@@ -352,7 +358,12 @@ class _Work:
             if best is not None and best[1].rad() < wanted:
                 break
         if best is None:
-            raise _GivenUp(reason)
+            late = time.thread_time() > self.deadline
+            raise (
+                _OutOfTime("no enclosure was found with the time and work allowed")
+                if late
+                else _GivenUp(reason)
+            )
         start, tail = best
         with ctx.workprec(ctx.prec + 4 * start.bit_length()):
             return self._up_to(place, side, middle, start) + tail

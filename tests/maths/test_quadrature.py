@@ -176,6 +176,17 @@ def test_fewer_digits_where_the_wanted_ones_cost_too_much() -> None:
     assert_encloses(found, lambda: m.pi * (m.sin(4) + m.cos(4)) / (2 * m.e**4), width=1e-7)
 
 
+def test_a_value_too_large_to_write_is_refused() -> None:
+    found = enclosure(exp(exp(1000 * X)), ZERO, ONE)
+    assert found == Refused(reason="the value of the integral is too large to be written out")
+
+
+def test_a_value_too_small_to_write_is_near_0() -> None:
+    found = enclosure(exp(-exp(1000 * X)), ONE, TWO)
+    assert isinstance(found, Enclosed)
+    assert Fraction(-1, 10**1000) < found.lower <= 0 < found.upper < Fraction(1, 10**1000)
+
+
 def test_other_accuracies() -> None:
     assert_encloses(
         enclosure(exp(-(X**2)), ZERO, ONE, digits=40), lambda: m.sqrt(m.pi) / 2 * m.erf(1), width=1e-38

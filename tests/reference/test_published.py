@@ -1,0 +1,92 @@
+"""Published antiderivatives: never refuted where they are right, never proved when a coefficient is off by a millionth.
+
+The files in `data` are the project's own, with their sources; the large ones lie beside the checkout (marker
+`reference`). `python -m tests.reference.report` prints the counts.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from qbank.maths.expression import Symbol, rational, sin
+from tests.reference.rows import DATA, rows
+from tests.reference.verdicts import (
+    PERTURBATION,
+    Outcome,
+    outcomes,
+    perturbed,
+    share_proved,
+    wrongly_proved,
+    wrongly_refuted,
+)
+
+#: the share of right rows that must be proved, measured; a fall is a fault
+OWN = {"dlmf": 1.0, "abramowitz_stegun": 1.0, "thompson": 1.0, "rubi": 0.99}
+LARGE = {"tables": 0.99, "openstax": 0.99, "rubi": 0.97}
+
+#: rows that are wrong as published (the files say where)
+MISPRINTS = ("SPT-0082", "SPT-0107")
+
+
+@cache
+def found_in(path: Path) -> tuple[Outcome, ...]:
+    return tuple(outcomes(rows(path)))
+
+
+def large(shared: Path, name: str) -> tuple[Outcome, ...]:
+    return found_in(shared / "reference" / f"{name}.csv")
+
+
+@pytest.mark.parametrize("name", OWN)
+def test_own_rows_are_read(name: str) -> None:
+    assert not [outcome.row.name for outcome in found_in(DATA / f"{name}.csv") if outcome.word == "outside"]
+
+
+@pytest.mark.parametrize("name", OWN)
+def test_no_right_answer_is_refuted(name: str) -> None:
+    assert wrongly_refuted(found_in(DATA / f"{name}.csv")) == []
+
+
+@pytest.mark.parametrize("name", OWN)
+def test_no_wrong_answer_is_proved(name: str) -> None:
+    assert wrongly_proved(found_in(DATA / f"{name}.csv")) == []
+
+
+@pytest.mark.parametrize("name", OWN)
+def test_most_right_answers_are_proved(name: str) -> None:
+    assert share_proved(found_in(DATA / f"{name}.csv")) >= OWN[name]
+
+
+def test_misprints_are_refuted() -> None:
+    found = {outcome.row.name: outcome.word for outcome in found_in(DATA / "thompson.csv")}
+    assert {name: found[name] for name in MISPRINTS} == dict.fromkeys(MISPRINTS, "refuted")
+
+
+@pytest.mark.reference
+@pytest.mark.parametrize("name", LARGE)
+def test_no_right_answer_is_refuted_in_the_large_files(shared: Path, name: str) -> None:
+    assert wrongly_refuted(large(shared, name)) == []
+
+
+@pytest.mark.reference
+@pytest.mark.parametrize("name", LARGE)
+def test_no_wrong_answer_is_proved_in_the_large_files(shared: Path, name: str) -> None:
+    assert wrongly_proved(large(shared, name)) == []
+
+
+@pytest.mark.reference
+@pytest.mark.parametrize("name", LARGE)
+def test_most_right_answers_are_proved_in_the_large_files(shared: Path, name: str) -> None:
+    assert share_proved(large(shared, name)) >= LARGE[name]
+
+
+def test_the_perturbation_changes_one_coefficient() -> None:
+    x = Symbol("x")
+    factor = rational(PERTURBATION)
+    assert perturbed(sin(x), x) == factor * sin(x)
+    assert perturbed(-sin(x) / 3, x) == -(factor * sin(x)) / 3
+    assert perturbed(1 + x + sin(x), x) == 1 + factor * x + sin(x)
+    assert perturbed(rational(0), x) == rational(0) + x * rational(1, 1_000_000)
