@@ -14,7 +14,7 @@ from typing import Any
 
 from flint import arb, ctx, fmpq
 
-from qbank.maths.forward import NotSettled, Undefined
+from qbank.maths.number_system import NotSettled, Undefined
 
 __all__ = ["Ball", "Balls", "Blurred", "precision", "to_ball"]
 

@@ -27,7 +27,8 @@ from qbank.maths.exact.signs import knows_facts
 from qbank.maths.exact.system import Exact
 from qbank.maths.exact_values import exact_value
 from qbank.maths.expression import Differential, Expression, Symbol
-from qbank.maths.forward import NotSettled, Undefined, Walk
+from qbank.maths.forward import Walk
+from qbank.maths.number_system import NotSettled, Undefined
 from qbank.maths.points import Comparison, Side, Sides, formula_side, slope_side, value_side
 from qbank.maths.sampling import letter_values, points_between
 from qbank.maths.verdict import SEAL, Proof, Proved, Refuted, Unsettled, Verdict, Witness

@@ -11,7 +11,8 @@ from qbank.maths.balls import Balls, precision, to_ball
 from qbank.maths.decimals import bounds, decimal_text
 from qbank.maths.exact.normal_form import in_exact_system
 from qbank.maths.expression import Expression, Symbol, rational
-from qbank.maths.forward import NotSettled, Undefined, Walk
+from qbank.maths.forward import Walk
+from qbank.maths.number_system import NotSettled, Undefined
 from qbank.maths.points import Side, slope_side, value_side
 
 __all__ = ["Enclosure", "derivative_at", "enclose"]

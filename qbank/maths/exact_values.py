@@ -31,7 +31,7 @@ from qbank.maths.expression import (
     rational,
     sum_of,
 )
-from qbank.maths.forward import NotSettled
+from qbank.maths.number_system import NotSettled
 
 __all__ = ["exact_value"]
 

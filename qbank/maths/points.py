@@ -9,7 +9,8 @@ from typing import Any, Literal
 
 from qbank.maths.balls import Blurred, precision
 from qbank.maths.expression import Expression, Integral, Negate, Product, Sum, Symbol
-from qbank.maths.forward import Undefined, Walk
+from qbank.maths.forward import Walk
+from qbank.maths.number_system import Undefined
 from qbank.maths.tape import Tape
 
 __all__ = ["PRECISIONS", "Comparison", "Side", "Sides", "formula_side", "slope_side", "value_side"]

@@ -55,7 +55,8 @@ def test_a_tie_between_two_roundings_is_given_to_either() -> None:
 def test_zero_is_proved_to_be_zero(text: str) -> None:
     found = enclose(read(text).tree, at={})
     assert found is not None
-    assert (found.decimal, found.lower, found.upper) == ("0", 0, 0)
+    assert found.decimal == "0"
+    assert found.lower == found.upper == 0
 
 
 @pytest.mark.parametrize(

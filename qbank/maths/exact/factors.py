@@ -13,7 +13,7 @@ from __future__ import annotations
 from flint import fmpz
 
 from qbank.maths.exact.field import Element, Field, Polynomial
-from qbank.maths.forward import NotSettled, Undefined
+from qbank.maths.number_system import NotSettled, Undefined
 
 __all__ = ["Factored", "factor"]
 

@@ -21,7 +21,7 @@ from typing import Any
 
 from flint import Ordering, fmpz_mpoly_ctx
 
-from qbank.maths.forward import NotSettled, Undefined
+from qbank.maths.number_system import NotSettled, Undefined
 
 __all__ = ["Element", "Field", "Generator", "OutOfGenerators", "Polynomial"]
 

@@ -9,7 +9,8 @@ from typing import TypeVar
 from qbank.maths.exact.field import Element, Field, OutOfGenerators
 from qbank.maths.exact.system import Exact, Learnt, Refine
 from qbank.maths.expression import Expression, Symbol
-from qbank.maths.forward import NotSettled, Walk
+from qbank.maths.forward import Walk
+from qbank.maths.number_system import NotSettled
 
 __all__ = ["in_exact_system"]
 

@@ -14,7 +14,7 @@ from flint import arb, fmpz_poly
 
 from qbank.maths.balls import precision
 from qbank.maths.exact.field import Element, Field, Generator, Polynomial
-from qbank.maths.forward import NotSettled, Undefined
+from qbank.maths.number_system import NotSettled, Undefined
 
 __all__ = ["constant_ball", "definite_sign", "knows_facts", "sign_of", "state_positive"]
 
@@ -74,7 +74,8 @@ def _sign_without_roots(factor: Polynomial, generator: Generator) -> int:
         dense[int(powers[generator.index])] = coefficient
     if degree == 2 and dense[1] ** 2 < 4 * dense[0] * dense[2]:
         return 1 if dense[2] > 0 else -1
-    for root, _ in fmpz_poly(dense).complex_roots():
+    roots: Any = fmpz_poly(dense).complex_roots()
+    for root, _ in roots:
         if root.imag == 0 and not (generator.positive and root.real <= 0):
             return 0
     return 1 if sum(dense) > 0 else -1

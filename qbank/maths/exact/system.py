@@ -21,7 +21,7 @@ from qbank.maths.exact.factors import factor
 from qbank.maths.exact.field import Element, Field, Generator, Polynomial
 from qbank.maths.exact.signs import constant_ball, sign_of, state_positive
 from qbank.maths.exact.usual_angles import usual_angle
-from qbank.maths.forward import NotSettled
+from qbank.maths.number_system import NotSettled
 
 __all__ = ["Exact", "Learnt", "Refine"]
 
