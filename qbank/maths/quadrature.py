@@ -171,7 +171,9 @@ def _report(total: Ball, digits: int) -> Enclosed:
     least, most = _below(total.lower()), -_below((-total).lower())
     text = total.str(digits, radius=False)
     if least <= 0 <= most:
-        text = "0" if least == most else "0." + "0" * min(digits, len(str(int(1 / max(most, -least)))) - 1)
+        size = max(most, -least)
+        places = next((k for k in range(digits, 0, -1) if size < Fraction(1, 10**k)), 0)
+        text = "0" if not size else "0." + "0" * places
     return Enclosed(lower=least, upper=most, digits_text=text)
 
 

@@ -40,7 +40,32 @@ class Outcome:
     seconds: float = 0.0
 
     @property
-    def word(verdict: Verdict | None) -> str:
+    def word(self) -> str:
+        """The verdict in a word; `not real` for an unsettled answer that is real nowhere the integrand is."""
+        if isinstance(self.verdict, Unsettled) and is_nowhere_real(self.row):
+            return "not real"
+        return word(self.verdict)
+
+
+def is_nowhere_real(row: Row) -> bool:
+    """Whether the published antiderivative has no real value at any sample point where the integrand has one.
+
+    Tables made for complex variables hold such answers: artanh of a number larger than 1 for arcoth. Nothing can be
+    proved of them on the real line. The samples here are those of this module, not of deciding.
+    """
+    values = dict(zip(sorted(row.letters, key=lambda letter: letter.name), _LETTERS, strict=False))
+    integrand, antiderivative = (tree.substitute(values) for tree in row.trees())
+    f, g = ball_function(integrand, row.variable), ball_function(antiderivative, row.variable)
+    points = [acb(arb(k) / 7) for k in range(-56, 57)]
+    real = [point for point in points if f(point, False).is_finite()]
+    return bool(real) and not any(g(point, False).is_finite() for point in real)
+
+
+#: values of parameters, as in the numerical check of the files
+_LETTERS = (rational(7, 5), rational(11, 13), rational(9, 4), rational(3, 7), rational(5, 3))
+
+
+def word(verdict: Verdict | None) -> str:
     """A verdict in a word."""
     match verdict:
         case Proved():
