@@ -1,10 +1,21 @@
-"""Reading: text to expression trees, with remarks where a convention decided and errors with a place and a hint.
+r"""Reading: text to expression trees, with remarks where a convention decided and errors with a place and a hint.
 
-errors limits remarks            what can be said
-lookalikes words latex tokens    text to tokens
-choices cursor rules             what the rules of the grammar share
-    functions roots exponents grammar audit reader   tokens to a tree
-response                         what stands around an answer
+One reader serves authors and students, typed mathematics, Unicode and LaTeX. The way of a text:
+
+    lookalikes   characters that mean the same become one, places kept
+    tokens       numbers, names, signs; words and latex hold the vocabularies
+    grammar      tokens to a tree; functions, roots and exponents hold its conventions, rules and cursor what they share
+    audit        the bounds of the tree (limits has the numbers)
+    reader       the reading and, from choices, its alternatives
+    response     what stands around an answer: y =, ∫ ... dx =, a full stop
+
+`errors.CODES` and `remarks.REMARKS` list everything that can be said.
+
+>>> reading = read("1/2x")
+>>> reading.remarks[0].sentence
+'1/2x is read as (1/2)*x; the other reading is 1/(2*x).'
+>>> reading.alternatives == (read("1/(2x)").tree,)
+True
 """
 
 from __future__ import annotations

@@ -159,6 +159,8 @@ def _turned(text: CleanText, names: Names, turned: frozenset[Place]) -> Expressi
 def unwrapped(text: CleanText) -> CleanText:
     """The text without the signs that mark LaTeX mathematics."""
     plain = text.text
+    if "$" not in plain and "\\" not in plain:
+        return text
     start, end = len(plain) - len(plain.lstrip()), len(plain.rstrip())
     for opener, closer in _WRAPPERS:
         inner = end - start >= len(opener) + len(closer)
