@@ -34,6 +34,7 @@ from qbank.techniques.double_angles import (
     content,
     is_ready,
 )
+from qbank.techniques.slips import differentiated_instead
 from qbank.techniques.split_slips import if_different, raised_like_a_variable
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
@@ -315,5 +316,6 @@ TECHNIQUE = Technique(
             sentence="The identity replaces a square; a higher power needs the whole right side raised to a power.",
             answer=_slip(_with(DoubleAngles(power=False))),
         ),
+        differentiated_instead("even-power"),
     ),
 )

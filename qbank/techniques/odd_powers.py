@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.techniques.circular_powers import CircularPowers, circular_powers, power_product, spare_letter
+from qbank.techniques.slips import differentiated_instead
 from qbank.techniques.split_and_substitute import Split, SplitReasons, split_lines
 from qbank.techniques.split_slips import (
     Plan,
@@ -189,5 +190,6 @@ TECHNIQUE = Technique(
             sentence="Put back the function that you substituted, not its partner.",
             answer=slip_by(_split, _wrong_function_back),
         ),
+        differentiated_instead("odd-power"),
     ),
 )

@@ -14,6 +14,7 @@ from fractions import Fraction
 
 from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.techniques.circular_powers import CircularPowers, circular_powers, power_product, spare_letter
+from qbank.techniques.slips import differentiated_instead
 from qbank.techniques.split_and_substitute import Split, SplitReasons, split_lines
 from qbank.techniques.split_slips import (
     Plan,
@@ -101,6 +102,10 @@ def _see(integrand: Expression, variable: Symbol) -> _Seen | None:
     for pair in (_TANGENT, _COTANGENT):
         if written.names <= {pair.tangent, pair.secant}:
             m, n = written.exponent(pair.tangent), written.exponent(pair.secant)
+            if m < 0 and not n:
+                # 1/tan^2 is cot^2
+                other = _TANGENT if pair is _COTANGENT else _COTANGENT
+                return _Seen(written=written, pair=other, m=-m, n=n)
             return _Seen(written=written, pair=pair, m=m, n=n)
     if not written.whole and not written.names <= {"sin", "cos"}:
         return None
@@ -279,7 +284,7 @@ TECHNIQUE = Technique(
             answer=slip_by(_plan, _logarithm_sign),
         ),
         Slip(
-            identifier="tangent-differentiated-instead",
+            identifier="left-over-tangent-differentiated",
             sentence="Secant squared is the derivative of the tangent; its integral is a logarithm.",
             answer=slip_by(_plan, _tangent_differentiated),
         ),
@@ -308,5 +313,6 @@ TECHNIQUE = Technique(
             sentence="Put back the function that you substituted, not its partner.",
             answer=slip_by(_plan, _partner_put_back),
         ),
+        differentiated_instead("tangent"),
     ),
 )

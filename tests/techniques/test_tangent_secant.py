@@ -32,6 +32,8 @@ TABLE = (
     "-2cot(2x)^2/3",
     "tan(2x+1)^2",
     "tan(pi x)^2",
+    "1/tan(2x)^2",
+    "3/cot(x)^3",
     "tan(x)^3",
     "3tan(2x)^3",
     "cot(2x)^3",
@@ -172,9 +174,10 @@ def test_slips_of_a_fifth_power() -> None:
         "minus-of-cotangent-derivative-lost": "1/8 cot^4 2x - 1/4 cot^2 2x + 1/2 ln|sin 2x|",
         "tangent-left-over-term-lost": "-1/8 cot^4 2x + 1/4 cot^2 2x",
         "tangent-logarithm-sign": "-1/8 cot^4 2x + 1/4 cot^2 2x - 1/2 ln|sin 2x|",
-        "tangent-differentiated-instead": "-1/8 cot^4 2x + 1/4 cot^2 2x - cosec^2 2x",
+        "left-over-tangent-differentiated": "-1/8 cot^4 2x + 1/4 cot^2 2x - cosec^2 2x",
         "tangent-not-divided-by-new-power": "-1/2 cot^4 2x + 1/2 cot^2 2x + 1/2 ln|sin 2x|",
         "tangent-divided-by-old-power": "-1/6 cot^4 2x + 1/2 cot^2 2x + 1/2 ln|sin 2x|",
+        "tangent-differentiated-instead": "-10 cot^4 2x cosec^2 2x",
         "tangent-powers-differentiated": "-3/2 cot^2 2x + 1/2 ln|sin 2x|",
     }
     assert same_text(found, wanted)
@@ -197,7 +200,7 @@ def test_slips_need_an_integrand_of_the_kind() -> None:
     from qbank.techniques.even_powers import TECHNIQUE as EVEN
 
     solution = worked(EVEN, "cos(x)^2")
-    assert TECHNIQUE.wrong_answers(solution) == ()
+    assert {s.slip for s in TECHNIQUE.wrong_answers(solution)} == {"tangent-differentiated-instead"}
     assert TECHNIQUE.wrong_answers(replace(solution, integrand=X)) == ()
 
 
