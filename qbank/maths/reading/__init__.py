@@ -3,8 +3,8 @@ r"""Reading: text to expression trees, with remarks where a convention decided a
 One reader serves authors and students, typed mathematics, Unicode and LaTeX. The way of a text:
 
     lookalikes   characters that mean the same become one, places kept
-    tokens       numbers, names, signs; words and latex hold the vocabularies
-    grammar      tokens to a tree; functions, roots and exponents hold its conventions, rules and cursor what they share
+    tokens       numbers, names, signs; words, latex and raised hold the vocabularies
+    grammar      tokens to a tree; functions, roots, exponents, brackets hold its parts, rules and cursor what they share
     audit        the bounds of the tree (limits has the numbers)
     reader       the reading and, from choices, its alternatives
     response     what stands around an answer: y =, ∫ ... dx =, a full stop

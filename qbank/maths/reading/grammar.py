@@ -17,7 +17,6 @@ from __future__ import annotations
 from typing import NoReturn
 
 from qbank.maths.expression import (
-    Apply,
     Constant,
     Decimal,
     Expression,
@@ -27,6 +26,7 @@ from qbank.maths.expression import (
     Symbol,
 )
 from qbank.maths.reading import limits
+from qbank.maths.reading.brackets import Brackets
 from qbank.maths.reading.exponents import Exponents
 from qbank.maths.reading.functions import Functions
 from qbank.maths.reading.roots import Roots
@@ -35,14 +35,13 @@ from qbank.maths.reading.tokens import Token
 
 __all__ = ["Grammar"]
 
-_CLOSERS = {"(": ")", "[": "]", "{": "}"}
 #: letters that are read as functions in f(x)
 _FUNCTION_LETTERS = ("f", "g", "F", "G")
 #: letters of numbered constants: C1 is C_1
 _CONSTANT_LETTERS = ("C", "c", "k", "K", "A", "B")
 
 
-class Grammar(Functions, Roots, Exponents):
+class Grammar(Functions, Roots, Exponents, Brackets):
     """One reading of one list of tokens; `whole` reads it all."""
 
     def whole(self) -> Expression:
@@ -254,74 +253,6 @@ class Grammar(Functions, Roots, Exponents):
                 self.fail("bad-subscript", "a subscript is a number or a letter", self.peek)
             self.close(opener)
         return token.text
-
-    def bracket(self) -> Expression:
-        """What stands in the brackets that open at the next token."""
-        return self.bracketed(self.take())
-
-    def bracketed(self, opener: Token) -> Expression:
-        """What is in brackets; the opening one is passed."""
-        saved, self.bar_open = self.bar_open, False
-        if self.peek.kind == "close":
-            self.fail_at("missing-operand", "there is nothing in these brackets", opener.start, self.peek.end)
-        tree = self.expression()
-        self.close(opener)
-        self.bar_open = saved
-        return tree
-
-    def listed(self) -> Expression:
-        """The first argument in brackets, up to what separates it from the next."""
-        self.take()
-        saved, self.bar_open = self.bar_open, False
-        tree = self.expression()
-        self.bar_open = saved
-        return tree
-
-    def close(self, opener: Token) -> None:
-        """Pass the bracket that closes `opener`."""
-        token = self.peek
-        if token.kind in ("end", "sup-end"):
-            closer = _CLOSERS[opener.text]
-            self.fail(
-                "unclosed-bracket", f"the bracket {opener.text} is never closed", opener, f"add {closer}"
-            )
-        if token.kind != "close":
-            self.unexpected(token)
-        if token.text != _CLOSERS[opener.text]:
-            message = f"the bracket {opener.text} is closed by {token.text}"
-            self.fail("wrong-bracket", message, token, f"close it with {_CLOSERS[opener.text]}")
-        self.take()
-
-    def modulus(self, opener: Token) -> Expression:
-        """What is between modulus bars; the opening one is passed."""
-        saved, self.bar_open = self.bar_open, opener.text == "|"
-        tree = self.expression()
-        closer = "|" if opener.text == "|" else "|)"
-        if self.peek.kind != "bar" or self.peek.text != closer:
-            if self.peek.kind == "end":
-                self.fail(
-                    "unclosed-bar", "this modulus bar is never closed", opener, "add | or write abs(...)"
-                )
-            self.unexpected(self.peek)
-        self.take()
-        self.bar_open = saved
-        return Apply("abs", tree)
-
-    def group(self, token: Token) -> Expression:
-        r"""One part of a LaTeX fraction: braces, or a single digit, letter or command (`\frac12`)."""
-        following = self.peek
-        if following.kind == "open":
-            return self.bracket()
-        if following.kind == "number" and len(following.text) > 1 and following.text.isdigit():
-            self.split_number()
-        if following.kind not in ("number", "symbol", "constant", "fraction", "root", "frac"):
-            self.fail(
-                "missing-operand", "this fraction needs two parts in braces", token, r"write \frac{1}{2}"
-            )
-        self.enter()
-        tree = self.atom()
-        self.leave()
-        return tree
 
     # errors ---------------------------------------------------------------------------------------------------
 

@@ -16,7 +16,7 @@ from qbank.maths.reading.remarks import Remark
 
 __all__ = ["CleanText", "character_name", "clean"]
 
-#: letters of other alphabets that look like a Latin one (a choice of mine from the Unicode confusables idea)
+#: letters of other alphabets that look like a Latin one in most fonts (common practice)
 _FOREIGN = {
     **dict(zip("асеорху", "aceopxy", strict=True)),
     **dict(zip("іѕјАВСЕНІЈКМОРЅТХУ", "isjABCEHIJKMOPSTXY", strict=True)),

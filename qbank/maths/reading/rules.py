@@ -64,6 +64,14 @@ class Rules(Cursor, ABC):
         """Fail at a token that cannot go on from what was read."""
 
     @abstractmethod
+    def bracketed(self, opener: Token) -> Expression:
+        """What is in brackets; the opening one is passed."""
+
+    @abstractmethod
+    def modulus(self, opener: Token) -> Expression:
+        """What is between modulus bars; the opening one is passed."""
+
+    @abstractmethod
     def listed(self) -> Expression:
         """The first argument in brackets, up to what separates it from the next."""
 

@@ -23,34 +23,11 @@ from qbank.maths.reading import latex, limits, words
 from qbank.maths.reading.choices import Choices
 from qbank.maths.reading.errors import ReadingError
 from qbank.maths.reading.lookalikes import CleanText, character_name
+from qbank.maths.reading.raised import SUBSCRIPTS, SUPERSCRIPTS, VULGAR
 
 __all__ = ["Names", "Token", "tokenise"]
 
-_SUPERSCRIPTS = dict(
-    zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁽⁾ᐟᵃᵇᶜᵈᵉᶠᵍʰⁱʲᵏˡᵐⁿᵒᵖʳˢᵗᵘᵛʷˣʸᶻᶿ", "0123456789+-()/abcdefghijklmnoprstuvwxyzθ", strict=True)
-)
-_SUBSCRIPTS = dict(zip("₀₁₂₃₄₅₆₇₈₉ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓ", "0123456789aehijklmnoprstuvx", strict=True))
-_VULGAR = {
-    "½": "1/2",
-    "⅓": "1/3",
-    "⅔": "2/3",
-    "¼": "1/4",
-    "¾": "3/4",
-    "⅕": "1/5",
-    "⅖": "2/5",
-    "⅗": "3/5",
-    "⅘": "4/5",
-    "⅙": "1/6",
-    "⅚": "5/6",
-    "⅐": "1/7",
-    "⅛": "1/8",
-    "⅜": "3/8",
-    "⅝": "5/8",
-    "⅞": "7/8",
-    "⅑": "1/9",
-    "⅒": "1/10",
-}
-_SUP, _SUB, _VULGARS = "".join(_SUPERSCRIPTS), "".join(_SUBSCRIPTS), "".join(_VULGAR)
+_SUP, _SUB, _VULGARS = "".join(SUPERSCRIPTS), "".join(SUBSCRIPTS), "".join(VULGAR)
 
 _TOKEN = re.compile(
     rf"""
@@ -321,21 +298,21 @@ class _Tokeniser:
     def small_fraction(self, value: str, start: int, end: int) -> Iterator[Token]:
         over, under = value.split("/")
         plain = (
-            "".join(map(_SUPERSCRIPTS.__getitem__, over)) + "/" + "".join(map(_SUBSCRIPTS.__getitem__, under))
+            "".join(map(SUPERSCRIPTS.__getitem__, over)) + "/" + "".join(map(SUBSCRIPTS.__getitem__, under))
         )
         yield self.token("fraction", plain, start, end)
 
     def vulgar(self, value: str, start: int, end: int) -> Iterator[Token]:
-        yield self.token("fraction", _VULGAR[value], start, end)
+        yield self.token("fraction", VULGAR[value], start, end)
 
     def superscript(self, value: str, start: int, end: int) -> Iterator[Token]:
         yield self.token("sup", "^", start, start)
-        yield from self.inner(value, _SUPERSCRIPTS, start, end)
+        yield from self.inner(value, SUPERSCRIPTS, start, end)
         yield self.token("sup-end", "^", end, end)
 
     def subscript(self, value: str, start: int, end: int) -> Iterator[Token]:
         yield self.token("op", "_", start, start)
-        yield from self.inner(value, _SUBSCRIPTS, start, end)
+        yield from self.inner(value, SUBSCRIPTS, start, end)
 
     def inner(self, value: str, plain: dict[str, str], start: int, end: int) -> list[Token]:
         """The tokens of raised or lowered characters."""
