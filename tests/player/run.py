@@ -169,7 +169,7 @@ def main(arguments: Sequence[str]) -> int:
         print(reason, file=sys.stderr)
         return 2
     options = dict(zip(arguments[::2], arguments[1::2], strict=True))
-    count = int(options.get("--count", "3"))
+    count = int(options.get("--count", "2"))
     pictures = Path(options["--pictures"]) if "--pictures" in options else None
     outcomes = play((*sample_items(), *items_of_the_bank(count)), shared, pictures)
     print("\n".join(table(outcomes)))

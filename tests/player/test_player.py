@@ -17,7 +17,7 @@ def test_items_score_as_they_must(shared: Path) -> None:
     if reason is not None and os.environ.get("QBANK_BROWSER") != "required":
         pytest.skip(reason)
     assert reason is None, reason
-    items = (*sample_items(), *items_of_the_bank(3))
+    items = (*sample_items(), *items_of_the_bank(2))
     assert len(items) >= 40
     assert {item.technique for item in items} >= {
         template.technique for template in open_bank(None).templates

@@ -73,23 +73,29 @@ def _markup(statement: Statement, conventions: Conventions) -> _Element:
 
 
 def add_working(parent: _Element, item: Item) -> None:
-    """Append the worked solution: a row for each line, the mathematics on the left and its reason on the right."""
-    if not item.working:
-        return
-    body = add(add(parent, "table"), "tbody")
+    """Append the worked solution: what is integrated, then numbered steps, each saying why and then what.
+
+    The mathematics stands below its reason, not beside it, so that neither is squeezed where there is little room.
+    """
+    steps: _Element | None = None
     for row in item.working:
-        line = add(body, "tr")
-        _add_row(add(line, "td"), row, item.conventions)
-        add(line, "td", text=row.reason)
+        if row.kind == "start":
+            _add_row(add(parent, "p"), row, item.conventions)
+            steps = None
+            continue
+        if steps is None:
+            steps = add(parent, "ol")
+        step = add(steps, "li", text=row.reason)
+        _add_row(add(step, "div"), row, item.conventions)
 
 
-def _add_row(cell: _Element, row: Row, conventions: Conventions) -> None:
+def _add_row(line: _Element, row: Row, conventions: Conventions) -> None:
     opening = {"let": "Let ", "aside": "Use "}.get(row.kind, "")
-    add_text(cell, opening)
+    add_text(line, opening)
     for position, statement in enumerate(row.statements):
         if position:
-            add_text(cell, ", so " if row.kind == "let" else ", ")
-        add_mathematics(cell, statement, conventions, after="=" if row.kind == "step" else "")
+            add_text(line, ", so " if row.kind == "let" else ", ")
+        add_mathematics(line, statement, conventions, after="=" if row.kind == "step" else "")
 
 
 def add_answer(parent: _Element, item: Item) -> None:

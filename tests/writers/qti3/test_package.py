@@ -9,6 +9,7 @@ import zipfile
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from lxml import etree
@@ -170,15 +171,31 @@ def test_mathematics_has_words_in_both_places() -> None:
             assert holder.get("aria-label") == math.get("alttext") != ""
 
 
-def test_a_step_is_written_after_its_equals_sign() -> None:
-    document = members(deck())["items/cosine-cubed/powers-cosine-2.xml"]
-    rows = etree.fromstring(document).findall(".//{*}tr")
-    first = [row.find(".//{http://www.w3.org/1998/Math/MathML}math") for row in rows]
-    kinds = [row.kind for row in cosine_power(2).working]
-    for kind, math in zip(kinds, first, strict=True):
-        assert math is not None
-        assert (math[0].text == "=") == (kind == "step")
-    assert [row[1].text or "" for row in rows] == [row.reason for row in cosine_power(2).working]
+def solution(item: Item) -> Any:
+    """The content of the modal feedback of an item."""
+    section = Section(template=item.template, title="t", items=(item,))
+    data = members(deck(section))[f"items/{item.template}/{item.identifier}.xml"]
+    return etree.fromstring(data).find("{*}qti-modal-feedback/{*}qti-content-body")
+
+
+def test_steps_are_numbered_each_with_its_reason_and_after_its_equals_sign() -> None:
+    item = cosine_power(2)
+    start, *rest = item.working
+    opening, steps = solution(item)
+    assert etree.QName(steps).localname == "ol"
+    assert [step.text for step in steps] == [row.reason for row in rest]
+    shown = [opening, *(step[0] for step in steps)]
+    for row, line in zip((start, *rest), shown, strict=True):
+        first = line.find(".//{http://www.w3.org/1998/Math/MathML}math")
+        assert (first[0].text == "=") == (row.kind == "step")
+    assert [step[0].text for step in steps] == [{"let": "Let "}.get(row.kind) for row in rest]
+
+
+def test_a_second_start_begins_a_second_list() -> None:
+    item = cosine_power(2)
+    start, step = item.working[:2]
+    inside = solution(replace(item, working=(start, step, start, step)))
+    assert [etree.QName(part).localname for part in inside] == ["p", "ol", "p", "ol"]
 
 
 def test_no_blank_is_added_below_the_body() -> None:
@@ -194,32 +211,21 @@ def test_no_blank_is_added_below_the_body() -> None:
 
 
 def test_an_item_without_working_still_tells_the_answer() -> None:
-    item = replace(cosine_power(2), working=())
-    section = Section(template=item.template, title="t", items=(item,))
-    data = members(deck(section))[f"items/{item.template}/{item.identifier}.xml"]
-    feedback = etree.fromstring(data).find("{*}qti-modal-feedback")
-    assert feedback is not None
-    assert not feedback.findall(".//{*}tr")
-    assert "Answer: " in "".join(map(str, feedback.itertext()))
+    inside = solution(replace(cosine_power(2), working=()))
+    assert [etree.QName(part).localname for part in inside] == ["p"]
+    assert "Answer: " in "".join(inside.itertext())
 
 
 def test_a_choice_about_a_definite_integral_tells_its_value() -> None:
-    item = replace(definite_power(3), response=cosine_power(2).response)
-    section = Section(template=item.template, title="t", items=(item,))
-    data = members(deck(section))[f"items/{item.template}/{item.identifier}.xml"]
-    feedback = etree.fromstring(data).find("{*}qti-modal-feedback")
-    assert feedback is not None
-    assert "significant figures" not in "".join(map(str, feedback.itertext()))
+    inside = solution(replace(definite_power(3), response=cosine_power(2).response))
+    assert "Answer: " in "".join(inside.itertext())
+    assert "significant figures" not in "".join(inside.itertext())
 
 
 def test_an_aside_says_that_it_is_used() -> None:
     item = cosine_power(2)
-    aside = replace(item.working[2], kind="aside")
-    section = Section(template=item.template, title="t", items=(replace(item, working=(aside,)),))
-    data = members(deck(section))[f"items/{item.template}/{item.identifier}.xml"]
-    cell = etree.fromstring(data).find(".//{*}td")
-    assert cell is not None
-    assert cell.text == "Use "
+    inside = solution(replace(item, working=(replace(item.working[2], kind="aside"),)))
+    assert inside[0][0][0].text == "Use "
 
 
 def test_memory_grows_by_the_table_of_contents_alone() -> None:
