@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from qbank.maths.expression import Expression, Integer, Quotient, Symbol, product
+from qbank.maths.expression import Expression, Integer, Integral, Negate, Quotient, Symbol, product
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.maths.tidying import scaled
 
-__all__ = ["ONE", "in_front", "number", "over", "split_constant", "times"]
+__all__ = ["ONE", "before_integral", "in_front", "number", "over", "split_constant", "times"]
 
 ONE = Factored(coefficient=Fraction(1), powers=())
 
@@ -78,3 +78,10 @@ def in_front(constant: Factored, body: Expression) -> Expression:
         constant.coefficient,
         numerator if denominator == Integer(1) else Quotient(numerator, denominator),
     )
+
+
+def before_integral(constant: Factored, integral: Integral) -> Expression:
+    """A constant before an integral still to be done, as a factor of its own: `1/(2a) int u du`."""
+    size = Factored(coefficient=abs(constant.coefficient), powers=constant.powers).tree()
+    whole = integral if size == Integer(1) else product(size, integral)
+    return Negate(whole) if constant.coefficient < 0 else whole

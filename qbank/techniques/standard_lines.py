@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from qbank.maths.constant_factor import in_front
+from qbank.maths.constant_factor import before_integral
 from qbank.maths.expression import Expression, Integral, Symbol, sum_of
 from qbank.techniques.standard_sums import Plan
 from qbank.techniques.standard_terms import PowerTerm
@@ -27,7 +27,7 @@ def standard_lines(working: Working, plan: Plan, letter: Symbol) -> Expression:
     elif plan.rewritten:
         working.step(_rewritten(plan, letter), "rewrite", _rewriting_reason(plan))
     if len(plan.terms) > 1 and not all(isinstance(t, PowerTerm) and t.inner.plain for t in plan.terms):
-        integrals = (in_front(t.constant, Integral(t.core(), letter)) for t in plan.terms)
+        integrals = (before_integral(t.constant, Integral(t.core(), letter)) for t in plan.terms)
         working.step(sum_of(*integrals), "sum-rule", "Take each term by itself, constants in front.")
     reason = integrating_reason(plan)
     drafts = tuple(term.draft() for term in plan.terms)
@@ -46,7 +46,7 @@ def _rewritten(plan: Plan, letter: Symbol) -> Expression:
     if len(plan.terms) > 1:
         return Integral(plan.integrand(), letter)
     (term,) = plan.terms
-    return in_front(term.constant, Integral(term.core(), letter))
+    return before_integral(term.constant, Integral(term.core(), letter))
 
 
 def integrating_reason(plan: Plan) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from qbank.maths.constant_factor import in_front, number, times
+from qbank.maths.constant_factor import before_integral, in_front, number, times
 from qbank.maths.derivative import arranged
 from qbank.maths.expression import Expression, Integral, Symbol, product
 from qbank.maths.factors import Factored
@@ -32,7 +32,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     working = Working(_IDENTIFIER, integrand, variable)
     working.let(seen.letter, seen.inner, seen.slope, _reason(seen))
     working.step(
-        in_front(seen.front, Integral(seen.outer, seen.letter)),
+        before_integral(seen.front, Integral(seen.outer, seen.letter)),
         "substitution",
         f"Write everything in {seen.letter.name}.",
     )

@@ -13,11 +13,21 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from qbank.maths.constant_factor import ONE, in_front, split_constant
+from qbank.maths.constant_factor import ONE, before_integral, in_front, split_constant, times
 from qbank.maths.equation import Equation
-from qbank.maths.expression import Differential, Expression, Integer, Integral, Sum, Symbol, sum_of
-from qbank.maths.factors import Factored
-from qbank.maths.tidying import tidy
+from qbank.maths.expression import (
+    Differential,
+    Expression,
+    Integer,
+    Integral,
+    Product,
+    Sum,
+    Symbol,
+    product,
+    sum_of,
+)
+from qbank.maths.factors import Factored, factored
+from qbank.maths.tidying import split_coefficient, tidy
 from qbank.techniques.slips import last_term_lost, sign_of_a_term_lost
 from qbank.techniques.standard_lines import integrating_reason
 from qbank.techniques.standard_sums import Plan, expanded_terms, plan_as_written, terms_of
@@ -45,8 +55,23 @@ class _Part:
 
     def times(self, line: Expression) -> Expression:
         """A line of the core's working, with the constant in front of each of its terms."""
+        if self.constant == ONE:
+            return line
         terms = line.terms if isinstance(line, Sum) else (line,)
-        return line if self.constant == ONE else sum_of(*(in_front(self.constant, term) for term in terms))
+        return sum_of(*(_multiplied(self.constant, term) for term in terms))
+
+
+def _multiplied(constant: Factored, term: Expression) -> Expression:
+    """A constant before a term; the number before an integral still to be done joins it."""
+    number, body = split_coefficient(term)
+    whole = times(constant, Factored(coefficient=number, powers=()))
+    match body:
+        case Integral():
+            return before_integral(whole, body)
+        case Product((*factors, Integral() as last)):
+            return before_integral(times(whole, factored(product(*factors))), last)
+        case _:
+            return in_front(whole, body)
 
 
 def term_by_term(solve: Solver) -> Technique:
@@ -100,7 +125,7 @@ def _worked(integrand: Expression, variable: Symbol, parts: tuple[_Part, ...]) -
     if _letters(parts) & integrand.symbols():
         return None
     working = Working(_IDENTIFIER, integrand, variable)
-    state = [in_front(*_integral(part, variable)) for part in parts]
+    state = [_pending(part, variable) for part in parts]
     reason = (
         "Take each term by itself."
         if isinstance(integrand, Sum)
@@ -122,11 +147,12 @@ def _worked(integrand: Expression, variable: Symbol, parts: tuple[_Part, ...]) -
     return working.finish()
 
 
-def _integral(part: _Part, variable: Symbol) -> tuple[Factored, Expression]:
+def _pending(part: _Part, variable: Symbol) -> Expression:
+    """The integral of a term, its constant in front."""
+    if part.constant != ONE:
+        return before_integral(part.constant, Integral(part.core, variable))
     constant, moving = split_constant(part.core, variable)
-    return constant if part.constant == ONE else part.constant, Integral(
-        moving.tree() if part.constant == ONE else part.core, variable
-    )
+    return before_integral(constant, Integral(moving.tree(), variable))
 
 
 def _letters(parts: tuple[_Part, ...]) -> set[Symbol]:
