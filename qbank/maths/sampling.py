@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import floor
 
-__all__ = ["letter_values", "points_between"]
+__all__ = ["fine_points_between", "letter_values", "points_between"]
 
 _FIRST = ("58/101", "-86/97", "133/83", "-223/103", "1/13", "311/89", "-5/37", "523/107", "-431/109")
 _LATER = ("-733/113", "811/127", "997/131", "-17/59", "23/31", "-140/73", "212/79", "1/211", "-1/307")
@@ -23,21 +23,36 @@ WHOLE_LINE: tuple[Fraction, ...] = (
     *(Fraction(text) for text in _FAR),
 )
 
+#: for functions that are real on small pieces only; tried when none of the points before is in one of them
+_FINE = tuple(Fraction(step, 23) + Fraction(1, 997) for step in range(-184, 185))
+
 _LETTERS = ("163/89", "71/101", "227/73", "43/79", "397/83", "119/97", "29/103", "307/107")
 
 
 def points_between(lower: Fraction | None, upper: Fraction | None) -> tuple[Fraction, ...]:
     """The sample points inside an open interval, in the order of trying; None is an end at infinity."""
+    return _placed(WHOLE_LINE, lower, upper, 1)
+
+
+def fine_points_between(lower: Fraction | None, upper: Fraction | None) -> tuple[Fraction, ...]:
+    """Points that lie closer together, in order of size or filling an interval more closely."""
+    return _placed(_FINE, lower, upper, 41)
+
+
+def _placed(
+    line: tuple[Fraction, ...], lower: Fraction | None, upper: Fraction | None, first: int
+) -> tuple[Fraction, ...]:
     if lower is None and upper is None:
-        return WHOLE_LINE
+        return line
     if lower is None or upper is None:
         end, side = (lower, 1) if lower is not None else (upper, -1)
         assert end is not None
-        return tuple(end + side * abs(point) for point in WHOLE_LINE)
+        return tuple(end + side * abs(point) for point in line)
     width = upper - lower
     # the fractional parts of the multiples of the golden section fill the interval evenly
     golden = Fraction(10946, 17711)
-    return tuple(lower + width * (step * golden - floor(step * golden)) for step in range(1, 41))
+    steps = range(first, first + (40 if first == 1 else 200))
+    return tuple(lower + width * (step * golden - floor(step * golden)) for step in steps)
 
 
 def letter_values(

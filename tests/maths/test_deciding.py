@@ -21,6 +21,7 @@ from qbank.maths.deciding import (
 from qbank.maths.decimals import decimal_text
 from qbank.maths.domain import Domain
 from qbank.maths.expression import (
+    INFINITY,
     PI,
     Apply,
     Differential,
@@ -211,6 +212,8 @@ def test_a_domain_narrows_the_question() -> None:
     verdict = decide_antiderivative(ln(x), 1 / x, x, domain=half)
     assert isinstance(verdict, Proved)
     assert verdict.undefined_at == ()
+    assert isinstance(decide_equal(sqrt(x**2), x, x, domain=Domain(Integer(0), INFINITY)), Proved)
+    assert isinstance(decide_equal(sqrt(x**2), -x, x, domain=Domain(-INFINITY, Integer(0))), Proved)
 
 
 def test_an_answer_without_a_real_value_on_the_domain_is_refuted() -> None:
@@ -253,6 +256,8 @@ def test_nothing_is_proved_where_nothing_is_real(right: str) -> None:
         ("2/3 (x - 7)^(3/2)", "sqrt(x - 7)"),
         ("2/3 (x - 49)^(3/2)", "sqrt(x - 49)"),
         ("-2/3 (-x - 40)^(3/2)", "sqrt(-x - 40)"),
+        ("arcsin(20(x - 5.2))/20", "1/sqrt(1 - 400(x - 5.2)^2)"),
+        ("arcsin(18(x + 2.1))/18", "1/sqrt(1 - 324(x + 2.1)^2)"),
     ],
 )
 def test_narrow_and_far_domains_are_found(left: str, right: str) -> None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from qbank.maths.sampling import letter_values, points_between
+from qbank.maths.sampling import fine_points_between, letter_values, points_between
 
 
 def test_the_line_is_covered() -> None:
@@ -46,3 +47,12 @@ def test_letters_are_positive_first_and_of_both_signs_later() -> None:
     assert any(trial["a"] < 0 for trial in trials)
     assert all(trial["b"] > 0 for trial in trials)
     assert all(trial["a"] != trial["b"] for trial in trials)
+
+
+def test_fine_points_are_closer_and_new() -> None:
+    fine = fine_points_between(None, None)
+    assert all(0 < b - a < Fraction(1, 20) for a, b in pairwise(fine))
+    inside = fine_points_between(Fraction(1), Fraction(2))
+    assert all(1 < point < 2 for point in inside)
+    assert not set(inside) & set(points_between(Fraction(1), Fraction(2)))
+    assert all(point > 3 for point in fine_points_between(Fraction(3), None))

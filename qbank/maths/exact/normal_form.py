@@ -7,7 +7,8 @@ from collections.abc import Callable, Mapping
 from typing import TypeVar
 
 from qbank.maths.exact.field import Element, Field, OutOfGenerators
-from qbank.maths.exact.system import Exact, Learnt, Refine
+from qbank.maths.exact.system import Exact
+from qbank.maths.exact.units import Learnt, Refine
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import NotSettled

@@ -1,0 +1,232 @@
+"""The course of one decision: points, the normal form, more points; what each of them says and how it ends.
+
+a few points in balls      finds nearly every wrong answer at once            -> Refuted
+exact normal form          zero is a proof; not zero is only a sign           -> (proof)
+points over the domain     the proof holds where both sides are real: where
+is that? a difference anywhere refutes             -> Proved, Refuted
+all points, more bits      when there was no proof                            -> Refuted, Unsettled
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from qbank.maths.decimals import bounds, decimal_text
+from qbank.maths.exact.normal_form import in_exact_system
+from qbank.maths.exact.patterns import Ends, same_where_real
+from qbank.maths.exact.signs import knows_facts
+from qbank.maths.exact.system import Exact
+from qbank.maths.expression import Expression, Symbol
+from qbank.maths.forward import Walk
+from qbank.maths.number_system import NotSettled, Undefined
+from qbank.maths.points import Comparison, Side, Sides
+from qbank.maths.sampling import letter_values
+from qbank.maths.verdict import SEAL, Proof, Proved, Refuted, Unsettled, Verdict, Witness
+
+__all__ = ["Course", "Question"]
+
+#: comparable points wanted before the normal form, and points tried altogether after a proof
+QUICK_POINTS = 3
+COVERING_POINTS = 14
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """An identity between two sides, with everything needed to put it to a number system.
+
+    Attributes:
+        claim: the identity in words.
+        left: the side whose truth is asked about.
+        right: the side whose real domain counts.
+        formula: the left side without regard to whether the function itself has a value, for a derivative.
+        variable: the letter to differentiate by.
+        bindings: letters that stand for expressions.
+        letters: the names of all other letters.
+        positive: the names of those that are positive.
+        ends: the ends of the domain.
+        points: the sample points, those of `usual` first.
+        usual: how many of them are tried in any case; the rest only if no value is found at those.
+    """
+
+    claim: str
+    left: Side
+    right: Side
+    formula: Side | None
+    variable: Symbol
+    bindings: Mapping[Symbol, Expression]
+    letters: tuple[str, ...]
+    positive: frozenset[str]
+    ends: Ends
+    points: tuple[Fraction, ...]
+    usual: int
+
+    def values(self, place: int) -> dict[str, Fraction]:
+        """The variable and the other letters at a sample point."""
+        return {
+            self.variable.name: self.points[place],
+            **dict(letter_values(self.letters, self.positive, place)),
+        }
+
+    def is_identity(self, walk: Walk[Any]) -> bool:
+        """Whether the normal forms agree (asked in the exact system)."""
+        if self._agrees(walk):
+            return True
+        numbers = walk.numbers
+        if not isinstance(numbers, Exact) or not knows_facts(numbers.field):
+            return False
+        # what is known now about signs was not known when the first parts were walked: once more
+        return self._agrees(walk.again())
+
+    def _agrees(self, walk: Walk[Any]) -> bool:
+        return same_where_real(self.left(walk), self.right(walk), self.variable.name, self.ends)
+
+
+class Course:
+    """The course of one decision: what has been seen at the points so far."""
+
+    def __init__(self, question: Question, deadline: float) -> None:
+        self.question = question
+        self.deadline = deadline
+        self.sides = Sides(question.left, question.right, question.variable, question.bindings)
+        self.agreed: list[int] = []
+        self.undefined: list[int] = []
+        self.tried = 0
+
+    def run(self) -> Verdict:
+        """The verdict."""
+        question = self.question
+        refuted = self._look(self._until(self._few_are_found))
+        if refuted:
+            return refuted
+        doubt = self._exact()
+        enough = COVERING_POINTS if doubt is None else question.usual
+        refuted = self._look(self._until(lambda: self.tried < enough))
+        if refuted:
+            return refuted
+        if not self.agreed:
+            return self._nowhere(doubt)
+        if doubt is None:
+            proof = Proof(claim=question.claim, method="normal form", seal=SEAL)
+            places = tuple(question.points[place] for place in self.undefined)
+            return Proved(proof=proof, undefined_at=places, points=len(self.agreed) + len(self.undefined))
+        return self._closely(doubt)
+
+    def _few_are_found(self) -> bool:
+        if self.tried < self.question.usual:
+            return len(self.agreed) < QUICK_POINTS
+        return len(self.agreed) + len(self.undefined) < QUICK_POINTS
+
+    def _at(self, place: int, enough: int = 30) -> Comparison:
+        return self.sides.compare(self.question.values(place), enough=enough)
+
+    def _until(self, more: Callable[[], bool]) -> Iterator[int]:
+        """Places of points not tried yet, while `more` are wanted."""
+        while self.tried < len(self.question.points) and more() and time.monotonic() < self.deadline:
+            self.tried += 1
+            yield self.tried - 1
+
+    def _look(self, places: Iterator[int]) -> Refuted | None:
+        for place in places:
+            found = self._at(place)
+            if found.outcome == "differ":
+                return self._witness(place, found)
+            if found.outcome == "agree":
+                self.agreed.append(place)
+            elif found.outcome == "left undefined":
+                self.undefined.append(place)
+        return None
+
+    def _exact(self) -> str | None:
+        """None when the normal forms agree, else why there is no proof."""
+        question = self.question
+        left = self.deadline - time.monotonic()
+        try:
+            same = in_exact_system(
+                question.is_identity,
+                question.variable,
+                question.bindings,
+                positive=question.positive,
+                seconds=left,
+            )
+        except NotSettled as reason:
+            return f"no normal form: {reason}"
+        except Undefined:
+            return "a side has no real value anywhere"
+        return None if same else "the normal forms differ, though no point was found where the values do"
+
+    def _nowhere(self, doubt: str | None) -> Verdict:
+        """There is no point where both sides have a value."""
+        if not self.undefined:
+            return Unsettled(reason=doubt or "the right side has no real value at any sample point")
+        if self.question.ends == (None, None) and not self._wrong_as_formula():
+            return Unsettled(
+                reason="the left side has no real value at any sample point, though the right side has"
+            )
+        place = self.undefined[0]
+        return self._witness(place, self._at(place))
+
+    def _wrong_as_formula(self) -> bool:
+        """Whether the derivative, as a formula, differs too where its function has no real value.
+
+        With ln(-1 - x^2) for 2x/(1 + x^2) it does not: a modulus sign is missing, rather than a derivative wrong.
+        """
+        question = self.question
+        if question.formula is None:
+            return True
+        sides = Sides(question.formula, question.right, question.variable, question.bindings)
+        places = self.undefined[:COVERING_POINTS]
+        return any(sides.compare(question.values(place)).outcome == "differ" for place in places)
+
+    def _closely(self, doubt: str) -> Verdict:
+        """Look again with many bits at the points that agreed so far."""
+        fewest = 10_000
+        for place in self.agreed:
+            if time.monotonic() > self.deadline:
+                break
+            found = self._at(place, enough=200)
+            if found.outcome == "differ":
+                return self._witness(place, found)
+            if found.outcome == "agree":
+                fewest = min(fewest, _agreeing_digits(found.left, found.right))
+        return Unsettled(reason=doubt, points=len(self.agreed), digits=fewest if fewest < 10_000 else 0)
+
+    def _witness(self, place: int, found: Comparison) -> Refuted:
+        values = self.question.values(place)
+        point = values.pop(self.question.variable.name)
+        left, right = _texts(found)
+        return Refuted(
+            witness=Witness(point=point, left=left, right=right, others=tuple(sorted(values.items())))
+        )
+
+
+def _texts(found: Comparison) -> tuple[str, str]:
+    """Both sides of a comparison as decimals that show the difference."""
+    right = bounds(found.right)
+    if found.outcome == "left undefined":
+        return "undefined", _widest(right)
+    left = bounds(found.left)
+    for digits in range(6, 160):
+        texts = decimal_text(*left, digits), decimal_text(*right, digits)
+        if texts[0] != texts[1] and None not in texts:
+            return str(texts[0]), str(texts[1])
+    return _widest(left), _widest(right)
+
+
+def _widest(ends: tuple[Fraction, Fraction]) -> str:
+    """As many digits as the bounds give, 17 at most."""
+    texts = (decimal_text(*ends, digits) for digits in range(17, 0, -1))
+    return next((text for text in texts if text is not None), "0")
+
+
+def _agreeing_digits(left: Any, right: Any) -> int:
+    """To how many decimal digits two overlapping balls are known to agree."""
+    gap = abs(left - right).upper()
+    size = abs(right).upper()
+    ratio = gap / size if size > 1e-30 else gap
+    if ratio <= 0:
+        return 150
+    return max(0, int(float((-ratio.log() / 2.302585092994046).mid())))
