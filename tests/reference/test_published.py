@@ -6,6 +6,8 @@ The files in `data` are the project's own, with their sources; the large ones li
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from functools import cache
 from pathlib import Path
 
@@ -81,6 +83,28 @@ def test_no_wrong_answer_is_proved_in_the_large_files(shared: Path, name: str) -
 @pytest.mark.parametrize("name", LARGE)
 def test_most_right_answers_are_proved_in_the_large_files(shared: Path, name: str) -> None:
     assert share_proved(large(shared, name)) >= LARGE[name]
+
+
+@pytest.mark.xfail(
+    strict=True, reason="deciding writes out a witness of millions of digits (see NEVER_ENDING)"
+)
+def test_a_witness_of_millions_of_digits_does_not_hang() -> None:
+    question = (
+        "from qbank.maths.deciding import decide_antiderivative as decide\n"
+        "from qbank.maths.reading import read\n"
+        "from qbank.maths.expression import Symbol\n"
+        "wrong = read('1.000001*(e^(4032x) - 2e^(2016x) + 2)*exp(e^(2016x))/2016').tree\n"
+        "print(decide(wrong, read('exp(e^(2016x) + 6048x)').tree, Symbol('x')))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", question],
+        capture_output=True,
+        text=True,
+        timeout=20,
+        check=False,
+        cwd=DATA.parents[2],
+    )
+    assert "Refuted" in done.stdout
 
 
 def test_the_perturbation_changes_one_coefficient() -> None:
