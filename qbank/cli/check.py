@@ -12,7 +12,7 @@ from qbank.items.checking import TemplateReport, check_template
 
 __all__ = ["command"]
 
-_HEAD = ("template", "technique", "clones", "proved", "difficulty", "problems")
+_HEAD = ("template", "technique", "clones", "proved", "passed over", "difficulty", "problems")
 
 
 @click.command(name="check")
@@ -33,10 +33,13 @@ def command(bank: Path | None, sample: int, everything: bool, seed: int) -> None
     for report in reports:
         for problem in report.problems:
             click.echo(f"{report.template}: {problem}")
-    sound = all(report.proved == report.tried and not report.problems for report in reports)
-    tried, proved = sum(r.tried for r in reports), sum(r.proved for r in reports)
+    sound = not any(report.problems for report in reports)
+    tried, proved, passed = (
+        sum(getattr(r, name) for r in reports) for name in ("tried", "proved", "passed_over")
+    )
+    over = f", {passed} passed over (a value on the border of rounding)" if passed else ""
     click.echo(
-        f"{len(reports)} templates, {proved} of {tried} clones proved" + ("" if sound else ", problems above")
+        f"{len(reports)} templates, {proved} of {tried} clones proved{over}{'' if sound else ', problems above'}"
     )
     raise SystemExit(0 if sound else 1)
 
@@ -47,6 +50,7 @@ def _row(report: TemplateReport) -> tuple[str, ...]:
         report.technique,
         f"{'' if report.exact else '<='}{report.possible}",
         f"{report.proved}/{report.tried}",
+        str(report.passed_over),
         f"{report.easiest}-{report.hardest}",
         str(len(report.problems)),
     )

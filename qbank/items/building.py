@@ -51,7 +51,16 @@ _CHECKS = 5
 
 
 class DrawRefused(Exception):  # noqa: N818 - a refusal is an answer, not an error
-    """This draw makes no good item; the text says why."""
+    """This draw makes no good item; the text says why.
+
+    Attributes:
+        accident: whether it is an accident of this draw's numbers, which passing it over mends (a value on the
+            border of rounding); otherwise the template should be changed.
+    """
+
+    def __init__(self, reason: str, *, accident: bool = False) -> None:
+        super().__init__(reason)
+        self.accident = accident
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -293,9 +302,9 @@ def _wrong_everywhere(answer: Expression, question: _Question, variable: Symbol)
 def _numeric(template: Template, question: _Question) -> Numeric:
     rounded = _rounded(question.key, template.figures)
     if rounded is None:
-        raise DrawRefused("the value is zero, which has no significant figures")
+        raise DrawRefused("the value is zero, which has no significant figures", accident=True)
     if rounded.borderline:
-        raise DrawRefused("the value lies on the border of rounding")
+        raise DrawRefused("the value lies on the border of rounding", accident=True)
     taken, slips = [rounded], []
     for candidate in question.candidates:
         wrong = _rounded(candidate.answer, template.figures)

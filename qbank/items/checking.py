@@ -26,6 +26,7 @@ class TemplateReport:
         exact: whether `possible` was counted; otherwise it is an upper bound.
         tried: how many draws were built.
         proved: how many of them made an item with all proofs.
+        passed_over: how many made none by an accident of their numbers; another draw takes their place.
         easiest: smallest difficulty among them, 0 when there are none.
         hardest: largest difficulty among them.
         problems: what is wrong, one sentence each, the most frequent first.
@@ -37,6 +38,7 @@ class TemplateReport:
     exact: bool
     tried: int
     proved: int
+    passed_over: int
     easiest: int
     hardest: int
     problems: tuple[str, ...]
@@ -55,7 +57,7 @@ def check_template(bank: Bank, template: Template, *, sample: int | None, seed: 
     possible = len(_questions(template)) if exact else box_size(template)
     refusals: Counter[str] = Counter()
     difficulties: list[int] = []
-    tried = 0
+    tried = passed_over = 0
     for draw in every_draw(template) if sample is None else draws(bank, template, seed):
         if sample is not None and tried == sample:
             break
@@ -64,7 +66,10 @@ def check_template(bank: Bank, template: Template, *, sample: int | None, seed: 
         try:
             difficulties.append(build_item(bank, template, draw, form).difficulty)
         except DrawRefused as refusal:
-            refusals[str(refusal)] += 1
+            if refusal.accident:
+                passed_over += 1
+            else:
+                refusals[str(refusal)] += 1
     problems = [f"{count} of {tried} draws refused: {reason}" for reason, count in refusals.most_common()]
     if not tried:
         problems.append("no draw meets the conditions")
@@ -75,6 +80,7 @@ def check_template(bank: Bank, template: Template, *, sample: int | None, seed: 
         exact=exact,
         tried=tried,
         proved=len(difficulties),
+        passed_over=passed_over,
         easiest=min(difficulties, default=0),
         hardest=max(difficulties, default=0),
         problems=tuple(problems),
