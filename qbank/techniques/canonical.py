@@ -18,17 +18,18 @@ from qbank.maths.expression import (
     Apply,
     E,
     Expression,
+    Integer,
     Power,
     Sum,
     Symbol,
     sum_of,
 )
 from qbank.maths.factors import Factored, factored
-from qbank.maths.polynomial import as_polynomial, polynomial_tree
+from qbank.maths.polynomial import as_polynomial
 from qbank.maths.tidying import scaled, split_coefficient
 from qbank.techniques.standard_functions import FUNCTION_POWERS
 
-__all__ = ["canonical", "ordered"]
+__all__ = ["canonical", "ordered", "sums_divided"]
 
 
 def ordered(tree: Expression) -> Expression:
@@ -54,7 +55,7 @@ def _key(tree: Expression) -> tuple[str, str]:
 
 
 def canonical(tree: Expression, variable: Symbol) -> Factored:
-    """A tree with ordered sums as a product in the form for comparing; constants stay as they are.
+    """A tree with ordered sums as a product in the form for comparing; constants, and sums, stay as they are.
 
     >>> from qbank.maths.expression import sin, tan
     >>> x = Symbol("x")
@@ -63,6 +64,25 @@ def canonical(tree: Expression, variable: Symbol) -> Factored:
     """
     seen = factored(tree)
     return times(number(seen.coefficient), *_parts(seen, variable))
+
+
+def sums_divided(seen: Factored, variable: Symbol, wanted: frozenset[Expression] | None = None) -> Factored:
+    """Each sum without its number, and without its power of the variable, in front: `4x^3 - 4x` is 4 x (x^2 - 1).
+
+    Args:
+        seen: a product as `canonical` gives it.
+        variable: the variable.
+        wanted: only sums that have one of these among their parts are touched; all of them when not given.
+    """
+    parts = [number(seen.coefficient)]
+    for base, exponent in seen.powers:
+        whole = _one(base, exponent)
+        if variable in base.symbols() and isinstance(base, Sum) and exponent.denominator == 1:
+            divided = times(*_sum(base, exponent, variable))
+            if wanted is None or any(part in wanted for part, _ in divided.powers):
+                whole = divided
+        parts.append(whole)
+    return times(*parts)
 
 
 def _parts(seen: Factored, variable: Symbol) -> Iterator[Factored]:
@@ -76,8 +96,6 @@ def _parts(seen: Factored, variable: Symbol) -> Iterator[Factored]:
             case Power(constant, inner) if variable not in constant.symbols():
                 rate, body = split_coefficient(inner)
                 yield _one(Power(constant, body), exponent * rate)
-            case Sum() if exponent.denominator == 1:
-                yield from _sum(base, exponent, variable)
             case _:
                 yield _one(base, exponent)
 
@@ -95,25 +113,41 @@ def _function(function: str, argument: Expression, exponent: Fraction) -> Iterat
 
 
 def _sum(base: Sum, exponent: Fraction, variable: Symbol) -> Iterator[Factored]:
-    """A sum without its number in front; a polynomial also without its power of the variable."""
-    whole = as_polynomial(base, variable)
-    if whole is not None and len(whole) > 1:
-        low = next(n for n, c in enumerate(whole) if c)
-        lead = whole[-1]
-        yield number(lead ** int(exponent))
+    powers = _power_sum(base, variable)
+    if powers is None:
+        lead = next(split_coefficient(term)[0] for term in base.terms if variable in term.symbols())
+        terms = base.terms
+    else:
+        low, lead = min(powers), powers[max(powers)]
         if low:
             yield _one(variable, low * exponent)
-        rest = tuple(c / lead for c in whole[low:])
-        if len(rest) > 1:
-            yield _one(ordered(polynomial_tree(rest, variable)), exponent)
-        return
-    lead, _ = split_coefficient(base.terms[0])
+        terms = tuple(
+            times(number(c), _one(variable, n - low) if n != low else number(1)).tree()
+            for n, c in sorted(powers.items())
+        )
     if not lead:
         yield _one(base, exponent)
         return
     yield number(lead ** int(exponent))
-    terms = (_divided(term, lead) for term in base.terms)
-    yield _one(sum_of(*sorted(terms, key=_key)), exponent)
+    rest = sum_of(*sorted((_divided(term, lead) for term in terms), key=_key))
+    if rest != Integer(1):
+        yield _one(rest, exponent)
+
+
+def _power_sum(base: Sum, variable: Symbol) -> dict[Fraction, Fraction] | None:
+    """A sum of powers of the variable with numbers in front, as exponents with their numbers; else None."""
+    whole = as_polynomial(base, variable)
+    if whole is not None:
+        return {Fraction(n): c for n, c in enumerate(whole) if c} or None
+    found: dict[Fraction, Fraction] = {}
+    for term in base.terms:
+        seen = factored(term)
+        if any(part != variable for part, _ in seen.powers):
+            return None
+        power = seen.exponent(variable)
+        found[power] = found.get(power, Fraction(0)) + seen.coefficient
+    kept = {n: c for n, c in found.items() if c}
+    return kept or None
 
 
 def _divided(term: Expression, by: Fraction) -> Expression:

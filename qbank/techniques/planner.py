@@ -19,6 +19,8 @@ from qbank.techniques import (
     substitution,
     tangent_secant,
 )
+from qbank.techniques.carrying import Solver
+from qbank.techniques.substitute_then import substitute_then
 from qbank.techniques.technique import Technique
 from qbank.techniques.term_by_term import term_by_term
 from qbank.techniques.working import UnprovedLineError, WorkedSolution
@@ -50,12 +52,21 @@ def _work(which: Technique, integrand: Expression, variable: Symbol) -> WorkedSo
         return None
 
 
-def _first(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
-    solutions = (_work(which, integrand, variable) for which in _FAMILIES)
-    return next((solution for solution in solutions if solution is not None), None)
+def _first_of(techniques: tuple[Technique, ...]) -> Solver:
+    """What takes the first of some techniques that fits."""
+
+    def solve_first(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+        solutions = (_work(which, integrand, variable) for which in techniques)
+        return next((solution for solution in solutions if solution is not None), None)
+
+    return solve_first
 
 
-TECHNIQUES: tuple[Technique, ...] = (*_FAMILIES, term_by_term(_first))
+#: after a substitution, what is left is for one of the others
+_THEN = substitute_then(_first_of(_FAMILIES[2:]), _FAMILIES[2:])
+_SINGLE = (*_FAMILIES, _THEN)
+
+TECHNIQUES: tuple[Technique, ...] = (*_SINGLE, term_by_term(_first_of(_SINGLE), _FAMILIES))
 """All techniques, in teaching order."""
 
 #: longer integrands are declined unseen

@@ -8,6 +8,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.expression import Expression, Power, Sum, Symbol, as_fraction
 from qbank.techniques.slips import HABITS, habit_slip, last_term_lost, sign_of_a_term_lost
@@ -31,6 +32,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     return working.finish()
 
 
+@lru_cache(maxsize=256)
 def _plan(integrand: Expression, variable: Symbol) -> Plan | None:
     written = plan_as_written(integrand, variable)
     if written is not None:

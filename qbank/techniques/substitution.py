@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from qbank.maths.constant_factor import before_integral, in_front, number, times
+from qbank.maths.constant_factor import in_front, number, times
 from qbank.maths.derivative import arranged
-from qbank.maths.expression import Expression, Integral, Symbol, product
+from qbank.maths.expression import Expression, Symbol, product
 from qbank.maths.factors import Factored
 from qbank.techniques.slips import HABITS, habit_slip
 from qbank.techniques.standard_lines import standard_lines
 from qbank.techniques.standard_sums import plan_as_written
+from qbank.techniques.substitution_lines import substitution_lines
 from qbank.techniques.substitution_search import Substitution, put_back, substitution
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
@@ -26,25 +27,14 @@ _IDENTIFIER = "substitution"
 
 
 def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
-    seen = substitution(integrand, variable)
-    if seen is None:
+    found = substitution(integrand, variable)
+    if found is None:
         return None
     working = Working(_IDENTIFIER, integrand, variable)
-    working.let(seen.letter, seen.inner, seen.slope, _reason(seen))
-    working.step(
-        before_integral(seen.front, Integral(seen.outer, seen.letter)),
-        "substitution",
-        f"Write everything in {seen.letter.name}.",
-    )
-    standard_lines(working, seen.plan, seen.letter)
-    working.step(seen.answer(), "substitute-back", f"Put the function back for {seen.letter.name}.")
+    substitution_lines(working, found.seen)
+    standard_lines(working, found.plan, found.seen.letter)
+    working.step(found.answer(), "substitute-back", f"Put the function back for {found.seen.letter.name}.")
     return working.finish()
-
-
-def _reason(seen: Substitution) -> str:
-    if seen.rate == number(1):
-        return "The derivative of this part stands beside it."
-    return "The derivative of this part stands beside it, up to a constant."
 
 
 # What students write (common practice: from the marking of scripts, not from a published table).
@@ -52,8 +42,8 @@ def _reason(seen: Substitution) -> str:
 
 def _slip(name: str, sentence: str, wrong: Callable[[Substitution], Expression | None]) -> Slip:
     def answer(solution: WorkedSolution) -> Expression | None:
-        seen = substitution(solution.integrand, solution.variable)
-        changed = None if seen is None else wrong(seen)
+        found = substitution(solution.integrand, solution.variable)
+        changed = None if found is None else wrong(found)
         return None if changed is None or changed == solution.antiderivative else changed
 
     return Slip(identifier=f"substitution-{name}", sentence=sentence, answer=answer)
@@ -63,41 +53,42 @@ def _size(constant: Factored) -> Factored:
     return Factored(coefficient=abs(constant.coefficient), powers=constant.powers)
 
 
-def _rate_forgotten(seen: Substitution) -> Expression | None:
+def _rate_forgotten(found: Substitution) -> Expression | None:
     """The constant of du is not divided by; its sign is kept, that is a slip of its own."""
-    return seen.answer(front=times(seen.front, _size(seen.rate)))
+    return found.answer(front=times(found.seen.front, _size(found.seen.rate)))
 
 
-def _rate_multiplied(seen: Substitution) -> Expression | None:
-    return seen.answer(front=times(seen.front, _size(seen.rate), _size(seen.rate)))
+def _rate_multiplied(found: Substitution) -> Expression | None:
+    size = _size(found.seen.rate)
+    return found.answer(front=times(found.seen.front, size, size))
 
 
-def _sign_lost(seen: Substitution) -> Expression | None:
-    if seen.rate.coefficient > 0:
+def _sign_lost(found: Substitution) -> Expression | None:
+    if found.seen.rate.coefficient > 0:
         return None
-    return seen.answer(front=times(seen.front, number(-1)))
+    return found.answer(front=times(found.seen.front, number(-1)))
 
 
-def _derivative_kept(seen: Substitution) -> Expression | None:
+def _derivative_kept(found: Substitution) -> Expression | None:
     """`x e^(x^2)` taken to `1/2 x e^(x^2)`: what du uses up is written again."""
-    if len(seen.plan.terms) != 1:
+    if len(found.plan.terms) != 1:
         return None
-    return arranged(product(seen.beside, seen.answer()), seen.variable)
+    return arranged(product(found.seen.beside, found.answer()), found.seen.variable)
 
 
-def _each_factor(seen: Substitution) -> Expression | None:
+def _each_factor(found: Substitution) -> Expression | None:
     """Each factor integrated by itself: `x e^(x^2)` taken to `1/2 x^2 e^(x^2)`."""
+    seen = found.seen
     beside = plan_as_written(seen.beside, seen.variable)
-    if beside is None or len(seen.plan.terms) != 1 or len(beside.terms) != 1:
+    if beside is None or len(found.plan.terms) != 1 or len(beside.terms) != 1:
         return None
-    outer = seen.answer(front=seen.constant)
-    return arranged(product(beside.answer(), outer), seen.variable)
+    return arranged(product(beside.answer(), found.answer(front=seen.constant)), seen.variable)
 
 
-def _not_integrated(seen: Substitution) -> Expression | None:
+def _not_integrated(found: Substitution) -> Expression | None:
     """The integrand in u is put back as it is, not integrated."""
-    line = in_front(seen.front, seen.outer)
-    return put_back(line, seen.letter, seen.inner)
+    seen = found.seen
+    return put_back(in_front(seen.front, seen.outer), seen.letter, seen.inner)
 
 
 def _seen(solution: WorkedSolution) -> Substitution | None:

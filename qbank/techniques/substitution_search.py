@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.constant_factor import number, over, split_constant, times
 from qbank.maths.derivative import derivative
@@ -31,13 +32,13 @@ from qbank.maths.expression import (
 from qbank.maths.factors import Factored, factored
 from qbank.maths.positivity import without_needless_modulus
 from qbank.maths.tidying import scaled, split_coefficient, tidy
-from qbank.techniques.canonical import canonical, ordered
+from qbank.techniques.canonical import canonical, ordered, sums_divided
 from qbank.techniques.circular_powers import spare_letter
 from qbank.techniques.standard_functions import FunctionTerm
 from qbank.techniques.standard_sums import Plan, expanded_plan, plan_as_written
 from qbank.techniques.standard_terms import Habit
 
-__all__ = ["Substitution", "put_back", "substitution"]
+__all__ = ["Outer", "Substitution", "outer_forms", "put_back", "substitution"]
 
 #: longer integrands, and more parts than this, are not searched
 _SIZE_LIMIT = 150
@@ -45,7 +46,7 @@ _CANDIDATE_LIMIT = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Substitution:
+class Outer:
     """`integrand = constant * beside * f(g)` with `g' = rate * beside`.
 
     Attributes:
@@ -57,7 +58,6 @@ class Substitution:
         rate: the constant in front of g'.
         beside: what du uses up, without a constant.
         outer: f(u), without a constant.
-        plan: the standard forms of `constant/rate * f(u)`.
     """
 
     variable: Symbol
@@ -68,57 +68,81 @@ class Substitution:
     rate: Factored
     beside: Expression
     outer: Expression
-    plan: Plan
 
     @property
     def front(self) -> Factored:
         """The constant in front of the integral in u."""
         return times(self.constant, over(self.rate))
 
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Substitution:
+    """A substitution that leaves standard forms.
+
+    Attributes:
+        seen: the parts of the integrand.
+        plan: the standard forms of the integral in u, constants included.
+    """
+
+    seen: Outer
+    plan: Plan
+
     def answer(self, habit: Habit = "right", front: Factored | None = None) -> Expression:
         """The antiderivative in the variable; with a wrong habit or another constant in front, a slip."""
-        plan = self.plan if front is None else self._with_front(front)
-        return put_back(plan.answer(habit), self.letter, self.inner)
-
-    def _with_front(self, front: Factored) -> Plan:
-        plan = _plan(times(front, factored(self.outer)).tree(), self.letter)
+        plan = self.plan if front is None else _plan(self.seen, front)
         assert plan is not None
-        return plan
+        return put_back(plan.answer(habit), self.seen.letter, self.seen.inner)
 
 
+@lru_cache(maxsize=256)
 def substitution(integrand: Expression, variable: Symbol) -> Substitution | None:
-    """The best substitution of an integrand, or None when no part of it has its derivative beside it.
+    """The best substitution that leaves standard forms, or None.
 
     >>> from qbank.maths.expression import exp
     >>> x = Symbol("x")
     >>> found = substitution(x * exp(x**2), x)
-    >>> found.inner == x**2, found.front.coefficient
+    >>> found.seen.inner == x**2, found.seen.front.coefficient
     (True, Fraction(1, 2))
     """
+    found = [
+        ((plan.expanded, _size(seen.outer), seen.front.coefficient < 0, place), seen, plan)
+        for place, seen in enumerate(outer_forms(integrand, variable))
+        if (plan := _plan(seen, seen.front)) is not None
+    ]
+    if not found:
+        return None
+    _, seen, plan = min(found, key=lambda one: one[0])
+    return Substitution(seen=seen, plan=plan)
+
+
+def outer_forms(integrand: Expression, variable: Symbol) -> Iterator[Outer]:
+    """Every part g of an integrand that leaves f(g) beside g', in order of appearance."""
     nodes = tuple(integrand.walk())
     if len(nodes) > _SIZE_LIMIT or _is_plain(integrand, variable):
-        return None
+        return
     whole = canonical(ordered(tidy(integrand)), variable)
     if not whole.coefficient:
-        return None
+        return
     letter = spare_letter(integrand)
-    found = [
-        (_cost(seen, place), seen)
-        for place, inner in enumerate(_candidates(nodes, variable))
-        if (seen := _try(whole, inner, variable, letter)) is not None
-    ]
-    return min(found, key=lambda pair: pair[0])[1] if found else None
+    for inner in _candidates(nodes, variable):
+        seen = _try(whole, inner, variable, letter)
+        if seen is not None:
+            yield seen
+
+
+def _plan(seen: Outer, front: Factored) -> Plan | None:
+    tree = times(front, factored(seen.outer)).tree()
+    return plan_as_written(tree, seen.letter) or expanded_plan(tree, seen.letter)
+
+
+def _size(tree: Expression) -> int:
+    return sum(1 for _ in tree.walk())
 
 
 def _is_plain(integrand: Expression, variable: Symbol) -> bool:
     """Whether it is a sum of powers, exponentials and the like as it stands: there is nothing to substitute."""
     plan = plan_as_written(integrand, variable)
     return plan is not None and not any(isinstance(term, FunctionTerm) for term in plan.terms)
-
-
-def _cost(seen: Substitution, place: int) -> tuple[bool, int, bool, int]:
-    size = sum(1 for _ in seen.outer.walk())
-    return seen.plan.expanded, size, seen.front.coefficient < 0, place
 
 
 def _candidates(nodes: tuple[Expression, ...], variable: Symbol) -> Iterator[Expression]:
@@ -147,21 +171,23 @@ def _roots(node: Expression, variable: Symbol) -> Iterator[Expression]:
             return
 
 
-def _try(whole: Factored, inner: Expression, variable: Symbol, letter: Symbol) -> Substitution | None:
+def _try(whole: Factored, inner: Expression, variable: Symbol, letter: Symbol) -> Outer | None:
     slope = derivative(inner, variable)
     rate, beside = split_constant(slope, variable)
     if not beside.powers:
         return None
-    divisor = canonical(ordered(slope), variable)
-    left = times(whole, over(divisor))
-    outer = _in_letter(left, ordered(tidy(inner)), variable, letter)
+    divisor = sums_divided(canonical(ordered(slope), variable), variable)
+    tree = ordered(tidy(inner))
+    seen = sums_divided(canonical(tree, variable), variable)
+    wanted = frozenset(base for base, _ in (*divisor.powers, *seen.powers) if base != variable)
+    left = times(sums_divided(whole, variable, wanted), over(divisor))
+    outer = _in_letter(left, tree, seen, variable, letter)
     if outer is None:
         return None
     front, body = split_constant(outer.tree(), letter)
-    plan = _plan(outer.tree(), letter) if body.powers else None
-    if plan is None:
+    if not body.powers:
         return None
-    return Substitution(
+    return Outer(
         variable=variable,
         letter=letter,
         inner=inner,
@@ -170,17 +196,13 @@ def _try(whole: Factored, inner: Expression, variable: Symbol, letter: Symbol) -
         rate=rate,
         beside=beside.tree(),
         outer=body.tree(),
-        plan=plan,
     )
 
 
-def _plan(tree: Expression, letter: Symbol) -> Plan | None:
-    return plan_as_written(tree, letter) or expanded_plan(tree, letter)
-
-
-def _in_letter(left: Factored, inner: Expression, variable: Symbol, letter: Symbol) -> Factored | None:
-    """A product written with the letter alone, else None."""
-    seen = canonical(inner, variable)
+def _in_letter(
+    left: Factored, inner: Expression, seen: Factored, variable: Symbol, letter: Symbol
+) -> Factored | None:
+    """A product written with the letter alone, else None; `seen` is the inner function as a product."""
     moving = tuple((b, n) for b, n in seen.powers if variable in b.symbols())
     power = Fraction(0)
     rest = left

@@ -10,35 +10,23 @@ Terms that are standard forms are integrated at once, in the first line.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
 
-from qbank.maths.constant_factor import ONE, before_integral, in_front, split_constant, times
-from qbank.maths.equation import Equation
-from qbank.maths.expression import (
-    Differential,
-    Expression,
-    Integer,
-    Integral,
-    Product,
-    Sum,
-    Symbol,
-    product,
-    sum_of,
-)
+from qbank.maths.constant_factor import ONE, before_integral, split_constant
+from qbank.maths.expression import Expression, Integral, Sum, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
-from qbank.maths.tidying import split_coefficient, tidy
+from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
 from qbank.techniques.slips import last_term_lost, sign_of_a_term_lost
 from qbank.techniques.standard_lines import integrating_reason
 from qbank.techniques.standard_sums import Plan, expanded_terms, plan_as_written, terms_of
-from qbank.techniques.technique import Technique
-from qbank.techniques.working import Line, WorkedSolution, Working
+from qbank.techniques.technique import Slip, Technique
+from qbank.techniques.working import WorkedSolution, Working
 
 __all__ = ["term_by_term"]
 
 _IDENTIFIER = "term-by-term"
-
-Solver = Callable[[Expression, Symbol], WorkedSolution | None]
 
 #: more terms than this are nobody's exercise
 _TERM_LIMIT = 8
@@ -46,140 +34,142 @@ _TERM_LIMIT = 8
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Part:
-    """One term: `constant * core`, and how it is integrated: as standard forms, or by lines of its own."""
+    """One term, `constant * core`.
+
+    Attributes:
+        constant: what the core's working is multiplied by.
+        core: what is worked.
+        plan: set when the term is a standard form, which needs no lines of its own.
+        solution: the worked solution of the core.
+    """
 
     constant: Factored
     core: Expression
     plan: Plan | None
-    solution: WorkedSolution | None
+    solution: WorkedSolution
 
-    def times(self, line: Expression) -> Expression:
-        """A line of the core's working, with the constant in front of each of its terms."""
-        if self.constant == ONE:
-            return line
-        terms = line.terms if isinstance(line, Sum) else (line,)
-        return sum_of(*(_multiplied(self.constant, term) for term in terms))
+    def pending(self) -> Expression:
+        """The integral still to be done, constants in front."""
+        fixed, moving = split_constant(multiplied(self.constant, self.core), self.solution.variable)
+        return before_integral(fixed, Integral(moving.tree(), self.solution.variable))
 
-
-def _multiplied(constant: Factored, term: Expression) -> Expression:
-    """A constant before a term; the number before an integral still to be done joins it."""
-    number, body = split_coefficient(term)
-    whole = times(constant, Factored(coefficient=number, powers=()))
-    match body:
-        case Integral():
-            return before_integral(whole, body)
-        case Product((*factors, Integral() as last)):
-            return before_integral(times(whole, factored(product(*factors))), last)
-        case _:
-            return in_front(whole, body)
+    def answer(self, wrong: Expression | None = None) -> Expression:
+        """The antiderivative of the term, or what a slip makes of it."""
+        return multiplied(self.constant, self.solution.antiderivative if wrong is None else wrong)
 
 
-def term_by_term(solve: Solver) -> Technique:
-    """The technique for sums, given what solves a single term."""
+def term_by_term(solve: Solver, families: tuple[Technique, ...]) -> Technique:
+    """The technique for sums, given what solves a single term, and whose slips may occur in it."""
+
+    @lru_cache(maxsize=64)
+    def parts_of(integrand: Expression, variable: Symbol) -> tuple[_Part, ...] | None:
+        return _parts(integrand, variable, solve)
 
     def work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
-        parts = _parts(integrand, variable, solve)
+        parts = parts_of(integrand, variable)
         return None if parts is None else _worked(integrand, variable, parts)
+
+    def carried(slip: Slip, family: str) -> Slip:
+        def answer(solution: WorkedSolution) -> Expression | None:
+            parts = parts_of(solution.integrand, solution.variable) or ()
+            wrong = [slip.answer(p.solution) if p.solution.technique == family else None for p in parts]
+            if all(term is None for term in wrong):
+                return None
+            whole = _collected(sum_of(*(p.answer(term) for p, term in zip(parts, wrong, strict=True))))
+            return None if whole == solution.antiderivative else whole
+
+        return Slip(identifier=f"sum-{slip.identifier}", sentence=slip.sentence, answer=answer)
 
     return Technique(
         identifier=_IDENTIFIER,
         title="Sums, term by term",
         work=work,
-        slips=(sign_of_a_term_lost("sum"), last_term_lost("sum")),
+        slips=(
+            *(carried(slip, family.identifier) for family in families for slip in family.slips),
+            sign_of_a_term_lost("sum"),
+            last_term_lost("sum"),
+        ),
     )
 
 
 def _parts(integrand: Expression, variable: Symbol, solve: Solver) -> tuple[_Part, ...] | None:
     """The terms as they stand, or after multiplying out, each with what integrates it."""
     written = terms_of(integrand, variable)
-    if len(written) > 1:
-        return _solved(written, variable, solve)
-    return _solved(expanded_terms(integrand, variable), variable, solve)
+    return _solved(
+        written if len(written) > 1 else expanded_terms(integrand, variable), integrand, variable, solve
+    )
 
 
-def _solved(terms: tuple[Expression, ...], variable: Symbol, solve: Solver) -> tuple[_Part, ...] | None:
+def _solved(
+    terms: tuple[Expression, ...], integrand: Expression, variable: Symbol, solve: Solver
+) -> tuple[_Part, ...] | None:
     if not 1 < len(terms) <= _TERM_LIMIT:
         return None
     parts = list[_Part]()
     for term in terms:
         part = _part(term, variable, solve)
-        if part is None:
+        if part is None or letters_of(part.solution) & integrand.symbols():
             return None
         parts.append(part)
-    return tuple(parts) if any(part.solution is not None for part in parts) else None
+    return tuple(parts) if any(part.plan is None for part in parts) else None
 
 
 def _part(term: Expression, variable: Symbol, solve: Solver) -> _Part | None:
-    plan = plan_as_written(term, variable)
-    if plan is not None:
-        return _Part(constant=ONE, core=term, plan=plan, solution=None)
     constant, moving = split_constant(term, variable)
     for front, core in ((ONE, term), (constant, moving.tree())):
         solution = solve(core, variable)
         if solution is not None:
-            return _Part(constant=front, core=core, plan=None, solution=solution)
+            return _Part(constant=front, core=core, plan=plan_as_written(core, variable), solution=solution)
     return None
 
 
-def _worked(integrand: Expression, variable: Symbol, parts: tuple[_Part, ...]) -> WorkedSolution | None:
-    if _letters(parts) & integrand.symbols():
-        return None
+def _worked(integrand: Expression, variable: Symbol, parts: tuple[_Part, ...]) -> WorkedSolution:
     working = Working(_IDENTIFIER, integrand, variable)
-    state = [_pending(part, variable) for part in parts]
-    reason = (
-        "Take each term by itself."
-        if isinstance(integrand, Sum)
-        else "Multiply out; take each term by itself."
+    state = [part.pending() for part in parts]
+    out = len(terms_of(integrand, variable)) > 1
+    working.step(
+        sum_of(*state),
+        "sum-rule",
+        "Take each term by itself." if out else "Multiply out, then take each term by itself.",
     )
-    working.step(sum_of(*state), "sum-rule", reason)
     plans = [part.plan for part in parts if part.plan is not None]
     if plans:
-        state = [
-            shown if part.plan is None else part.plan.answer()
-            for part, shown in zip(parts, state, strict=True)
-        ]
+        for place, part in enumerate(parts):
+            state[place] = state[place] if part.plan is None else part.answer()
         together = Plan(terms=tuple(term for plan in plans for term in plan.terms))
         working.step(sum_of(*state), "standard-integral", integrating_reason(together))
     for place, part in enumerate(parts):
-        if part.solution is not None:
-            for line in part.solution.lines:
-                _carry(working, line, part, state, place)
+        if part.plan is None:
+            _work_term(working, part, state, place)
+    whole = sum_of(*state)
+    if _collected(whole) != whole:
+        working.step(_collected(whole), "collect", "Collect like terms.")
     return working.finish()
 
 
-def _pending(part: _Part, variable: Symbol) -> Expression:
-    """The integral of a term, its constant in front."""
-    if part.constant != ONE:
-        return before_integral(part.constant, Integral(part.core, variable))
-    constant, moving = split_constant(part.core, variable)
-    return before_integral(constant, Integral(moving.tree(), variable))
+def _work_term(working: Working, part: _Part, state: list[Expression], place: int) -> None:
+    """The lines of one term, the others standing around it."""
+
+    def around(line: Expression) -> Expression:
+        state[place] = multiplied(part.constant, line)
+        return sum_of(*state)
+
+    carry(working, part.solution.lines, around)
 
 
-def _letters(parts: tuple[_Part, ...]) -> set[Symbol]:
-    lines = (line for part in parts if part.solution is not None for line in part.solution.lines)
-    first = (line.statements[0] for line in lines if line.kind == "let")
-    return {
-        statement.left
-        for statement in first
-        if isinstance(statement, Equation) and isinstance(statement.left, Symbol)
-    }
-
-
-def _carry(working: Working, line: Line, part: _Part, state: list[Expression], place: int) -> None:
-    """One line of a term's own working, written into the chain of the whole sum."""
-    match line.kind, line.statements:
-        case "step", (Expression() as step,):
-            state[place] = part.times(step)
-            working.step(sum_of(*state), line.rule, line.reason)
-        case "let", (Equation(Symbol() as letter, meaning), Equation(_, rate)):
-            working.let(letter, meaning, _without_differential(rate), line.reason)
-        case _, (Equation(left, right),):
-            working.aside(left, right, line.rule, line.reason)
-        case _:
-            raise AssertionError(f"a line of an unknown shape: {line!r}")
-
-
-def _without_differential(tree: Expression) -> Expression:
-    if isinstance(tree, Differential):
-        return Integer(1)
-    return tidy(tree.rebuild(_without_differential))
+def _collected(tree: Expression) -> Expression:
+    """Terms that differ by a number only, added up."""
+    if not isinstance(tree, Sum):
+        return tree
+    found: dict[tuple[tuple[Expression, Fraction], ...], list[Expression]] = {}
+    for term in tree.terms:
+        found.setdefault(factored(term).powers, []).append(term)
+    kept = list[Expression]()
+    for powers, terms in found.items():
+        if len(terms) == 1:
+            kept.append(terms[0])
+            continue
+        total = sum((factored(term).coefficient for term in terms), Fraction(0))
+        if total:
+            kept.append(Factored(coefficient=total, powers=powers).tree())
+    return sum_of(*kept)

@@ -1,0 +1,83 @@
+"""Lines of one working written into another: a term of a sum, or the integral that a substitution leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeAlias
+
+from qbank.maths.constant_factor import ONE, before_integral, in_front, number, times
+from qbank.maths.equation import Equation
+from qbank.maths.expression import (
+    Differential,
+    Expression,
+    Integer,
+    Integral,
+    Product,
+    Sum,
+    Symbol,
+    product,
+    sum_of,
+)
+from qbank.maths.factors import Factored, factored
+from qbank.maths.tidying import split_coefficient, tidy
+from qbank.techniques.working import Line, WorkedSolution, Working
+
+__all__ = ["Solver", "carry", "letters_of", "multiplied"]
+
+
+#: what works a single integral, or declines it
+Solver: TypeAlias = Callable[[Expression, Symbol], WorkedSolution | None]
+
+
+def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression], Expression]) -> None:
+    """Write the lines of another working.
+
+    Args:
+        working: where they go.
+        lines: what to write; each is proved again, for the integral that stands here.
+        place: what a step becomes here: a constant in front of it, other terms around it.
+    """
+    for line in lines:
+        match line.kind, line.statements:
+            case "step", (Expression() as step,):
+                working.step(place(step), line.rule, line.reason)
+            case "let", (Equation(Symbol() as letter, meaning), Equation(_, rate)):
+                working.let(letter, meaning, _without_differential(rate), line.reason)
+            case _, (Equation(left, right),):
+                working.aside(left, right, line.rule, line.reason)
+            case _:
+                raise AssertionError(f"a line of an unknown shape: {line!r}")
+
+
+def _without_differential(tree: Expression) -> Expression:
+    return Integer(1) if isinstance(tree, Differential) else tidy(tree.rebuild(_without_differential))
+
+
+def letters_of(solution: WorkedSolution) -> frozenset[Symbol]:
+    """The letters that a working introduces."""
+    first = (line.statements[0] for line in solution.lines if line.kind == "let")
+    return frozenset(
+        statement.left
+        for statement in first
+        if isinstance(statement, Equation) and isinstance(statement.left, Symbol)
+    )
+
+
+def multiplied(constant: Factored, line: Expression) -> Expression:
+    """A line with a constant in front of each of its terms; before an integral still to be done it stays a factor."""
+    if constant == ONE:
+        return line
+    terms = line.terms if isinstance(line, Sum) else (line,)
+    return sum_of(*(_term(constant, term) for term in terms))
+
+
+def _term(constant: Factored, term: Expression) -> Expression:
+    size, body = split_coefficient(term)
+    whole = times(constant, number(size))
+    match body:
+        case Integral():
+            return before_integral(whole, body)
+        case Product((*factors, Integral() as last)):
+            return before_integral(times(whole, factored(product(*factors))), last)
+        case _:
+            return in_front(whole, body)
