@@ -13,12 +13,14 @@ from typing import TypeAlias
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.polynomial import polynomial_tree
 from qbank.techniques.completed_denominator import CompletedPlan, completed_plan
-from qbank.techniques.over_quadratic import OverQuadratic, divided, over_quadratic
+from qbank.techniques.divided_only import DividedPlan
+from qbank.techniques.over_quadratic import Coefficients, OverQuadratic, over_quadratic
+from qbank.techniques.polynomial_division import cancelled, divided
 from qbank.techniques.real_roots import DoubleRootPlan, TwoRootsPlan, real_root_plan
 
-__all__ = ["Plan", "plan_of", "with_positive_square"]
+__all__ = ["Plan", "plan_of", "start_of"]
 
-Plan: TypeAlias = CompletedPlan | TwoRootsPlan | DoubleRootPlan
+Plan: TypeAlias = CompletedPlan | TwoRootsPlan | DoubleRootPlan | DividedPlan
 
 
 def plan_of(integrand: Expression, variable: Symbol) -> Plan | None:
@@ -31,8 +33,14 @@ def plan_of(integrand: Expression, variable: Symbol) -> Plan | None:
     seen = over_quadratic(integrand, variable, Fraction(1))
     if seen is None:
         return None
-    whole, left = divided(with_positive_square(seen))
+    start = start_of(seen)
+    whole, left = divided(start)
     if left is None:
+        return DividedPlan(seen=start, left=None, whole=whole, log=Fraction(0))
+    if len(left.under) == 2:
+        # a number over a linear expression, written so, is a standard form
+        return _over_a_line(start, left, whole) if whole or start != seen else None
+    if len(left.under) > 3:
         return None
     completed = completed_plan(left, whole)
     if completed is not None and not completed.rest:
@@ -40,9 +48,15 @@ def plan_of(integrand: Expression, variable: Symbol) -> Plan | None:
     return real_root_plan(left, whole) or completed
 
 
-def with_positive_square(seen: OverQuadratic) -> OverQuadratic:
-    """The same with a positive leading coefficient below the line."""
-    if seen.under[2] > 0:
+def start_of(seen: OverQuadratic) -> OverQuadratic:
+    """The same with anything common cancelled (below the line a quadratic is factorised anyway) and a positive square."""
+    if len(seen.under) > 3:
+        seen = cancelled(seen)
+    if len(seen.under) != 3 or seen.under[2] > 0:
         return seen
     under = tuple(-c for c in seen.under)
     return replace(seen, front=-seen.front, under=under, under_tree=polynomial_tree(under, seen.letter))
+
+
+def _over_a_line(start: OverQuadratic, left: OverQuadratic, whole: Coefficients) -> DividedPlan:
+    return DividedPlan(seen=start, left=left, whole=whole, log=left.front / left.under[1])

@@ -16,7 +16,8 @@ from qbank.maths.tidying import scaled
 from qbank.techniques.completed_denominator import CompletedPlan, Form, last_number
 from qbank.techniques.completed_square import CompletedSquare, complete_square
 from qbank.techniques.denominator_plan import Plan, plan_of
-from qbank.techniques.over_quadratic import derivative
+from qbank.techniques.divided_only import DividedPlan
+from qbank.techniques.over_quadratic import OverQuadratic, derivative
 from qbank.techniques.real_roots import DoubleRootPlan, TwoRootsPlan
 from qbank.techniques.technique import Slip
 from qbank.techniques.working import WorkedSolution
@@ -89,6 +90,8 @@ def _inner_coefficient_forgotten(plan: Plan) -> Plan | None:
             return replace(plan, last=plan.last.times(plan.square.scale))
         case TwoRootsPlan():
             return replace(plan, ends=(Fraction(plan.tops[0]), Fraction(plan.tops[1])))
+        case DividedPlan(left=OverQuadratic(under=under)):
+            return replace(plan, log=plan.log * abs(under[1]))
         case DoubleRootPlan():
             slope = plan.bracket[1]
             return replace(plan, log=plan.log * slope, power=plan.power * slope)
@@ -99,21 +102,27 @@ def _inner_coefficient_forgotten(plan: Plan) -> Plan | None:
 def _log_of_any_denominator(solution: WorkedSolution) -> Expression | None:
     """`ln(x^2 + 4)` for the integral of `1/(x^2 + 4)`."""
     plan = plan_of(solution.integrand, solution.variable)
-    if plan is None or plan.whole or (isinstance(plan, CompletedPlan) and not plan.rest):
+    if plan is None or (isinstance(plan, CompletedPlan) and not plan.rest):
         return None
-    return scaled(plan.seen.front, _log(plan))
+    if isinstance(plan, DividedPlan):
+        return None if not plan.whole else _log_of_line(plan)
+    return None if plan.whole else scaled(plan.seen.front, _log(plan))
+
+
+def _log_of_line(plan: DividedPlan) -> Expression | None:
+    return None if plan.left is None else replace(plan, whole=(), log=plan.seen.front).answer()
 
 
 def _divided_by_derivative(solution: WorkedSolution) -> Expression | None:
     """`ln(x^2 + 4)/(2x)` for the integral of `1/(x^2 + 4)`."""
     plan = plan_of(solution.integrand, solution.variable)
-    if plan is None or plan.whole or not plan.seen.is_constant_above:
+    if plan is None or isinstance(plan, DividedPlan) or plan.whole or not plan.seen.is_constant_above:
         return None
     slope = polynomial_tree(derivative(plan.seen.under), plan.seen.letter)
     return scaled(plan.seen.front, Quotient(_log(plan), slope))
 
 
-def _log(plan: Plan) -> Expression:
+def _log(plan: CompletedPlan | TwoRootsPlan | DoubleRootPlan) -> Expression:
     under = plan.seen.under_tree
     return Apply("ln", under if plan.seen.discriminant < 0 else Apply("abs", under))
 
@@ -136,6 +145,8 @@ def _last_part_forgotten(plan: Plan) -> Plan | None:
             return replace(plan, rest=Fraction(0))
         case DoubleRootPlan() if plan.log and plan.power:
             return replace(plan, power=Fraction(0))
+        case DividedPlan() if plan.whole and plan.log:
+            return replace(plan, log=Fraction(0))
         case _:
             return None
 
@@ -179,7 +190,21 @@ def _arcsin_for_arctan(plan: Plan) -> Plan | None:
 
 
 def _whole_part_forgotten(plan: Plan) -> Plan | None:
-    return replace(plan, whole=()) if plan.whole else None
+    if not plan.whole or (isinstance(plan, DividedPlan) and not plan.log):
+        return None
+    return replace(plan, whole=())
+
+
+def _sign_of_remainder(plan: Plan) -> Plan | None:
+    """`1 + 1/(x^2 + 1)` for x^2/(x^2 + 1)."""
+    match plan:
+        case DividedPlan() if plan.whole and plan.log:
+            return replace(plan, log=-plan.log)
+        case CompletedPlan() if plan.whole:
+            turned = replace(plan.seen, front=-plan.seen.front)
+            return replace(plan, seen=turned, last=plan.last.times(-1))
+        case _:
+            return None
 
 
 def _sum_for_difference(plan: Plan) -> Plan | None:
@@ -339,6 +364,11 @@ SLIPS = (
         identifier="whole-part-of-division-forgotten",
         sentence="Dividing first gives a whole part as well as a fraction, and both are integrated.",
         answer=_by(_whole_part_forgotten),
+    ),
+    Slip(
+        identifier="sign-of-remainder-changed",
+        sentence="Check the division by multiplying back: whole part times denominator, and the remainder with its sign.",
+        answer=_by(_sign_of_remainder),
     ),
     Slip(
         identifier="minus-of-reciprocal-lost",

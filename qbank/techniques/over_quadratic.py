@@ -1,4 +1,4 @@
-"""Integrands with a quadratic below the line, as they were written, and the numerator as a teacher splits it.
+"""Integrands with a quadratic below the line, as they were written, and how their working is set out.
 
 front * over / under^power          power 1 (a fraction) or 1/2 (below a root)
 over = multiple * under' + rest     for a linear numerator
@@ -7,7 +7,7 @@ over = multiple * under' + rest     for a linear numerator
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, lcm
 
@@ -27,7 +27,7 @@ from qbank.maths.expression import (
 from qbank.maths.factors import factored, power_tree
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.tidying import scaled
-from qbank.techniques.completed_square import CompletedSquare, primitive
+from qbank.techniques.completed_square import CompletedSquare
 from qbank.techniques.working import Working
 
 __all__ = [
@@ -37,13 +37,12 @@ __all__ = [
     "antiderivative_terms",
     "bracket_times",
     "derivative",
-    "divided",
     "over_quadratic",
 ]
 
 Coefficients = tuple[Fraction, ...]
 
-#: numerators of a higher degree are nobody's exercise and are declined
+#: polynomials of a higher degree are nobody's exercise and are declined
 _DEGREE_LIMIT = 6
 
 
@@ -56,7 +55,7 @@ class OverQuadratic:
         front: the number in front; a constant numerator has gone into it.
         over: coefficients of the numerator, lowest first; `(1,)` when it is constant.
         over_tree: the numerator as it was written, without the number in front.
-        under: coefficients of the quadratic, lowest first.
+        under: coefficients of the quadratic, lowest first (of another polynomial before cancelling).
         under_tree: the quadratic as it was written.
         power: 1, or 1/2 when the quadratic is below a root.
     """
@@ -121,6 +120,8 @@ class OverQuadratic:
 def over_quadratic(integrand: Expression, variable: Symbol, power: Fraction) -> OverQuadratic | None:
     """See an integrand as a polynomial over a power of a quadratic, else None.
 
+    With power 1 the polynomial below the line may be of another degree: a division or cancelling comes first then.
+
     >>> x = Symbol("x")
     >>> seen = over_quadratic(3 * (x + 3) / (2 * x**2 + 4 * x + 10), x, Fraction(1))
     >>> seen.front, seen.over, seen.under
@@ -136,7 +137,9 @@ def over_quadratic(integrand: Expression, variable: Symbol, power: Fraction) -> 
     over_tree = product(*(power_tree(base, n) for base, n in above))
     under_tree = product(*(power_tree(base, n / power) for base, n in below))
     over, under = as_polynomial(over_tree, variable), as_polynomial(under_tree, variable)
-    if not over or under is None or len(under) != 3 or len(over) > _DEGREE_LIMIT + 1:
+    if not over or under is None or max(len(over), len(under)) > _DEGREE_LIMIT + 1:
+        return None
+    if len(under) < 2 or (power != 1 and len(under) != 3):
         return None
     constant = over[0] if len(over) == 1 else Fraction(1)
     return OverQuadratic(
@@ -154,35 +157,6 @@ def derivative(quadratic: Coefficients) -> Coefficients:
     """`(b, 2a)` for `(c, b, a)`."""
     _, b, a = quadratic
     return (b, 2 * a)
-
-
-def divided(seen: OverQuadratic) -> tuple[Coefficients, OverQuadratic | None]:
-    """The whole part, the number in front included, and the fraction that is left.
-
-    Returns:
-        The coefficients of the whole part (empty when the numerator is of lower degree), and the remaining fraction,
-        its numerator written with whole coefficients; None when nothing is left.
-
-    >>> x = Symbol("x")
-    >>> whole, left = divided(over_quadratic((2 * x**2 + 4) / (x**2 + 1), x, Fraction(1)))
-    >>> whole, left.front, left.over_tree
-    ((Fraction(2, 1),), Fraction(2, 1), Integer(value=1))
-    """
-    if len(seen.over) < 3:
-        return (), seen
-    left, whole = list(seen.over), list[Fraction]()
-    while len(left) > 2:
-        top = left.pop() / seen.under[2]
-        whole.insert(0, top)
-        left[-1] -= top * seen.under[1]
-        left[-2] -= top * seen.under[0]
-    above = tuple(seen.front * c for c in whole)
-    if not any(left):
-        return above, None
-    size = left[0] if not left[1] else primitive(left[0], left[1])[0] * (1 if left[1] > 0 else -1)
-    over = tuple(c / size for c in left) if left[1] else (Fraction(1),)
-    over_tree = polynomial_tree(over, seen.letter)
-    return above, replace(seen, front=seen.front * size, over=over, over_tree=over_tree)
 
 
 class Board:

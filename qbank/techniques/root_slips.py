@@ -46,14 +46,15 @@ def _factor_of_arctan_added(plan: RootPlan) -> RootPlan | None:
 
 
 def _root_not_taken(plan: RootPlan) -> RootPlan | None:
-    """`arcsin(x/9)` for 1/sqrt(9 - x^2)."""
-    if not plan.rest or plan.form != "arcsin":
+    """`arcsin(x/9)` for 1/sqrt(9 - x^2); a number below 1 would leave hardly any place where this is real."""
+    if not plan.rest or plan.form != "arcsin" or plan.square.root.square < 1:
         return None
     return replace(plan, square=replace(plan.square, root=Surd(plan.square.root.square)))
 
 
 def _sign_in_square(plan: RootPlan) -> RootPlan | None:
-    if not plan.rest:
+    """`arcsin((x + 2)/3)` for 1/sqrt(5 + 4x - x^2), while both are real on a good part of the line."""
+    if not plan.rest or (plan.form == "arcsin" and 4 * plan.square.shift**2 > plan.square.root.square):
         return None
     return replace(plan, square=replace(plan.square, shift=-plan.square.shift))
 
