@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from itertools import chain, count
 
 from qbank.maths.expression import (
@@ -90,6 +91,8 @@ class CircularPowers:
         return self.constants.whole().in_front(self.coefficient, integral)
 
 
+# a technique and each of its slips look at one integrand in turn
+@lru_cache(maxsize=64)
 def circular_powers(integrand: Expression, variable: Symbol) -> CircularPowers | None:
     """See an integrand as a number times powers of circular functions of one linear angle, else None.
 
@@ -104,7 +107,7 @@ def circular_powers(integrand: Expression, variable: Symbol) -> CircularPowers |
     powers: dict[str, Fraction] = {}
     constant = seen.without(*(base for base, _ in seen.powers if variable in base.symbols()))
     for written_base, written_exponent in seen.powers:
-        base, exponent = _odd_power_under_root(written_base, written_exponent)
+        base, exponent = _power_under_root(written_base, written_exponent)
         if variable not in base.symbols():
             continue
         if not isinstance(base, Apply) or base.function not in CIRCULAR:
@@ -143,10 +146,13 @@ def spare_letter(integrand: Expression) -> Symbol:
     return next(letter for letter in map(Symbol, letters) if letter not in used)
 
 
-def _odd_power_under_root(base: Expression, exponent: Fraction) -> tuple[Expression, Fraction]:
-    """`sqrt(sin^3 x)` as `(sin x)^(3/2)`: both are real exactly where sin x >= 0. Not so for an even power."""
+def _power_under_root(base: Expression, exponent: Fraction) -> tuple[Expression, Fraction]:
+    """`sqrt(sin^3 x)` as `(sin x)^(3/2)`: both are real exactly where sin x >= 0.
+
+    An even power under an even root is left alone, for it forgets the sign; under an odd root any power is safe.
+    """
     match base:
-        case Power(inner, Integer(n)) if n % 2 == 1 and exponent.denominator == 2:
+        case Power(inner, Integer(n)) if n % 2 == 1 or exponent.denominator % 2 == 1:
             return inner, exponent * n
         case _:
             return base, exponent

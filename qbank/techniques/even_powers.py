@@ -24,7 +24,7 @@ from qbank.maths.expression import (
     sum_of,
 )
 from qbank.maths.tidying import scaled
-from qbank.techniques.angles import Angle, Constants
+from qbank.techniques.angles import ONE, Angle, Constants
 from qbank.techniques.circular_powers import CircularPowers, circular_powers, power_product
 from qbank.techniques.double_angles import (
     AS_TAUGHT,
@@ -145,7 +145,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         working.step(seen.before(collected), "rewrite", reason)
     front, combination = _take_apart(working, plan)
     bracket = plan.bracket(front, plan.integrated(combination))
-    working.step(bracket, "standard-integral", _last_reason(combination))
+    working.step(bracket, "standard-integral", _last_reason(plan, combination))
     if bracket != plan.answer():
         working.step(plan.answer(), "expand", "Multiply out.")
     return working.finish()
@@ -199,10 +199,13 @@ def _gathering_reason(combination: Combination) -> str:
     return "Multiply out and collect."
 
 
-def _last_reason(combination: Combination) -> str:
+def _last_reason(plan: _Plan, combination: Combination) -> str:
     powers = any(piece.sine for piece, _ in combination)
+    angle = plan.seen.angle
+    bare = angle.unit == ONE and all(abs(angle.slope) * piece.times in (0, 1) for piece, _ in combination)
+    divided = "" if bare else ", dividing by the number inside the angle"
     remark = "; a power of the sine times the cosine goes by substitution" if powers else ""
-    return f"Integrate term by term, dividing by the number inside the angle{remark}."
+    return f"Integrate term by term{divided}{remark}."
 
 
 def _times(number: Fraction, tree: Expression) -> Expression:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.techniques.circular_powers import CircularPowers, circular_powers, power_product, spare_letter
 from qbank.techniques.slips import differentiated_instead
-from qbank.techniques.split_and_substitute import Split, SplitReasons, split_lines
+from qbank.techniques.split_and_substitute import Split, SplitReasons, split_lines, up_to
 from qbank.techniques.split_slips import (
     Plan,
     divided_by_old_power,
@@ -32,19 +32,7 @@ __all__ = ["TECHNIQUE"]
 
 _IDENTIFIER = "odd-powers"
 
-#: by the function that loses a factor
-_REASONS = {
-    "sin": SplitReasons(
-        save="The power of the sine is odd: split off one factor for the substitution.",
-        identity="Pythagoras: sine squared is one minus cosine squared.",
-        substitute="The sine beside the differential is the derivative of the cosine, up to a number.",
-    ),
-    "cos": SplitReasons(
-        save="The power of the cosine is odd: split off one factor for the substitution.",
-        identity="Pythagoras: cosine squared is one minus sine squared.",
-        substitute="The cosine beside the differential is the derivative of the sine, up to a number.",
-    ),
-}
+_WORDS = {"sin": "sine", "cos": "cosine"}
 
 
 def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
@@ -62,8 +50,18 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
             else "Write everything with sine and cosine."
         )
         working.step(seen.before(Integral(collected, variable)), "rewrite", reason)
-    split_lines(working, split, spare_letter(integrand), _REASONS[split.replaced])
+    split_lines(working, split, spare_letter(integrand), _reasons(split))
     return working.finish()
+
+
+def _reasons(split: Split) -> SplitReasons:
+    saved, other = _WORDS[split.replaced], _WORDS[split.inner]
+    remark = up_to(split.rate, split.angle.unit)
+    return SplitReasons(
+        save=f"The power of the {saved} is odd: split off one factor for the substitution.",
+        identity=f"Pythagoras: {saved} squared is one minus {other} squared.",
+        substitute=f"The {saved} beside the differential is the derivative of the {other}{remark}.",
+    )
 
 
 def _split(integrand: Expression, variable: Symbol) -> Split | None:

@@ -48,6 +48,7 @@ __all__ = [
     "integrated",
     "split_lines",
     "term_tree",
+    "up_to",
 ]
 
 
@@ -229,10 +230,7 @@ def split_lines(working: Working, split: Split, letter: Symbol, reasons: SplitRe
                 split.constants.whole().in_front(split.coefficient, Integral(line, variable)), rule, reason
             )
     working.let(letter, inner, differential_rate(split.rate, split.angle.unit, saved), reasons.substitute)
-    replaced = _raised(_identity_tree(split, letter), split.pairs) if split.pairs else None
-    in_letter = (
-        power_tree(letter, split.power) if replaced is None else _over_power(replaced, letter, split.power)
-    )
+    in_letter = _in_letter(split, letter)
     working.step(
         split.constants.in_front(split.front, Integral(in_letter, letter)),
         "substitution",
@@ -252,6 +250,17 @@ def split_lines(working: Working, split: Split, letter: Symbol, reasons: SplitRe
         bracket(split.front, split.constants, split.integrated(), letter), "power-rule", _power_reason(split)
     )
     working.step(split.answer(), "substitute-back", "Put the function back for the letter.")
+
+
+def _in_letter(split: Split, letter: Symbol) -> Expression:
+    """`u^p (1 - u^2)^k`: the single power first, or below the fraction line."""
+    power = power_tree(letter, split.power)
+    if not split.pairs:
+        return power
+    bracket_power = _raised(_identity_tree(split, letter), split.pairs)
+    return (
+        product(power, bracket_power) if split.power > 0 else _over_power(bracket_power, letter, split.power)
+    )
 
 
 def bracket(front: Fraction, constants: Constants, terms: tuple[Term, ...], letter: Symbol) -> Expression:
@@ -278,6 +287,13 @@ def _power_reason(split: Split) -> str:
 def differential_rate(rate: Fraction, unit: Expression, saved: Expression) -> Expression:
     """What stands before dx in du: the rate and the unit times the saved factors."""
     return scaled(rate, saved if unit == ONE else product(unit, saved))
+
+
+def up_to(rate: Fraction, unit: Expression) -> str:
+    """What to add when a factor is a derivative only up to a sign or a number; empty when it is exactly that."""
+    if unit == ONE and abs(rate) == 1:
+        return "" if rate == 1 else ", up to the sign"
+    return ", up to a number"
 
 
 def _identity_tree(split: Split, base: Expression) -> Expression:

@@ -32,6 +32,7 @@ from qbank.techniques.split_and_substitute import (
     differential_rate,
     integrated,
     term_tree,
+    up_to,
 )
 from qbank.techniques.working import Working
 
@@ -160,11 +161,12 @@ def tangent_power_lines(working: Working, plan: TangentPower, letter: Symbol) ->
     for done in range(1, plan.rounds + 1):
         reason = "Take the two integrals apart." if done == 1 else "Do the same with the power that is left."
         working.step(_lowered_line(plan, done, square), "reduce-power", reason)
+    remark = up_to(plan.sign * plan.scale, plan.angle.unit)
     working.let(
         letter,
         tangent,
         differential_rate(plan.sign * plan.scale, plan.angle.unit, square),
-        f"The squared {squared_word} is the derivative of the {word}, up to a number.",
+        f"The squared {squared_word} is the derivative of the {word}{remark}.",
     )
     in_letter = sum_of(
         *(scaled(t.coefficient, _power(letter, t.exponent)) for t in plan.lowered(plan.rounds))
@@ -181,7 +183,7 @@ def tangent_power_lines(working: Working, plan: TangentPower, letter: Symbol) ->
     working.step(
         sum_of(bracket(plan.front, plan.constants, plan.integrated(), letter), plan.rest_term()),
         "power-rule",
-        f"Raise each power by one and divide by the new power; {known}.",
+        f"Raise {'the' if plan.rounds == 1 else 'each'} power by one and divide by the new power; {known}.",
     )
     working.step(plan.answer(), "substitute-back", "Put the function back for the letter.")
 

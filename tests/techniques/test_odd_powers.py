@@ -65,6 +65,7 @@ TABLE = (
     "sin(x)^3 cos(x)^(3/2)",
     "cos(x) sin(x)^(1/3)",
     "sqrt(sin(x)^3) cos(x)^3",
+    "cbrt(sin(x)^2) cos(x)^3",
     "sin(x)^3 sec(x)^2",
     "cos(x)^3 cosec(x)^4",
     "tan(x)^2 cos(x)^3",
