@@ -89,6 +89,7 @@ def test_most_right_answers_are_proved_in_the_large_files(shared: Path, name: st
     strict=True, reason="deciding writes out a witness of millions of digits (see NEVER_ENDING)"
 )
 def test_a_witness_of_millions_of_digits_does_not_hang() -> None:
+    """A tower of exponentials whose value at a sample point fills the memory when it is written out."""
     question = (
         "from qbank.maths.deciding import decide_antiderivative as decide\n"
         "from qbank.maths.reading import read\n"
