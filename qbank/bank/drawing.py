@@ -27,6 +27,9 @@ __all__ = ["Draw", "Stream", "box_size", "draws", "every_draw", "fill"]
 
 _T = TypeVar("_T")
 
+#: points of the box looked at in a row without one that meets the conditions
+PATIENCE = 20_000
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Draw:
@@ -84,6 +87,8 @@ def box_size(template: Template) -> int:
 def draws(bank: Bank, template: Template, seed: int) -> Iterator[Draw]:
     """The draws of a template in the order of a seed, each once, until the box is exhausted.
 
+    Where conditions hold so rarely that `PATIENCE` points in a row are in vain, the search ends there.
+
     Args:
         bank: gives its identifier to the key, so that two banks do not draw alike.
         template: what to draw for.
@@ -91,9 +96,13 @@ def draws(bank: Bank, template: Template, seed: int) -> Iterator[Draw]:
     """
     size = box_size(template)
     permutation = _Permutation(size, repr((bank.identifier, template.identifier, seed)).encode())
-    for index in range(size):
+    in_vain = index = 0
+    while index < size and in_vain < PATIENCE:
         draw = _draw(template, permutation[index])
+        index += 1
+        in_vain += 1
         if draw is not None:
+            in_vain = 0
             yield draw
 
 
@@ -142,8 +151,8 @@ class _Permutation:
         while True:
             left, right = number >> self._half, number & mask
             for round_number in range(self._ROUNDS):
-                block = sha256(self._key + bytes([round_number]) + right.to_bytes(8)).digest()
-                left, right = right, left ^ (int.from_bytes(block[:8]) & mask)
+                block = sha256(self._key + bytes([round_number]) + right.to_bytes(32)).digest()
+                left, right = right, left ^ (int.from_bytes(block) & mask)
             number = left << self._half | right
             if number < self._size:
                 return number

@@ -188,7 +188,13 @@ class _Composer:
 
     def _open(self, value: Any, place: Place) -> None:
         if len(self._stack) >= DEPTH_LIMIT:
-            raise _refusal(self._file, place, "too-deep", "values are nested too deeply")
+            raise _refusal(
+                self._file,
+                place,
+                "too-deep",
+                "values are nested too deeply",
+                "a bank needs no more than ten levels",
+            )
         top = self._stack[-1] if self._stack else None
         if top is not None and isinstance(top.value, dict) and top.key is None:
             raise _refusal(self._file, place, "key", "a key must be a word", "put it in quotes")

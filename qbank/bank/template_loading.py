@@ -25,6 +25,8 @@ __all__ = ["TemplateBuilder"]
 
 #: letters that already mean something and cannot name a parameter
 _RESERVED = frozenset({"e", "pi"})
+#: numerators times denominators of one parameter
+_FRACTION_LIMIT = 100_000
 
 
 class TemplateBuilder:
@@ -149,15 +151,26 @@ class TemplateBuilder:
             case "listed":
                 values = [Fraction(v) for v in raw["values"] if self._is_number(path, v)]
             case _:
-                pairs = ((n, d) for d in _range(raw["denominators"]) for n in _range(raw["numerators"]))
-                values = [Fraction(n, d) for n, d in pairs if d > 0 and gcd(n, d) == 1]
+                values = self._fractions(path, _range(raw["numerators"]), _range(raw["denominators"]))
         different = tuple(dict.fromkeys(values))
-        if not different:
+        if not different and not self._reported(path):
             self._report(path, "no-values", f"parameter {name!r} has no value to take", "widen its range")
         return Parameter(name=name, values=different)
 
+    def _fractions(self, path: tuple[str, ...], over: list[int], under: list[int]) -> list[Fraction]:
+        if len(over) * len(under) > _FRACTION_LIMIT:
+            self._report(
+                path, "too-many-values", f"more than {_FRACTION_LIMIT} fractions", "narrow the ranges"
+            )
+            return []
+        return [Fraction(n, d) for d in under for n in over if d > 0 and gcd(n, d) == 1]
+
+    def _reported(self, path: tuple[str, ...]) -> bool:
+        pointer = pointer_to(*self._at, *path)
+        return any(problem.pointer == pointer for problem in self._problems)
+
     def _is_number(self, path: tuple[str, ...], value: str | int) -> bool:
-        if isinstance(value, str) and value.endswith("/0"):
+        if isinstance(value, str) and not int(value.partition("/")[2] or 1):
             self._report(path, "number", f"{value!r} divides by zero")
             return False
         return True

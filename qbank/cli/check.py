@@ -7,8 +7,8 @@ from pathlib import Path
 
 import click
 
-from qbank.cli.arguments import bank_argument, open_bank
-from qbank.items.checking import TemplateReport, check_template
+from qbank.cli.arguments import bank_argument, fail, open_bank
+from qbank.items.checking import TemplateReport, TooManyDrawsError, check_template
 
 __all__ = ["command"]
 
@@ -28,7 +28,10 @@ def command(bank: Path | None, sample: int, everything: bool, seed: int) -> None
     size = None if everything else sample
     hidden = not sys.stderr.isatty()
     with click.progressbar(loaded.templates, label="proving", file=sys.stderr, hidden=hidden) as bar:
-        reports = [check_template(loaded, template, sample=size, seed=seed) for template in bar]
+        try:
+            reports = [check_template(loaded, template, sample=size, seed=seed) for template in bar]
+        except TooManyDrawsError as error:
+            fail(str(error))
     click.echo(_table([_row(report) for report in reports]))
     for report in reports:
         for problem in report.problems:

@@ -9,10 +9,20 @@ from qbank.bank.drawing import box_size, draws, every_draw, fill
 from qbank.bank.model import Bank, Template
 from qbank.items.building import DrawRefused, build_item
 
-__all__ = ["COUNT_LIMIT", "TemplateReport", "check_template"]
+__all__ = ["COUNT_LIMIT", "TemplateReport", "TooManyDrawsError", "check_template"]
 
 #: boxes of parameter values up to this size are counted out; larger ones are bounded by their size
 COUNT_LIMIT = 50_000
+
+
+class TooManyDrawsError(ValueError):
+    """A template has more draws than can be proved one by one."""
+
+    def __init__(self, template: Template) -> None:
+        super().__init__(
+            f"template {template.identifier!r} has {box_size(template)} combinations of parameters, too many to prove"
+            f" all of them; prove a sample, or narrow the ranges below {COUNT_LIMIT}"
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,8 +62,13 @@ def check_template(bank: Bank, template: Template, *, sample: int | None, seed: 
         template: what to check.
         sample: how many draws to build; None for all of them.
         seed: of the sample.
+
+    Raises:
+        TooManyDrawsError: all draws are wanted and there are more than `COUNT_LIMIT`.
     """
     exact = box_size(template) <= COUNT_LIMIT
+    if sample is None and not exact:
+        raise TooManyDrawsError(template)
     possible = len(_questions(template)) if exact else box_size(template)
     refusals: Counter[str] = Counter()
     difficulties: list[int] = []

@@ -117,27 +117,33 @@ class DefiniteMarker:
         )
 
     def _decimal(self, tree: Expression) -> Mark:
-        typed = tree.operand if isinstance(tree, Negate) else tree
-        figures = _figures(typed.text) if isinstance(typed, Decimal) else self._figures
         bounds = enclose(tree, at={})
-        wanted = round_to_figures((self._enclosed.lower + self._enclosed.upper) / 2, max(figures, 1))
         if bounds is None:
             return _wrong("This expression has no real value.")
-        middle = (bounds.lower + bounds.upper) / 2
-        near = wanted is not None and wanted.lower <= middle <= wanted.upper
-        if wanted is None:
-            near = abs(middle) <= Fraction(1, 2 * 10**self._figures)
-        if not near:
+        typed = tree.operand if isinstance(tree, Negate) else tree
+        figures = _figures(typed.text) if isinstance(typed, Decimal) else self._figures
+        if not self._near((bounds.lower + bounds.upper) / 2, figures):
             return self._refuted(tree, bounds.decimal)
-        if figures < self._figures:
+        if figures < self._figures and not self._zero:
             return _wrong(f"Give at least {self._figures} significant figures.", ("too-few-figures",))
         return Mark(
             outcome="correct",
             score=1.0,
             message="Right.",
             remarks=(Remark(identifier="decimal-value", sentence=REMARKS["decimal-value"]),),
-            proof=f"within half a unit of the last of {figures} figures of {self._enclosed.digits_text}",
+            proof=f"within half a unit of the last figure given of {self._enclosed.digits_text}",
         )
+
+    @property
+    def _zero(self) -> bool:
+        """Whether the value may be zero, which has no significant figures."""
+        return self._enclosed.lower <= 0 <= self._enclosed.upper
+
+    def _near(self, number: Fraction, figures: int) -> bool:
+        if self._zero:
+            return abs(number) <= Fraction(1, 2 * 10**self._figures)
+        wanted = round_to_figures((self._enclosed.lower + self._enclosed.upper) / 2, max(figures, 1))
+        return wanted is not None and wanted.lower <= number <= wanted.upper
 
     def _slip(self, tree: Expression) -> SlipAnswer | None:
         if self._solution is None:

@@ -12,10 +12,12 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
+from qbank.bank.conditions import parse_condition
 from qbank.bank.drawing import Stream, _Permutation, box_size, draws, every_draw, fill
 from qbank.bank.loading import load_bank
 from qbank.bank.model import Bank, Derived, Parameter, Template
 from qbank.maths.expression import Integer, Symbol, rational
+from qbank.maths.reading import read
 
 BANK = load_bank(Path(__file__).parent / "valid" / "everything.json")
 TEMPLATE = BANK.templates[0]
@@ -56,8 +58,8 @@ def test_a_known_draw() -> None:
     assert [Stream("a", 1).below(1000), Stream("b").below(7)] == KNOWN_NUMBERS
 
 
-KNOWN_POINTS = [24, 25, 12, 27, 2, 0]
-KNOWN_NUMBERS = [0, 0]
+KNOWN_POINTS = [31, 14, 16, 15, 2, 28]
+KNOWN_NUMBERS = [659, 4]
 
 
 def test_the_same_in_another_process() -> None:
@@ -109,3 +111,20 @@ def test_shuffling_is_even() -> None:
         counts[order] = counts.get(order, 0) + 1
     assert len(counts) == 6
     assert all(850 < count < 1150 for count in counts.values())
+
+
+def test_a_box_beyond_all_counting() -> None:
+    values = tuple(Fraction(n) for n in range(100_000))
+    parameters = tuple(Parameter(name=name, values=values) for name in "abcdefghjklm")
+    template = replace(TEMPLATE, parameters=parameters, derived=(), conditions=())
+    assert box_size(template) == 10**60
+    found = list(islice(draws(BANK, template, 1), 50))
+    assert len({draw.point for draw in found}) == 50
+
+
+def test_conditions_that_never_hold_end_the_search() -> None:
+    values = tuple(Fraction(n) for n in range(100_000))
+    parameters = tuple(Parameter(name=name, values=values) for name in "ab")
+    never = parse_condition("a < 0", lambda text: read(text).tree)
+    template = replace(TEMPLATE, parameters=parameters, derived=(), conditions=(never,))
+    assert list(draws(BANK, template, 1)) == []

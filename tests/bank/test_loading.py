@@ -29,7 +29,7 @@ def test_valid(path: Path) -> None:
 
 
 @pytest.mark.parametrize("path", INVALID, ids=lambda p: p.name)
-def test_invalid(path: Path, update_goldens: bool) -> None:  # noqa: FBT001 - a fixture
+def test_invalid(path: Path, update_goldens: bool) -> None:
     expected = path.with_name(path.name + ".txt")
     with pytest.raises(BankError) as caught:
         parse_bank(path.read_bytes(), path.name)
