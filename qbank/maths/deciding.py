@@ -11,7 +11,7 @@ import time
 from collections.abc import Mapping
 from fractions import Fraction
 
-from qbank.maths.decimals import bounds
+from qbank.maths.decimals import bounds, is_moderate
 from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
 from qbank.maths.exact_values import exact_value
@@ -188,6 +188,6 @@ def _end(end: Fraction | Expression | None, side: int) -> Fraction | None:
         return end if isinstance(end, Fraction) else None
     ball = value_side(end)
     both = Sides(ball, ball, Symbol("x"), NO_BINDINGS).compare({}, enough=60)
-    if both.outcome != "agree":
+    if both.outcome != "agree" or not is_moderate(both.left):
         raise NotSettled("an end of the domain has no real value")
     return bounds(both.left)[side]

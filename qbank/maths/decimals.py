@@ -5,10 +5,20 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-__all__ = ["bounds", "decimal_text"]
+from flint import arb
+
+__all__ = ["ball_text", "bounds", "decimal_text", "is_moderate"]
 
 #: outside these powers of ten a number is written with an exponent, unless it has that many digits to show
 PLAIN = (-5, 15)
+
+#: a binary exponent beyond this is not written out
+MOST_BITS = 40_000
+
+
+def is_moderate(ball: Any) -> bool:
+    """Whether a ball is neither so large nor so small that its ends would be fractions of very many digits."""
+    return all(abs(int(part.man_exp()[1])) < MOST_BITS for part in (ball.mid(), ball.rad()))
 
 
 def bounds(ball: Any) -> tuple[Fraction, Fraction]:
@@ -37,6 +47,20 @@ def decimal_text(lower: Fraction, upper: Fraction, digits: int) -> str | None:
         return "0"
     low, high = _rounded(lower, digits), _rounded(upper, digits)
     return _written(*low) if low == high and low[0] else None
+
+
+def ball_text(ball: Any, digits: int) -> str | None:
+    """The number in a ball, correctly rounded to so many significant digits, however large or small it is."""
+    if is_moderate(ball):
+        return decimal_text(*bounds(ball), digits)
+    if ball.contains(0):
+        return None
+    power = (abs(ball).log() / arb(10).log()).floor().unique_fmpz()
+    if power is None:
+        return None
+    scaled = ball / arb(10) ** power
+    text = decimal_text(*bounds(scaled), digits) if is_moderate(scaled) else None
+    return None if text is None or "e" in text else f"{text}e{power}"
 
 
 def _rounded(value: Fraction, digits: int) -> tuple[int, int]:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from qbank.maths.balls import Balls, precision, to_ball
-from qbank.maths.decimals import bounds, decimal_text
+from qbank.maths.decimals import bounds, decimal_text, is_moderate
 from qbank.maths.exact.normal_form import in_exact_system
 from qbank.maths.expression import Expression, Symbol, rational
 from qbank.maths.forward import Walk
@@ -50,7 +50,8 @@ def enclose(expression: Expression, *, at: Mapping[Symbol, Fraction], digits: in
         digits: how many significant digits of `decimal` are wanted.
 
     Returns:
-        The enclosure; None when there is no real value, or none can be told (a zero that is not seen to be one).
+        The enclosure; None when there is no real value, or none can be told (a zero that is not seen to be one, a
+        number of more than ten thousand digits).
 
     Raises:
         KeyError: when a letter has no value.
@@ -127,10 +128,10 @@ def _zero(side: Side, variable: Symbol, at: Mapping[Symbol, Fraction]) -> Enclos
 
 
 def _ball(side: Side, variable: Symbol, at: Mapping[Symbol, Fraction]) -> Any:
-    """The ball of a side at the working precision; None when it is not a bounded one."""
+    """The ball of a side at the working precision; None when it is not bounded, or is too large to write out."""
     walk = Walk(Balls({letter.name: to_ball(value) for letter, value in at.items()}), variable, _NOTHING)
     try:
         ball = side(walk)
     except (Undefined, NotSettled):
         return None
-    return ball if ball.is_finite() else None
+    return ball if ball.is_finite() and is_moderate(ball) else None

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from qbank.maths.decimals import bounds, decimal_text
+from qbank.maths.decimals import ball_text
 from qbank.maths.exact.normal_form import in_exact_system
 from qbank.maths.exact.patterns import Ends, same_where_real
 from qbank.maths.exact.signs import knows_facts
@@ -205,20 +205,18 @@ class Course:
 
 def _texts(found: Comparison) -> tuple[str, str]:
     """Both sides of a comparison as decimals that show the difference."""
-    right = bounds(found.right)
     if found.outcome == "left undefined":
-        return "undefined", _widest(right)
-    left = bounds(found.left)
+        return "undefined", _widest(found.right)
     for digits in range(6, 160):
-        texts = decimal_text(*left, digits), decimal_text(*right, digits)
-        if texts[0] != texts[1] and None not in texts:
-            return str(texts[0]), str(texts[1])
-    return _widest(left), _widest(right)
+        left, right = ball_text(found.left, digits), ball_text(found.right, digits)
+        if left != right and left is not None and right is not None:
+            return left, right
+    return _widest(found.left), _widest(found.right)
 
 
-def _widest(ends: tuple[Fraction, Fraction]) -> str:
-    """As many digits as the bounds give, 17 at most."""
-    texts = (decimal_text(*ends, digits) for digits in range(17, 0, -1))
+def _widest(ball: Any) -> str:
+    """As many digits as a ball gives, 17 at most."""
+    texts = (ball_text(ball, digits) for digits in range(17, 0, -1))
     return next((text for text in texts if text is not None), "0")
 
 

@@ -242,6 +242,12 @@ EQUAL = pairs(
     1 - sin^2 x ; cos^2 x
     (1 - cos 2x)/2 ; sin^2 x
     sin 2x ; 2 sin x cos x
+    cos(2x + pi) ; -cos 2x
+    sin(x - pi) ; -sin x
+    cos(x/2 + pi/4)^4 ; (1 + 2 cos(x + pi/2) + (1 + cos(2x + pi))/2)/4
+    tan(x + pi) ; tan x
+    sin(pi - x) ; sin x
+    sin(3pi/2 + x) ; -cos x
     cos 3x ; 4cos^3 x - 3cos x
     tan(x + pi/4) ; (1 + tan x)/(1 - tan x)
     sin(x + pi/6) ; sqrt(3)/2 sin x + cos(x)/2

@@ -6,10 +6,12 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal
 from fractions import Fraction
 
 import pytest
+from flint import arb
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from qbank.maths.decimals import decimal_text
+from qbank.maths.balls import precision
+from qbank.maths.decimals import ball_text, bounds, decimal_text, is_moderate
 
 
 @pytest.mark.parametrize(
@@ -49,3 +51,30 @@ def test_bounds_that_are_too_wide_say_nothing(value: Fraction, digits: int) -> N
 
 def test_bounds_around_zero_say_nothing() -> None:
     assert decimal_text(Fraction(-1, 10**9), Fraction(1, 10**9), 3) is None
+
+
+@pytest.mark.parametrize(
+    ("mantissa", "power", "text"),
+    [
+        (3, 10**8, "3e100000000"),
+        (-7, -(10**8), "-7e-100000000"),
+        (25, 10**30, f"2.5e{10**30 + 1}"),
+        (3, 2, "300"),
+    ],
+)
+def test_numbers_beyond_writing_out(mantissa: int, power: int, text: str) -> None:
+    with precision(256):
+        ball = arb(mantissa) * arb(10) ** power
+        assert ball_text(ball, 6) == text
+
+
+def test_what_is_moderate() -> None:
+    with precision(64):
+        assert is_moderate(arb(0))
+        assert is_moderate(arb(10) ** 300)
+        assert not is_moderate(arb(10) ** 10**6)
+        assert not is_moderate(arb(0, arb(10) ** 10**6))
+        assert ball_text(arb(0, arb(10) ** 10**6), 5) is None
+        # the power of ten cannot be told from so wide a ball
+        assert ball_text((arb(10) ** 10**6) * arb(2, 1.9), 5) is None
+        assert bounds(arb(3)) == (Fraction(3), Fraction(3))

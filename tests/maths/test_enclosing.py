@@ -60,7 +60,17 @@ def test_zero_is_proved_to_be_zero(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["1/0", "ln(-1)", "sqrt(-2)", "arcsin 2", "0^(-1)", "1/(sin(pi))", "ln(sin(pi))", "(-1)^(1/2)"]
+    "text",
+    [
+        "1/0",
+        "ln(-1)",
+        "sqrt(-2)",
+        "arcsin 2",
+        "0^(-1)",
+        "1/(sin(pi))",
+        "ln(sin(pi))",
+        "(-1)^(1/2)",
+    ],
 )
 def test_no_real_value(text: str) -> None:
     assert enclose(read(text).tree, at={}) is None
@@ -69,6 +79,12 @@ def test_no_real_value(text: str) -> None:
 def test_a_zero_that_nobody_can_prove_has_no_enclosure() -> None:
     # 8 cos^3(pi/9) - 6 cos(pi/9) - 1 = 0 (three times pi/9): not in the reach of the normal form
     assert enclose(read("8cos(pi/9)^3 - 6cos(pi/9) - 1").tree, at={}) is None
+
+
+def test_a_number_too_large_or_too_small_to_write_out() -> None:
+    assert enclose(exp(exp(Integer(20))), at={}) is None
+    assert enclose(exp(-exp(Integer(20))), at={}) is None
+    assert enclose(exp(Integer(20000)), at={}, digits=3).decimal == "6.66e8685"  # type: ignore[union-attr]
 
 
 def test_letters_have_values() -> None:

@@ -48,11 +48,9 @@ class Circular:
             if known is angle:
                 return pair
         cosine, sine = self.field.one, self.field.zero
-        for multiple, atom in self._angles_in(angle):
+        for place, (multiple, atom) in enumerate(self._angles_in(angle)):
             c, s = self._cos_sin_atom(multiple, atom)
-            cosine, sine = (
-                (c, s) if sine is self.field.zero else (cosine * c - sine * s, sine * c + cosine * s)
-            )
+            cosine, sine = (cosine * c - sine * s, sine * c + cosine * s) if place else (c, s)
         self._angles.append((angle, (cosine, sine)))
         return cosine, sine
 

@@ -175,8 +175,17 @@ def test_many_terms_in_an_angle_are_refused() -> None:
 @settings(max_examples=80)
 @given(st.fractions(-6, 6, max_denominator=6), st.fractions(-6, 6, max_denominator=6))
 def test_sums_of_angles(first: Fraction, second: Fraction) -> None:
-    a, b = rational(first) * x, rational(second) * x
+    check_sum_of_angles(rational(first) * x, rational(second) * x)
 
+
+@settings(max_examples=80)
+@given(st.fractions(-6, 6, max_denominator=6), st.fractions(-3, 3, max_denominator=12))
+def test_angles_and_multiples_of_pi(first: Fraction, second: Fraction) -> None:
+    check_sum_of_angles(rational(first) * x, rational(second) * PI)
+    check_sum_of_angles(rational(second) * PI, rational(first) * Symbol("a"))
+
+
+def check_sum_of_angles(a: Expression, b: Expression) -> None:
     def ask(walk: Walk[Element]) -> bool:
         whole = walk.value(sin(a + b))
         parts = walk.value(sin(a) * cos(b) + cos(a) * sin(b))
