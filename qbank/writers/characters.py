@@ -18,7 +18,8 @@ def clean(text: str) -> str:
     >>> ascii(clean("a\x00b"))
     "'a\\ufffdb'"
     """
-    return _UNFIT.sub("\ufffd", text)
+    # what can be printed holds none of them; most texts end here
+    return text if text.isprintable() else _UNFIT.sub("\ufffd", text)
 
 
 def one_line(text: str) -> str:

@@ -9,7 +9,7 @@ import json
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, assert_never
 
 from lxml import etree
 
@@ -175,6 +175,8 @@ def _response(item: Item) -> Json:
             return _numeric(item.response, item.conventions)
         case FreeExpression(rubric=rubric):
             return {"rubric": _prose(rubric, item.conventions)}
+        case _:
+            assert_never(item.response)
 
 
 def _option(option: Option, conventions: Conventions) -> Json:

@@ -3,30 +3,36 @@
 from __future__ import annotations
 
 import json
-import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 from typing import Any
 
+import mpmath
 import pytest
 from jsonschema import Draft202012Validator
 from lxml import etree
 
-from qbank.items.item import Choice, Item
+from qbank.cli.arguments import open_bank
+from qbank.items.cloning import clones
+from qbank.items.item import Choice, Item, Option
 from qbank.maths.conventions import Conventions
 from qbank.maths.expression import (
     Apply,
+    Constant,
     Expression,
     Integer,
     Negate,
     Power,
     Product,
     Quotient,
+    Root,
     Sum,
     Symbol,
 )
+from qbank.maths.functions import FUNCTIONS
 from qbank.maths.verdict import Witness
 from qbank.writers.artifact import OWN_JSON
 from qbank.writers.plain_json import TOLERANCE, document, item_value
@@ -139,36 +145,62 @@ def test_the_schools_conventions_are_kept() -> None:
 
 
 def value_at(tree: Expression, x: float) -> float:
-    """The value of an answer in floating point; the constant of integration is 0."""
+    """The value of an answer, each function as mpmath has it; the constant of integration is 0.
+
+    Raises:
+        ValueError: it has no real value there.
+    """
+    value = _value(tree, x)
+    if not mpmath.isfinite(value) or mpmath.im(value) != 0:
+        raise ValueError("no real value")
+    return float(mpmath.re(value))
+
+
+#: where mpmath's name differs from ours
+_NAMES = {"ln": "log", "abs": "fabs", "cosec": "csc", "cosech": "csch"}
+
+
+def _value(tree: Expression, x: float) -> Any:
     match tree:
         case Symbol(name):
-            return x if name == "x" else 0.0
+            return mpmath.mpf(x if name == "x" else 0)
+        case Constant(name):
+            return {"pi": mpmath.pi, "e": mpmath.e}[name]
         case Integer(value):
-            return float(value)
+            return mpmath.mpf(value)
         case Sum(terms):
-            return sum(value_at(term, x) for term in terms)
+            return mpmath.fsum(_value(term, x) for term in terms)
         case Product(factors):
-            return math.prod(value_at(factor, x) for factor in factors)
+            return mpmath.fprod(_value(factor, x) for factor in factors)
         case Negate(operand):
-            return -value_at(operand, x)
+            return -_value(operand, x)
         case Quotient(over, under):
-            return value_at(over, x) / value_at(under, x)
+            return _value(over, x) / _value(under, x)
         case Power(root, exponent):
-            return float(value_at(root, x) ** value_at(exponent, x))
+            return _value(root, x) ** _value(exponent, x)
+        case Root(radicand, index):
+            return mpmath.root(_value(radicand, x), index)
         case Apply(function, argument):
-            return float(getattr(math, function)(value_at(argument, x)))
+            undone = FUNCTIONS[function].inverse_of if function != "ln" else None
+            name = _NAMES.get(undone or function, undone or function)
+            return getattr(mpmath, f"a{name}" if undone else name)(_value(argument, x))
     raise AssertionError(tree)
 
 
 def right_after_the_procedure(answer: Callable[[float], float], check: Any) -> bool:
     """The five-point formula: NIST Digital Library of Mathematical Functions, section 3.4(ii)."""
-    h, tolerance = 0.0001, float(check["tolerance"])
+    h, tolerance, compared = 0.0001, float(check["tolerance"]), 0
     for point in check["points"]:
         x, wanted = float(point["at"]["decimal"]), float(point["value"])
-        slope = (answer(x - 2 * h) - 8 * answer(x - h) + 8 * answer(x + h) - answer(x + 2 * h)) / (12 * h)
+        try:
+            far, near, after, beyond = (answer(x + step * h) for step in (-2, -1, 1, 2))
+        except ValueError:
+            continue
+        compared += 1
+        slope = (far - 8 * near + 8 * after - beyond) / (12 * h)
         if not abs(slope - wanted) <= tolerance * max(1, abs(wanted)):
             return False
-    return True
+    return compared >= 2
 
 
 @pytest.mark.parametrize("item", [cosine_power(2), cosine_power(7), free_cosine(3), definite_power(5, 9)])
@@ -179,14 +211,28 @@ def test_a_reader_without_algebra_marks_the_key_right(item: Item) -> None:
     assert right_after_the_procedure(lambda x: value_at(answer, x), check)
 
 
+def options_of(item: Item) -> Iterator[tuple[Option, bool]]:
+    """Each option, and whether the procedure finds it right."""
+    assert isinstance(item.response, Choice)
+    check = json.loads(json.dumps(item_value(item)["check"]))
+    for option in item.response.options:
+        yield option, right_after_the_procedure(partial(value_at, option.answer), check)
+
+
 @pytest.mark.parametrize("number", [2, 3, 7])
 def test_a_reader_without_algebra_marks_every_distractor_wrong(number: int) -> None:
-    item = cosine_power(number)
-    assert isinstance(item.response, Choice)
-    check = item_value(item)["check"]
-    for option in item.response.options:
-        answer = option.answer
-        assert right_after_the_procedure(lambda x, answer=answer: value_at(answer, x), check) == option.is_key  # type: ignore[misc]
+    assert all(right == option.is_key for option, right in options_of(cosine_power(number)))
+
+
+def test_a_reader_without_algebra_agrees_on_the_shipped_bank() -> None:
+    bank = open_bank(None)
+    tried = 0
+    for template in bank.templates:
+        for item in clones(bank, template, 2, 1):
+            if isinstance(item.response, Choice) and item.limits is None:
+                assert all(right == option.is_key for option, right in options_of(item)), item.identifier
+                tried += 1
+    assert tried >= 10
 
 
 def test_a_small_error_is_seen() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import assert_never
+
 from lxml import etree
 
 from qbank.items.item import Choice, FreeExpression, Item, Numeric, Prose
@@ -55,6 +57,8 @@ def item_document(item: Item, *, shuffle: bool) -> bytes:
             _numeric(body, item, item.response)
         case FreeExpression():
             _free_expression(body, item, item.response)
+        case _:
+            assert_never(item.response)
     add_processing(top, item)
     _solution(top, item)
     _indent(top)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
+from typing import assert_never
 
 from lxml import etree
 
@@ -43,6 +44,8 @@ def add_processing(parent: _Element, item: Item) -> None:
         case FreeExpression():
             _not_null(_branch(condition, "if"))
             _set(condition[-1], _solution())
+        case _:
+            assert_never(item.response)
 
 
 def _choice(condition: _Element, item: Item) -> None:
