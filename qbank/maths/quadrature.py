@@ -16,30 +16,18 @@ for, inside the interval and away from its ends, may go unnoticed; the number is
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any, Literal, TypeAlias
 
-from flint import acb, arb, ctx, fmpq, fmpq_poly
+from flint import acb, arb, ctx
 
-from qbank.maths.complex_balls import BallFunction, OutsideTheLanguage, ball_function, exact_number
+from qbank.maths.complex_balls import BallFunction, OutsideTheLanguage, ball_function
+from qbank.maths.ends import BadLimit, End, as_limit, as_rational, middle, order, points_inside
 from qbank.maths.expansions import Algebra, Expansion
-from qbank.maths.expression import (
-    INFINITY,
-    PI,
-    Apply,
-    Expression,
-    Negate,
-    Power,
-    Product,
-    Quotient,
-    Root,
-    Sum,
-    Symbol,
-)
-from qbank.maths.growth import Beyond, Coefficient, Growth, TooSoon, Undecided, exact, minus, number
+from qbank.maths.expression import Expression, Symbol
+from qbank.maths.growth import Beyond, Growth, TooSoon, Undecided, exact, number
 from qbank.maths.tails import Diverges, expand, tail_integral
 
 __all__ = ["Enclosed", "Enclosure", "Refused", "integrate_rigorously"]
@@ -123,7 +111,7 @@ def integrate_rigorously(
         the interval where the integrand is not real, a divergent integral, a singularity of an unknown kind, a
         letter without a value, no time left.
 
-    >>> from qbank.maths.expression import Integer, sin
+    >>> from qbank.maths.expression import PI, Integer, Negate, sin
     >>> x = Symbol("x")
     >>> integrate_rigorously(sin(x), x, Integer(0), PI).digits_text
     '2.0000000000000000000'
@@ -141,7 +129,7 @@ def integrate_rigorously(
             return Refused(reason=str(problem))
         except _OutOfTime as problem:
             refusal = Refused(reason=str(problem))
-        except _GivenUp as problem:
+        except (_GivenUp, BadLimit) as problem:
             return Refused(reason=str(problem))
     return refusal
 
@@ -154,9 +142,9 @@ def _enclose(
     deadline: float,
 ) -> Enclosed:
     with ctx.workprec(int(digits * 3.33) + 80):
-        start, end = _limit(limits[0]), _limit(limits[1])
+        start, end = as_limit(limits[0]), as_limit(limits[1])
         work = _Work(integrand, variable, digits, deadline)
-        sign = _order(start, end)
+        sign = order(start, end)
         if sign == 0:
             return _report(arb(0), digits)
         total = work.integrate(*((start, end) if sign > 0 else (end, start)))
@@ -184,60 +172,6 @@ def _below(point: Ball) -> Fraction:
     return Fraction(mantissa >> short if short > 0 else mantissa) * Fraction(2) ** max(exponent, -2 * _LARGE)
 
 
-# ---------------------------------------------------------------------- the ends
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _End:
-    """An end of a piece: a number (exact where it can be), or an infinity.
-
-    Attributes:
-        at: the number; None for an infinity.
-        infinite: 1 or -1 for an infinity, else 0.
-    """
-
-    at: Coefficient = None
-    infinite: int = 0
-
-    def ball(self) -> Ball:
-        return number(self.at)
-
-
-def _limit(tree: Expression) -> _End:
-    if tree == INFINITY:
-        return _End(infinite=1)
-    if isinstance(tree, Negate) and tree.operand == INFINITY:
-        return _End(infinite=-1)
-    value = _linear_in_pi(tree)
-    if value is None:
-        ball = ball_function(tree, Symbol(""))(acb(0), False)
-        if not ball.is_finite() or not ball.imag.contains(0):
-            raise _GivenUp("a limit of integration has no real value")
-        value = ball.real
-    return _End(at=value)
-
-
-def _linear_in_pi(tree: Expression) -> Coefficient | None:
-    """A limit such as `pi/2 - 1` exactly; None when it is not a polynomial in pi."""
-    return _polynomial(tree, PI)
-
-
-def _order(lower: _End, upper: _End) -> int:
-    if lower.infinite or upper.infinite:
-        return (upper.infinite > lower.infinite) - (upper.infinite < lower.infinite)
-    gap = upper.at - lower.at if _both_exact(lower.at, upper.at) else upper.ball() - lower.ball()
-    size = number(gap)
-    if size > 0 or size < 0:
-        return 1 if size > 0 else -1
-    if size.is_zero():
-        return 0
-    raise _GivenUp("the two limits of integration are too close to be told apart")
-
-
-def _both_exact(left: Coefficient, right: Coefficient) -> bool:
-    return isinstance(left, fmpq_poly) and isinstance(right, fmpq_poly)
-
-
 # ---------------------------------------------------------------------- the work
 
 
@@ -259,34 +193,34 @@ class _Work:
 
         return evaluate
 
-    def integrate(self, lower: _End, upper: _End) -> Ball:
+    def integrate(self, lower: End, upper: End) -> Ball:
         """The sum over the pieces between the exact points where something happens."""
-        points = [lower, *_points_inside(self.tree, self.variable, lower, upper), upper]
+        points = [lower, *points_inside(self.tree, self.variable, lower, upper), upper]
         total = arb(0)
         for start, end in pairwise(points):
             total += self._piece(start, end)
         return total
 
-    def _piece(self, start: _End, end: _End) -> Ball:
+    def _piece(self, start: End, end: End) -> Ball:
         ends = ((start, 1, self._nature(start, end, 1)), (end, -1, self._nature(end, start, -1)))
         if all(nature == "smooth" for _, _, nature in ends):
             return self._plain(self.function, start.ball(), end.ball())
-        middle = _middle(start, end)
-        return sum((self._half(place, side, nature, middle) for place, side, nature in ends), arb(0))
+        inside = middle(start, end)
+        return sum((self._half(place, side, nature, inside) for place, side, nature in ends), arb(0))
 
-    def _half(self, place: _End, side: int, nature: _Nature, middle: Fraction) -> Ball:
+    def _half(self, place: End, side: int, nature: _Nature, inside: Fraction) -> Ball:
         """The integral between an end of a piece and a point within it."""
         if nature != "smooth":
             try:
-                return self._to_the_end(place, side, middle)
+                return self._to_the_end(place, side, inside)
             except _GivenUp:
                 if nature == "unbounded":
                     raise
-        inner = arb(_q(middle))
+        inner = arb(as_rational(inside))
         ends = (place.ball(), inner) if side > 0 else (inner, place.ball())
         return self._plain(self.function, *ends)
 
-    def _nature(self, place: _End, other: _End, side: int) -> _Nature:
+    def _nature(self, place: End, other: End, side: int) -> _Nature:
         """Whether the integrand is analytic around an end, or at least bounded next to it."""
         if place.infinite:
             return "unbounded"
@@ -324,7 +258,7 @@ class _Work:
         least, most = Fraction(float(start.mid())), Fraction(float(end.mid()))
         for _ in range(60):
             middle = (least + most) / 2
-            left = arb(_q(least)).union(arb(_q(middle)))
+            left = arb(as_rational(least)).union(arb(as_rational(middle)))
             if function(acb(left), False).is_finite():
                 least = middle
             else:
@@ -335,13 +269,13 @@ class _Work:
 
     # ------------------------------------------------------------------ ends
 
-    def _to_the_end(self, place: _End, side: int, middle: Fraction) -> Ball:
+    def _to_the_end(self, place: End, side: int, inside: Fraction) -> Ball:
         """From an end with a singularity, or an infinite one, to a point within the piece."""
         wanted = arb(10) ** -(self.digits + 2)
         best: tuple[int, Ball] | None = None
         reason = "the behaviour at an end of the interval is not understood"
         for start in _STARTS:
-            if self._too_near(place, start, middle):
+            if self._too_near(place, start, inside):
                 continue
             if time.thread_time() > self.deadline:
                 break
@@ -368,9 +302,9 @@ class _Work:
             )
         start, tail = best
         with ctx.workprec(ctx.prec + 4 * start.bit_length()):
-            return self._up_to(place, side, middle, start) + tail
+            return self._up_to(place, side, inside, start) + tail
 
-    def _divergence(self, place: _End, growth: Growth) -> str:
+    def _divergence(self, place: End, growth: Growth) -> str:
         """How the integrand behaves where its integral diverges; near a number, y is 1/|x - a|."""
         name = self.variable.name
         if growth.exponent:
@@ -383,12 +317,12 @@ class _Work:
             how = f"the integrand is of order |{name} - a|^(-{growth.power + 2})"
         return f"the integral diverges at {self._name(place)}: {how}"
 
-    def _name(self, place: _End) -> str:
+    def _name(self, place: End) -> str:
         if place.infinite:
             return "infinity" if place.infinite > 0 else "minus infinity"
         return f"{self.variable.name} = {float(place.ball().mid()):.6g}"
 
-    def _expansion(self, place: _End, side: int, algebra: Algebra) -> Expansion:
+    def _expansion(self, place: End, side: int, algebra: Algebra) -> Expansion:
         """The integrand times |dx/dy|, for x = a + 1/y, a - 1/y, y or -y."""
         if place.infinite:
             x = Expansion(((Growth(power=Fraction(1)), exact(place.infinite)),))
@@ -399,15 +333,15 @@ class _Work:
             expand(self.tree, self.variable, x, algebra), Expansion(((Growth(power=Fraction(-2)), exact(1)),))
         )
 
-    def _too_near(self, place: _End, start: int, middle: Fraction) -> bool:
+    def _too_near(self, place: End, start: int, inside: Fraction) -> bool:
         """Whether the tail from a start would reach beyond the middle."""
-        reach = arb(_q(middle)) - (0 if place.infinite else place.ball())
+        reach = arb(as_rational(inside)) - (0 if place.infinite else place.ball())
         size = abs(reach)
         return not (size < start if place.infinite else size * start > 1)
 
-    def _up_to(self, place: _End, side: int, middle: Fraction, start: int) -> Ball:
+    def _up_to(self, place: End, side: int, inside: Fraction, start: int) -> Ball:
         """The integral between the middle and the beginning of the tail, left to right."""
-        inner = arb(_q(middle))
+        inner = arb(as_rational(inside))
         if place.infinite and start <= _DIRECT:
             far = arb(place.infinite * start)
             return (
@@ -435,100 +369,3 @@ class _Work:
             return self._plain(in_u, abs(inner).log(), arb(start).log())
         low, high = (inner, arb(1)) if sign > 0 else (arb(-1), inner)
         return self._plain(f, low, high) + self._plain(in_u, arb(0), arb(start).log())
-
-
-def _q(value: Fraction) -> Any:
-    return fmpq(value.numerator, value.denominator)
-
-
-def _middle(start: _End, end: _End) -> Fraction:
-    """A short fraction well inside a piece."""
-    if start.infinite and end.infinite:
-        return Fraction(0)
-    if start.infinite:
-        return Fraction(_floor(end.ball()) - 1)
-    if end.infinite:
-        return Fraction(_floor(start.ball()) + 2)
-    low, high = start.ball(), end.ball()
-    return Fraction(float(((low + high) / 2).mid())).limit_denominator(
-        max(16, int(float((16 / (high - low)).mid())))
-    )
-
-
-def _floor(value: Ball) -> int:
-    return int(float(value.floor().mid()))
-
-
-# ---------------------------------------------------------------------- exact points inside
-
-
-def _points_inside(tree: Expression, variable: Symbol, lower: _End, upper: _End) -> Iterator[_End]:
-    """The rational points strictly inside where a modulus, root, logarithm or denominator vanishes, in order."""
-    roots: set[Fraction] = set()
-    for part in _critical_parts(tree):
-        polynomial = _polynomial(part, variable)
-        if polynomial is not None and polynomial.degree() > 0:
-            roots.update(_rational_roots(polynomial))
-    for root in sorted(roots):
-        place = arb(_q(root))
-        if (lower.infinite or place > lower.ball()) and (upper.infinite or place < upper.ball()):
-            yield _End(at=exact(root))
-
-
-def _critical_parts(tree: Expression) -> Iterator[Expression]:
-    for node in tree.walk():
-        match node:
-            case Root(radicand, _):
-                yield radicand
-            case Apply("abs" | "ln", argument):
-                yield argument
-            case Quotient(_, denominator):
-                yield denominator
-                if isinstance(denominator, Product):
-                    yield from denominator.factors
-            case Power(base, exponent):
-                index = exact_number(exponent)
-                if index is None or index.denominator > 1 or index < 0:
-                    yield base
-
-
-def _rational_roots(polynomial: Any) -> Iterator[Fraction]:
-    for factor, _ in polynomial.factor()[1]:
-        if factor.degree() == 1:
-            root = -factor[0] / factor[1]
-            yield Fraction(int(root.p), int(root.q))
-
-
-def _polynomial(tree: Expression, letter: Expression) -> Any | None:
-    """A tree as a polynomial with rational coefficients in one letter; None when it is not one (or is large)."""
-    value = exact_number(tree)
-    if value is not None:
-        return exact(value)
-    if tree == letter:
-        return fmpq_poly([0, 1])
-    match tree:
-        case Negate(operand):
-            inner = _polynomial(operand, letter)
-            return None if inner is None else minus(inner)
-        case Sum() | Product():
-            return _fold(tree, letter)
-        case Quotient(numerator, denominator):
-            over, under = _polynomial(numerator, letter), exact_number(denominator)
-            return None if over is None or not under else over * fmpq_poly([1 / _q(under)])
-        case Power(base, exponent):
-            inner, index = _polynomial(base, letter), exact_number(exponent)
-            whole = index is not None and index.denominator == 1 and 0 <= index <= 12
-            return inner ** int(index) if inner is not None and index is not None and whole else None
-        case _:
-            return None
-
-
-def _fold(tree: Sum | Product, letter: Expression) -> Any | None:
-    join: Callable[[Any, Any], Any] = (lambda a, b: a + b) if isinstance(tree, Sum) else (lambda a, b: a * b)
-    total = exact(0 if isinstance(tree, Sum) else 1)
-    for child in tree.children:
-        inner = _polynomial(child, letter)
-        if inner is None:
-            return None
-        total = join(total, inner)
-    return total

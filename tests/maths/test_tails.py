@@ -131,7 +131,7 @@ def test_the_expansion_holds_the_value(case: int, y: int) -> None:
     place, tree, outside = CASES[case]
     x, in_mpmath = PLACES[place]
     ball = ball_of(expand(tree, X, x, ALGEBRA), y)
-    with mpmath.workdps(400):
+    with mpmath.workdps(120):
         true = outside(in_mpmath(mpmath.mpf(y)))
         low, high = (mpmath.mpf(end.str(60, radius=False)) for end in (ball.lower(), ball.upper()))
         slack = (abs(low) + abs(high)) * mpmath.mpf(10) ** -30
@@ -179,7 +179,7 @@ def test_letters_are_outside() -> None:
         (exp(-X) * X**3, lambda: m.gammainc(4, 64)),
         (exp(-sqrt(X)) * X, lambda: 2 * m.gammainc(4, 8)),
         (sqrt(ln(X)) / X**2, lambda: m.quad(lambda y: m.sqrt(m.log(y)) / y**2, [64, 1000, m.inf])),
-        (sin(X) / X**2, lambda: m.quadosc(lambda y: m.sin(y) / y**2, [64, m.inf], omega=1)),
+        (sin(X) / X**2, lambda: m.sin(64) / 64 - m.ci(64)),
     ],
 )
 def test_tails_hold_the_integral(tree: Expression, integral: Callable[[], Any]) -> None:

@@ -85,9 +85,6 @@ def test_most_right_answers_are_proved_in_the_large_files(shared: Path, name: st
     assert share_proved(large(shared, name)) >= LARGE[name]
 
 
-@pytest.mark.xfail(
-    strict=True, reason="deciding writes out a witness of millions of digits (see NEVER_ENDING)"
-)
 def test_a_witness_of_millions_of_digits_does_not_hang() -> None:
     """A tower of exponentials whose value at a sample point fills the memory when it is written out."""
     question = (
