@@ -16,6 +16,7 @@ from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation import mathml
 from qbank.techniques.presenting import Row, with_constant
+from qbank.writers import phrases
 from qbank.writers.characters import clean
 from qbank.writers.qti3.elements import add
 from qbank.writers.qti3.names import MATHML
@@ -90,11 +91,11 @@ def add_working(parent: _Element, item: Item) -> None:
 
 
 def _add_row(line: _Element, row: Row, conventions: Conventions) -> None:
-    opening = {"let": "Let ", "aside": "Use "}.get(row.kind, "")
+    opening = {"let": phrases.LET, "aside": phrases.USE}.get(row.kind, "")
     add_text(line, opening)
     for position, statement in enumerate(row.statements):
         if position:
-            add_text(line, ", so " if row.kind == "let" else ", ")
+            add_text(line, phrases.SO if row.kind == "let" else ", ")
         add_mathematics(line, statement, conventions, after="=" if row.kind == "step" else "")
 
 
@@ -108,4 +109,4 @@ def add_answer(parent: _Element, item: Item) -> None:
     if isinstance(item.response, Numeric):
         response = item.response
         decimal = response.decimal.replace(".", conventions.decimal)
-        add_text(parent, f", which is {decimal} to {response.figures} significant figures.")
+        add_text(parent, phrases.rounded(decimal, response.figures))

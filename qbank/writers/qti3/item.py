@@ -7,6 +7,7 @@ from typing import assert_never
 from lxml import etree
 
 from qbank.items.item import Choice, FreeExpression, Item, Numeric, Prose
+from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.qti3.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti3.elements import add, document, root
@@ -131,29 +132,29 @@ def _choice(body: _Element, item: Item, response: Choice, *, shuffle: bool) -> N
 def _numeric(body: _Element, item: Item, response: Numeric) -> None:
     add_prose(add(body, "p"), item.prompt, item.conventions)
     line = add(body, "p")
-    add_text(line, "Answer: ")
+    add_text(line, phrases.ANSWER)
     box = {
         "response-identifier": RESPONSE,
         "expected-length": "12",
-        "aria-label": "Answer, as a decimal number",
+        "aria-label": phrases.BOX,
     }
     add(line, "qti-text-entry-interaction", box)
     add_text(
         add(body, "p"),
-        "Type it with a decimal point, for example 0.125. Fractions and formulas are not read.",
+        phrases.DECIMAL_WANTED,
     )
-    _shown_for(body, "RIGHT", ("Right.",), item)
+    _shown_for(body, "RIGHT", (phrases.RIGHT,), item)
     for number, slip in enumerate(response.slips):
         _shown_for(body, slip_name(number), slip.feedback, item)
-    _shown_for(body, "WRONG", ("Not right.",), item)
-    _shown_for(body, "UNREAD", ("No number was read. Type a decimal, for example 0.125.",), item)
+    _shown_for(body, "WRONG", (phrases.NOT_RIGHT,), item)
+    _shown_for(body, "UNREAD", (phrases.UNREAD,), item)
 
 
 def _free_expression(body: _Element, item: Item, response: FreeExpression) -> None:
     rubric = add(body, "qti-rubric-block", {"view": "scorer", "use": "scoring"})
     inside = add(rubric, "qti-content-body")
     add_prose(add(inside, "p"), response.rubric, item.conventions)
-    add_text(add(inside, "p"), f"Marks for a full answer: {item.marks}.")
+    add_text(add(inside, "p"), phrases.marks(item.marks))
     attributes = {"response-identifier": RESPONSE, "expected-lines": "6", "expected-length": "400"}
     interaction = add(body, "qti-extended-text-interaction", attributes)
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
@@ -171,12 +172,12 @@ def _solution(top: _Element, item: Item) -> None:
         "outcome-identifier": SOLUTION,
         "identifier": SHOWN,
         "show-hide": "show",
-        "title": "Worked solution",
+        "title": phrases.WORKED_SOLUTION,
     }
     inside = add(add(top, "qti-modal-feedback", attributes), "qti-content-body")
     add_working(inside, item)
     # the working of an antiderivative ends with the answer
     if not item.working or item.limits is not None:
         answer = add(inside, "p")
-        add_text(answer, "Answer: ")
+        add_text(answer, phrases.ANSWER)
         add_answer(answer, item)
