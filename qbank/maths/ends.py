@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil, floor, pi
 from typing import Any, TypeAlias
 
-from flint import acb, arb, fmpq, fmpq_poly
+from flint import acb, fmpq, fmpq_poly
 
 from qbank.maths.complex_balls import ball_function, exact_number
+from qbank.maths.expansions import as_arb
 from qbank.maths.expression import (
     INFINITY,
     PI,
@@ -27,7 +29,7 @@ from qbank.maths.expression import (
     Symbol,
 )
 from qbank.maths.growth import Coefficient, exact, number
-from qbank.maths.polynomial import as_polynomial
+from qbank.maths.polynomial import as_linear, as_polynomial
 
 __all__ = ["BadLimit", "End", "as_limit", "as_rational", "middle", "order", "points_inside"]
 
@@ -128,17 +130,33 @@ def _floor(value: Ball) -> int:
     return int(float(value.floor().mid()))
 
 
-def points_inside(tree: Expression, variable: Symbol, lower: End, upper: End) -> Iterator[End]:
-    """The rational points strictly inside where a modulus, root, logarithm or denominator vanishes, in order."""
-    roots: set[Fraction] = set()
-    for part in _critical_parts(tree):
+def points_inside(tree: Expression, variable: Symbol, lower: End, upper: End) -> list[End]:
+    """The exact points strictly inside where the integrand may break, in order.
+
+    They are the rational zeros of what a root, logarithm, modulus or denominator holds (and of ln), and, with finite
+    limits, the zeros of sines and cosines of `a x + b` there and the poles of the other circular functions.
+    """
+    found: dict[str, Coefficient] = {}
+    parts = list(_critical_parts(tree))
+    for part in parts:
         coefficients = as_polynomial(part, variable)
         if coefficients is not None and len(coefficients) > 1:
-            roots.update(_rational_roots(fmpq_poly([as_rational(c) for c in coefficients])))
-    for root in sorted(roots):
-        place = arb(as_rational(root))
-        if (lower.infinite or place > lower.ball()) and (upper.infinite or place < upper.ball()):
-            yield End(at=exact(root))
+            for root in _rational_roots(fmpq_poly([as_rational(c) for c in coefficients])):
+                found[str(root)] = exact(root)
+    if not (lower.infinite or upper.infinite):
+        for argument, quarters in _circular_zeros(tree, parts):
+            for point in _turns(as_linear(argument, variable), quarters, lower, upper):
+                found[str(point)] = point
+    inside = [End(at=value) for value in found.values()]
+    inside = [end for end in inside if _is_below(lower, end) and _is_below(end, upper)]
+    return sorted(inside, key=lambda end: float(end.ball().mid()))
+
+
+def _is_below(left: End, right: End) -> bool:
+    """Whether one end is shown to be below another."""
+    if left.infinite or right.infinite:
+        return left.infinite < right.infinite
+    return bool(left.ball() < right.ball())
 
 
 def _critical_parts(tree: Expression) -> Iterator[Expression]:
@@ -146,8 +164,11 @@ def _critical_parts(tree: Expression) -> Iterator[Expression]:
         match node:
             case Root(radicand, _):
                 yield radicand
-            case Apply("abs" | "ln", argument):
+            case Apply("abs", argument):
                 yield argument
+            case Apply("ln", argument):
+                yield argument
+                yield argument - 1
             case Quotient(_, denominator):
                 yield denominator
                 if isinstance(denominator, Product):
@@ -156,6 +177,39 @@ def _critical_parts(tree: Expression) -> Iterator[Expression]:
                 index = exact_number(exponent)
                 if index is None or index.denominator > 1 or index < 0:
                     yield base
+
+
+#: at which multiples of a quarter turn, modulo 2, a circular function has a pole
+_POLES = {"tan": (1,), "sec": (1,), "cot": (0,), "cosec": (0,)}
+#: and where, in a denominator or the like, it breaks the whole
+_BREAKS = {"sin": (0,), "cos": (1,), "tan": (0, 1), "cot": (0, 1), "sec": (1,), "cosec": (0,)}
+#: an angle that turns more often than this is left to bisection
+_MOST_TURNS = 64
+
+
+def _circular_zeros(
+    tree: Expression, parts: list[Expression]
+) -> Iterator[tuple[Expression, tuple[int, ...]]]:
+    for table, places in ((_POLES, [tree]), (_BREAKS, parts)):
+        for place in places:
+            for node in place.walk():
+                if isinstance(node, Apply) and node.function in table:
+                    yield node.argument, table[node.function]
+
+
+def _turns(
+    line: tuple[Fraction, Fraction] | None, quarters: tuple[int, ...], lower: End, upper: End
+) -> Iterator[Coefficient]:
+    """The points where `a x + b` is a wanted multiple of pi/2, exactly."""
+    if line is None or not line[0]:
+        return
+    slope, shift = line
+    ends = [float((as_arb(slope) * end.ball() + as_arb(shift)).mid()) / (pi / 2) for end in (lower, upper)]
+    least, most = min(ends), max(ends)
+    if most - least <= _MOST_TURNS:
+        for k in range(floor(least), ceil(most) + 1):
+            if k % 2 in quarters:
+                yield exact(-shift / slope, Fraction(k, 2) / slope)
 
 
 def _rational_roots(polynomial: Any) -> Iterator[Fraction]:

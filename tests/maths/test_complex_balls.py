@@ -229,3 +229,14 @@ def test_numbers_and_powers_in_general() -> None:
 )
 def test_exact_numbers(tree: Expression, number: Fraction | None) -> None:
     assert exact_number(tree) == number
+
+
+def test_what_has_no_value_inside_has_none_outside() -> None:
+    for outer in (sqrt(1 / X), Root(1 / X, 3), ln(1 / X), Apply("arcsin", 1 / X), Apply("abs", 1 / X)):
+        for analytic in (False, True):
+            assert not value(outer, 0.0, radius=0.1, analytic=analytic).is_finite()
+
+
+def test_an_odd_root_off_the_real_line_is_not_defined_across_the_cut() -> None:
+    f = ball_function(Root(X, 3), X)
+    assert not f(acb(arb(0, 1), arb(0, 1)), False).is_finite()

@@ -73,12 +73,16 @@ def test_limits_are_put_in_order() -> None:
         (1 / (X * (X - 1)), [0, 1]),
         (1 / (2 * X**2 + X - 1), [-1, Fraction(1, 2)]),
         (Apply("abs", 3 * X - 1), [Fraction(1, 3)]),
-        (ln(X + 1) * sqrt(1 - X), [-1, 1]),
+        (ln(X + 1) * sqrt(1 - X), [-1, 0, 1]),
         (Power(X, rational(-2)) + Power(X - 1, rational(1, 3)), [0, 1]),
         (Power(X, X), [0]),
         (Power(X - 1, Integer(2)), []),
         (1 / (X**2 - 2), []),
-        (1 / sin(X), []),
+        (1 / sin(X), [0]),
+        (sin(X), []),
+        (sin(40 * X) / sin(100 * X), []),
+        (Apply("tan", X**2), []),
+        (1 / sin(Integer(2)), []),
         (1 / (X - 5), []),
         (1 / Integer(3), []),
     ],
@@ -86,6 +90,26 @@ def test_limits_are_put_in_order() -> None:
 def test_exact_points_between(tree: Expression, inside: list[Fraction]) -> None:
     found = points_inside(tree, X, as_limit(rational(-2)), as_limit(Integer(2)))
     assert [end.at for end in found] == [exact(Fraction(point)) for point in inside]
+
+
+@pytest.mark.parametrize(
+    ("tree", "multiples"),
+    [
+        (Apply("tan", X), [Fraction(1, 2), Fraction(3, 2)]),
+        (Apply("cot", 2 * X), [Fraction(1, 2), Fraction(1), Fraction(3, 2)]),
+        (1 / Apply("tan", X), [Fraction(1, 2), Fraction(1), Fraction(3, 2)]),
+        (Apply("abs", Apply("cos", X)), [Fraction(1, 2), Fraction(3, 2)]),
+        (1 / (1 + sin(X / 2)), []),
+    ],
+)
+def test_poles_and_zeros_of_circular_functions(tree: Expression, multiples: list[Fraction]) -> None:
+    found = points_inside(tree, X, as_limit(Integer(0)), as_limit(2 * PI))
+    assert [end.at for end in found] == [exact(0, multiple) for multiple in multiples]
+
+
+def test_a_point_that_may_be_a_limit_is_not_inside() -> None:
+    two = sqrt(Integer(2)) ** 2
+    assert points_inside(Apply("abs", X - 2), X, as_limit(Integer(0)), as_limit(two)) == []
 
 
 def test_everything_lies_between_the_infinities() -> None:

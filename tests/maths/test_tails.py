@@ -243,6 +243,8 @@ def test_powers_of_numbers() -> None:
 def test_a_growth_with_a_bound_has_a_range() -> None:
     beyond = Beyond(10)
     assert beyond.range(ONE) == 1
+    assert beyond.falls(ONE)
+    assert not beyond.falls(Growth(exponent=((Fraction(1), Fraction(0), exact(1)),)))
     assert beyond.range(Growth(power=Fraction(-1))).contains(arb("0.05"))
     with pytest.raises(Undecided, match="without bound"):
         beyond.range(Growth(power=Fraction(1)))
