@@ -29,6 +29,7 @@ from qbank.maths.forward import Undefined
 from qbank.maths.quadrature import Enclosed, Refused, integrate_rigorously
 from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Proof, Proved
+from qbank.techniques.planner import solve, technique
 from qbank.techniques.technique import SlipAnswer
 from qbank.techniques.working import Line, UnprovedLineError, WorkedSolution
 
@@ -113,8 +114,6 @@ def work_definite(
     enclosure = integrate_rigorously(integrand, variable, lower, upper)
     if isinstance(enclosure, Refused):
         raise DefiniteRefused(enclosure.reason)
-    from qbank.techniques.planner import solve
-
     worked = solution or solve(integrand, variable)
     if worked is None:
         raise DefiniteRefused("no technique fits the integrand")
@@ -203,8 +202,6 @@ def _lines(worked: WorkedSolution, lower: Expression, upper: Expression, value: 
 
 def _technique_slips(solution: DefiniteSolution) -> Iterator[SlipAnswer]:
     """The wrong antiderivatives of the technique between the limits."""
-    from qbank.techniques.planner import technique
-
     worked = solution.solution
     for slip in technique(worked.technique).wrong_answers(worked):
         answer = _at_limits(slip.answer, worked.variable, solution.lower, solution.upper)

@@ -273,7 +273,7 @@ def test_every_slip_occurs() -> None:
     assert found == {slip.identifier for slip in TECHNIQUE.slips}
 
 
-numbers = st.integers(-9, 9)
+numbers = st.integers(-9, 9).map(Fraction)
 halves = st.builds(Fraction, numbers, st.integers(1, 4))
 
 
@@ -284,11 +284,13 @@ def fractions(draw: st.DrawFn) -> Expression:
     over = draw(st.lists(some, min_size=1, max_size=4).filter(any))
     under = (*draw(st.tuples(some, some)), draw(some.filter(bool)))
     # a fraction that is a number, written with one tree above and below, is no integrand of this kind
+    # (or with x cancelling out of a power of x)
+    assume(any(under[:2]))
     assume(tuple(over) != tuple(over[-1] / Fraction(under[-1]) * c for c in under))
     return Quotient(polynomial_tree(tuple(over), X), polynomial_tree(under, X))
 
 
-@settings(max_examples=150)
+@settings(max_examples=60)
 @given(fractions())
 def test_always_solved_and_every_slip_wrong(integrand: Expression) -> None:
     solution = TECHNIQUE.work(integrand, X)
