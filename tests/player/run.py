@@ -19,8 +19,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from qbank.items.deck import Deck
 from qbank.items.item import Item
+from qbank.writers.qti3 import package
 from qbank.writers.qti3.item import item_document
+from qbank.writers.qti3.names import TEST_PATH
 from tests.player.cases import Case, cases_of
 from tests.writers.sample_items import cosine_power, definite_power, free_cosine
 
@@ -130,6 +133,34 @@ def _run(cases: Path, shared: Path) -> list[dict[str, Any]]:
         raise RuntimeError(f"the reader did not run:\n{done.stdout[-2000:]}\n{done.stderr[-2000:]}")
     read: list[dict[str, Any]] = json.loads(results.read_text(encoding="utf-8"))
     return read
+
+
+def seen_in_test(deck: Deck, shared: Path) -> tuple[str, str]:
+    """What a candidate and what a scorer sees of the first section of a deck's test.
+
+    Raises:
+        RuntimeError: the reader did not run.
+    """
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        for artifact in package(deck):
+            (folder / artifact.path).parent.mkdir(parents=True, exist_ok=True)
+            with (folder / artifact.path).open("ab") as file:
+                file.write(artifact.data)
+        done = subprocess.run(
+            ["bash", str(player(shared)), "--test", str(folder / TEST_PATH), "--view", "scorer"],
+            capture_output=True,
+            text=True,
+            check=False,
+            timeout=300,
+        )
+    try:
+        seen = json.loads(done.stdout)
+        return str(seen["text"]), str(seen["text_in_view"])
+    except (ValueError, KeyError) as problem:
+        raise RuntimeError(
+            f"the reader did not run:\n{done.stdout[-2000:]}\n{done.stderr[-2000:]}"
+        ) from problem
 
 
 def table(outcomes: Sequence[Outcome]) -> list[str]:

@@ -8,15 +8,36 @@ from pathlib import Path
 import pytest
 
 from qbank.cli.arguments import open_bank
-from tests.player.run import items_of_the_bank, missing, play, sample_items, table
+from qbank.items.deck import Section
+from qbank.items.item import FreeExpression
+from tests.player.run import items_of_the_bank, missing, play, sample_items, seen_in_test, table
+from tests.writers.sample_items import deck, free_cosine
 
 
-@pytest.mark.browser
-def test_items_score_as_they_must(shared: Path) -> None:
+def need_the_browser(shared: Path) -> None:
     reason = missing(shared)
     if reason is not None and os.environ.get("QBANK_BROWSER") != "required":
         pytest.skip(reason)
     assert reason is None, reason
+
+
+@pytest.mark.browser
+def test_the_rubric_is_for_the_scorer_alone(shared: Path) -> None:
+    need_the_browser(shared)
+    item = free_cosine(2)
+    assert isinstance(item.response, FreeExpression)
+    rubric = item.response.rubric[0]
+    assert isinstance(rubric, str)
+    section = Section(template=item.template, title=item.title, items=(item,))
+    candidate, scorer = seen_in_test(deck(section), shared)
+    assert rubric.strip() in scorer
+    assert rubric.strip() not in candidate
+    assert "Find" in candidate
+
+
+@pytest.mark.browser
+def test_items_score_as_they_must(shared: Path) -> None:
+    need_the_browser(shared)
     items = (*sample_items(), *items_of_the_bank(2))
     assert len(items) >= 40
     assert {item.technique for item in items} >= {

@@ -118,7 +118,7 @@ def cosine_power(number: int, response: Response | None = None, **changes: objec
         "bank": "powers",
         "template": "cosine-cubed",
         "title": "An odd power of cosine",
-        "technique": "odd-circular-power",
+        "technique": "odd-powers",
         "tags": ("trigonometric", "odd power"),
         "language": "en",
         "conventions": DEFAULT,
