@@ -37,6 +37,9 @@ __all__ = ["exact_value"]
 
 _NOTHING: Mapping[Symbol, Expression] = {}
 
+#: the kinds of terms in the order of writing
+CIRCLE, ROOTS, POWERS_OF_E, LOGARITHMS, NUMBER = range(5)
+
 NOTHING_LOWERED: Mapping[int, int] = {}
 
 #: (coefficient, factors that are no logarithms, logarithm factors) of one term
@@ -114,7 +117,11 @@ class _Writer:
             )
             for powers, number in polynomial.terms()
         ]
-        trees = [_written(term) for term in sorted(_join_logarithms(terms), key=_order)]
+        terms = sorted(_join_logarithms(terms), key=_order)
+        if terms and all(_order(term)[0] == ROOTS for term in terms[:-1]) and terms[-1][0] > 0:
+            # 1 + sqrt 2, but sqrt 2 - 1
+            terms = [terms[-1], *terms[:-1]] if _order(terms[-1])[0] == NUMBER else terms
+        trees = [_written(term) for term in terms]
         first = next((place for place, tree in enumerate(trees) if not isinstance(tree, Negate)), 0)
         return sum_of(*trees[first : first + 1], *trees[:first], *trees[first + 1 :])
 
@@ -279,12 +286,12 @@ def _order(term: _Term) -> tuple[int, str]:
     _, plain, logarithms = term
     parts = plain + logarithms
     if not parts:
-        return 4, ""
+        return NUMBER, ""
     if logarithms:
-        return 3, repr(parts)
+        return LOGARITHMS, repr(parts)
     if any(part.has(E) for part in plain):
-        return 2, repr(parts)
-    return int(all(isinstance(part, Root) for part in plain)), repr(parts)
+        return POWERS_OF_E, repr(parts)
+    return ROOTS if all(isinstance(part, Root) for part in plain) else CIRCLE, repr(parts)
 
 
 def _written(term: _Term) -> Expression:
