@@ -111,12 +111,12 @@ def work_definite(
         raise DefiniteRefused("the integral has letters without a value")
     if INFINITY in (lower, upper) or Negate(INFINITY) in (lower, upper):
         raise DefiniteRefused("limits at infinity are not worked")
-    enclosure = integrate_rigorously(integrand, variable, lower, upper)
-    if isinstance(enclosure, Refused):
-        raise DefiniteRefused(enclosure.reason)
     worked = solution or solve(integrand, variable)
     if worked is None:
         raise DefiniteRefused("no technique fits the integrand")
+    enclosure = integrate_rigorously(integrand, variable, lower, upper)
+    if isinstance(enclosure, Refused):
+        raise DefiniteRefused(enclosure.reason)
     at_limits = _at_limits(worked.antiderivative, variable, lower, upper)
     try:
         value = exact_value(at_limits)

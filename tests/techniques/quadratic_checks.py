@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -95,6 +96,10 @@ def wrong_slips(technique: Technique, solution: WorkedSolution) -> set[str]:
     return found
 
 
+#: rows with these are of other kinds and need not be read
+_OTHER_FUNCTIONS = re.compile("sin|cos|tan|sec|csc|cot|log|exp|E")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Published:
     """A row of a published table that a technique works, and whether both answers agree up to a constant."""
@@ -111,6 +116,8 @@ def compared(technique: Technique, shared: Path) -> Iterator[Published]:
             for row in csv.DictReader(file):
                 variable = Symbol(row["variable"])
                 if row.get("lower") or not row["status"].startswith("ok"):
+                    continue
+                if _OTHER_FUNCTIONS.search(row["integrand"]):
                     continue
                 try:
                     integrand = tree(row["integrand"], variable)
