@@ -164,7 +164,7 @@ def _shown_for(parent: _Element, value: str, prose: Prose, item: Item) -> None:
     """Feedback that is seen while FEEDBACK has that value."""
     attributes = {"outcome-identifier": FEEDBACK, "identifier": value, "show-hide": "show"}
     inside = add(add(parent, "qti-feedback-block", attributes), "qti-content-body")
-    add_prose(add(inside, "div"), prose, item.conventions)
+    add_prose(add(inside, "p"), prose, item.conventions)
 
 
 def _solution(top: _Element, item: Item) -> None:
