@@ -86,7 +86,9 @@ def sums_divided(seen: Factored, variable: Symbol, wanted: frozenset[Expression]
 
 
 def _parts(seen: Factored, variable: Symbol) -> Iterator[Factored]:
-    for base, exponent in seen.powers:
+    for written, exponent in seen.powers:
+        # once more in order: seeing the product tidied it
+        base = ordered(written)
         if variable not in base.symbols():
             yield _one(base, exponent)
             continue

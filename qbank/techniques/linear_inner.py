@@ -62,7 +62,9 @@ def as_inner(tree: Expression, variable: Symbol) -> Inner | None:
 
 
 def is_zero(constant: Expression, variable: Symbol) -> bool:
-    """Whether a constant with more than one term might vanish, as `a - a` does; it is not divided by then."""
+    """Whether a constant is 0, or might be, as `a - a` is; it is not divided by then."""
+    if constant == Integer(0):
+        return True
     if not any(isinstance(node, Sum) for node in constant.walk()):
         return False
     return not isinstance(decide_equal(constant, Integer(0), variable), Refuted)

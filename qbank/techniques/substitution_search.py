@@ -25,6 +25,7 @@ from qbank.maths.expression import (
     Power,
     Quotient,
     Root,
+    Sum,
     Symbol,
     as_fraction,
     rational,
@@ -105,7 +106,11 @@ def substitution(integrand: Expression, variable: Symbol) -> Substitution | None
     (True, Fraction(1, 2))
     """
     found = [
-        ((plan.expanded, _size(seen.outer), seen.front.coefficient < 0, place), seen, plan)
+        (
+            (plan.expanded, *_clumsiness(seen), place),
+            seen,
+            plan,
+        )
         for place, seen in enumerate(outer_forms(integrand, variable))
         if (plan := _plan(seen, seen.front)) is not None
     ]
@@ -135,8 +140,22 @@ def _plan(seen: Outer, front: Factored) -> Plan | None:
     return plan_as_written(tree, seen.letter) or expanded_plan(tree, seen.letter)
 
 
-def _size(tree: Expression) -> int:
-    return sum(1 for _ in tree.walk())
+def _clumsiness(seen: Outer) -> tuple[bool, int, bool, bool]:
+    """What a teacher would rather avoid, the worst first: a root as g, a long integral in u, numbers in g, a minus."""
+    size = sum(1 for _ in seen.outer.walk())
+    has_number = abs(split_coefficient(seen.inner)[0]) != 1
+    return _is_root(seen.inner), size, has_number, seen.front.coefficient < 0
+
+
+def _is_root(inner: Expression) -> bool:
+    """Whether g is the root of a bracket: the bracket itself is the simpler choice."""
+    match inner:
+        case Root(Sum()):
+            return True
+        case Power(Sum(), exponent):
+            return (as_fraction(exponent) or Fraction(1)).denominator != 1
+        case _:
+            return False
 
 
 def _is_plain(integrand: Expression, variable: Symbol) -> bool:
@@ -222,15 +241,24 @@ def _in_letter(
         written = _written(base, inner, variable, letter)
         if variable in written.symbols():
             return None
-        parts.append(Factored(coefficient=Fraction(1), powers=((written, exponent),)))
+        parts.append(Factored(coefficient=Fraction(1), powers=(_exponential_power(written, exponent),)))
     return times(number(rest.coefficient), *parts)
+
+
+def _exponential_power(base: Expression, exponent: Fraction) -> tuple[Expression, Fraction]:
+    """A power of an exponential as one exponential: `(e^u)^-1` is `e^-u`."""
+    match base:
+        case Power(constant, inner) if constant == E:
+            return Power(E, tidy(scaled(exponent, inner))), Fraction(1)
+        case _:
+            return base, exponent
 
 
 def _written(tree: Expression, inner: Expression, variable: Symbol, letter: Symbol) -> Expression:
     """The tree with the inner function, and whole powers of it, replaced by the letter."""
     if tree == inner:
         return letter
-    if tree == Negate(inner):
+    if tree == Negate(inner) or Negate(tree) == inner:
         return Negate(letter)
     ratio = _ratio(tree, inner, variable)
     if ratio is not None and ratio.denominator == 1 and ratio > 0:

@@ -1,0 +1,139 @@
+"""What the tests of standard forms, substitution and the planner share: read, solve, prove, compare with the world."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from itertools import islice
+from pathlib import Path
+
+import mpmath
+import sympy
+
+from qbank.maths.deciding import decide_antiderivative, decide_same_up_to_constant
+from qbank.maths.expression import Expression, Symbol
+from qbank.maths.notation import plain
+from qbank.maths.oracle import to_sympy
+from qbank.maths.reading import ReadingError, read
+from qbank.maths.verdict import Proved, Refuted, Unsettled
+from qbank.techniques.presenting import rows
+from qbank.techniques.technique import Technique
+from qbank.techniques.working import WorkedSolution
+
+X = Symbol("x")
+
+
+def tree(text: str, variable: Symbol = X) -> Expression:
+    return read(text, variable=variable).tree
+
+
+def solved(technique: Technique, text: str, variable: Symbol = X) -> WorkedSolution:
+    """The solution, its answer proved afresh and real wherever the integrand is."""
+    integrand = tree(text, variable)
+    solution = technique.work(integrand, variable)
+    assert solution is not None, f"declined: {text}"
+    assert solution.technique == technique.identifier
+    verdict = decide_antiderivative(solution.antiderivative, integrand, variable)
+    assert isinstance(verdict, Proved), (text, plain(solution.antiderivative), verdict)
+    assert verdict.undefined_at == (), (text, plain(solution.antiderivative), verdict)
+    return solution
+
+
+def board(solution: WorkedSolution) -> list[str]:
+    """The rows as plain text."""
+    return ["; ".join(plain(part) for part in row.statements) for row in rows(solution, "C")]
+
+
+def agrees_with_sympy(solution: WorkedSolution) -> bool:
+    """Whether SymPy's derivative of the answer has the integrand's values (an oracle that shares no code).
+
+    Letters other than the variable stand for 1.3; places where the integrand is not real are left out.
+    """
+    letter = sympy.Symbol(solution.variable.name, real=True)
+    slope, integrand = sympy.diff(to_sympy(solution.antiderivative), letter), to_sympy(solution.integrand)
+    others = {
+        s: mpmath.mpf("1.3") for s in slope.free_symbols | integrand.free_symbols if s.name != letter.name
+    }
+    compared = 0
+    with mpmath.workdps(30):
+        pair = sympy.lambdify(letter, (slope.subs(others), integrand.subs(others)), "mpmath")
+        for place in (mpmath.mpf("0.137"), mpmath.mpf("0.291"), mpmath.mpf("1.83"), mpmath.mpf("3.1")):
+            found, wanted = (mpmath.mpmathify(value) for value in pair(place))
+            if abs(mpmath.im(wanted)) > 0:
+                continue
+            compared += 1
+            if abs(found - wanted) > mpmath.mpf(10) ** -18 * (1 + abs(wanted)):
+                return False
+    assert compared
+    return True
+
+
+def wrong_slips(technique: Technique, solution: WorkedSolution) -> dict[str, Expression]:
+    """The answers of the slips that occur. Most are refuted; one that happens to be right is not asked for here."""
+    found = {}
+    for slip in technique.wrong_answers(solution):
+        verdict = decide_antiderivative(slip.answer, solution.integrand, solution.variable)
+        assert isinstance(verdict, Refuted), (
+            slip.slip,
+            plain(slip.answer),
+            plain(solution.integrand),
+            verdict,
+        )
+        found[slip.slip] = slip.answer
+    return found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Published:
+    """A row of a published table."""
+
+    identifier: str
+    integrand: Expression
+    antiderivative: Expression
+    variable: Symbol
+
+
+@cache
+def published(shared: Path, every: int) -> tuple[Published, ...]:
+    """Every so many of the rows that are indefinite, with status ok, and in the reader's language."""
+    return tuple(_published(shared, every))
+
+
+def _published(shared: Path, every: int) -> Iterator[Published]:
+    for name in ("tables.csv", "openstax.csv", "rubi.csv"):
+        with (shared / "reference" / name).open(encoding="utf-8", newline="") as file:
+            for row in islice(csv.DictReader(file), 0, None, every):
+                variable = Symbol(row["variable"])
+                if row.get("lower") or not row["status"].startswith("ok"):
+                    continue
+                try:
+                    # the tables write E for the number e, which the reader takes for a letter
+                    integrand, antiderivative = (
+                        tree(row[part].replace("E**", "e**"), variable)
+                        for part in ("integrand", "antiderivative")
+                    )
+                except ReadingError:
+                    continue
+                yield Published(
+                    identifier=row["id"],
+                    integrand=integrand,
+                    antiderivative=antiderivative,
+                    variable=variable,
+                )
+
+
+def agreement(technique: Technique, rows_: tuple[Published, ...]) -> tuple[int, int, list[str]]:
+    """How many rows a technique works, how many published answers are the same, and those that are refuted."""
+    applied, same, different = 0, 0, []
+    for row in rows_:
+        solution = technique.work(row.integrand, row.variable)
+        if solution is None:
+            continue
+        applied += 1
+        verdict = decide_same_up_to_constant(row.antiderivative, solution.antiderivative, row.variable)
+        same += isinstance(verdict, Proved)
+        if not isinstance(verdict, Proved | Unsettled):
+            different.append(f"{row.identifier}: {plain(solution.antiderivative)}: {verdict}")
+    return applied, same, different
