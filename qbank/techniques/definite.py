@@ -28,7 +28,7 @@ from qbank.maths.expression import (
 from qbank.maths.forward import Undefined
 from qbank.maths.quadrature import Enclosed, Refused, integrate_rigorously
 from qbank.maths.tidying import tidy
-from qbank.maths.verdict import Proof, Proved
+from qbank.maths.verdict import Proof, Refuted, Unsettled
 from qbank.techniques.planner import solve, technique
 from qbank.techniques.technique import SlipAnswer
 from qbank.techniques.working import Line, UnprovedLineError, WorkedSolution
@@ -98,8 +98,8 @@ def work_definite(
         solution: the worked antiderivative, where it is known already.
 
     Raises:
-        DefiniteRefused: no technique fits, a limit is infinite, the antiderivative has no value at a limit, or
-            quadrature refuses the integral or contradicts the value.
+        DefiniteRefused: no technique fits, a limit is infinite, the antiderivative has no value at a limit, no proof
+            was found within the time, or quadrature refuses the integral or contradicts the value.
 
     >>> from qbank.maths.expression import Integer, PI
     >>> x = Symbol("x")
@@ -191,8 +191,10 @@ def _lines(worked: WorkedSolution, lower: Expression, upper: Expression, value: 
         if line == last:
             continue
         verdict = decide_equal(line, bracket, worked.variable)
-        if not isinstance(verdict, Proved):
+        if isinstance(verdict, Refuted):
             raise UnprovedLineError(line, verdict)
+        if isinstance(verdict, Unsettled):
+            raise DefiniteRefused("the exact value could not be proved within the time")
         yield Line(kind="step", statements=(line,), rule=rule, reason=reason, proof=verdict.proof)
         last = line
 
@@ -244,11 +246,9 @@ def _in_new_letter(worked: WorkedSolution) -> tuple[Expression, Symbol] | None:
         for equation in line.statements
         if isinstance(equation, Equation)
     }
-    for line in reversed(worked.lines):
-        tree = line.statements[0]
-        if line.kind != "step" or not isinstance(tree, Expression):
-            continue
-        if any(isinstance(node, Integral) for node in tree.walk()):
+    steps = (line.statements[0] for line in reversed(worked.lines) if line.kind == "step")
+    for tree in steps:
+        if not isinstance(tree, Expression) or any(isinstance(node, Integral) for node in tree.walk()):
             return None
         symbols = tuple(tree.symbols())
         if len(symbols) == 1 and symbols[0] in letters:

@@ -216,8 +216,7 @@ def _sum_for_difference(plan: Plan) -> Plan | None:
     if not isinstance(plan, TwoRootsPlan) or not plan.seen.is_constant_above or plan.seen.under[1]:
         return None
     square = complete_square(plan.seen.under, plan.seen.letter)
-    if square is None:
-        return None
+    assert square is not None, "two roots leave something over"
     last = last_number(plan.seen.front, square, "arctan")
     one, none = Fraction(1), Fraction(0)
     return CompletedPlan(

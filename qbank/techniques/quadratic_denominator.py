@@ -73,7 +73,7 @@ def _divide(board: Board, plan: Plan, start: OverQuadratic, left: OverQuadratic 
             start.over_tree,
             Sum((multiple, scaled(size, left.over_tree))),
             "divide",
-            "The numerator is not of lower degree than the denominator, so divide first.",
+            "The numerator is of the same degree or a higher one: divide first.",
         )
     split = sum_of(whole, scaled(size, Quotient(left.over_tree, left.under_tree)))
     board.line("divide", said, board.integral(start.front, split))

@@ -20,10 +20,12 @@ from qbank.maths.expression import Expression, Symbol, ln
 from qbank.maths.notation import plain
 from qbank.maths.oracle import to_sympy
 from qbank.maths.reading import ReadingError, read
-from qbank.maths.verdict import Proved, Refuted
+from qbank.maths.verdict import Proved, Refuted, Unsettled
+from qbank.techniques import definite
 from qbank.techniques.definite import DefiniteRefused, DefiniteSolution, definite_slips, work_definite
 from qbank.techniques.planner import solve, solve_with
 from qbank.techniques.presenting import rows
+from qbank.techniques.working import UnprovedLineError
 
 X = Symbol("x")
 
@@ -156,6 +158,19 @@ def test_no_value_at_a_limit() -> None:
     written = replace(plain_case, integrand=integrand, antiderivative=X * ln(X) - X)
     with pytest.raises(DefiniteRefused, match="no value at a limit"):
         work_definite(integrand, X, tree("0"), tree("1"), solution=written)
+
+
+def test_an_unproved_value_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(definite, "decide_equal", lambda *_: Unsettled(reason="no time"))
+    with pytest.raises(DefiniteRefused, match="within the time"):
+        value_of("x", "0", "1")
+
+
+def test_a_wrong_line_is_an_error_of_the_program(monkeypatch: pytest.MonkeyPatch) -> None:
+    refuted = decide_equal(tree("1"), tree("2"), X)
+    monkeypatch.setattr(definite, "decide_equal", lambda *_: refuted)
+    with pytest.raises(UnprovedLineError):
+        value_of("x", "0", "1")
 
 
 def slips(integrand: str, lower: str, upper: str) -> dict[str, Expression]:
