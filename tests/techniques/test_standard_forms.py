@@ -256,16 +256,22 @@ OF_LINEAR = (
 )
 
 
-@given(
-    st.lists(
-        st.tuples(st.sampled_from(OF_LINEAR), LINEAR, st.integers(2, 9), st.integers(-9, 9).filter(bool)),
-        min_size=1,
-        max_size=3,
-    )
-)
-@settings(max_examples=30)
+TERM = st.tuples(st.sampled_from(OF_LINEAR), LINEAR, st.integers(2, 9), st.integers(-9, 9).filter(bool))
+
+
+@given(TERM)
+@settings(max_examples=60)
+def test_every_standard_form_is_always_solved(term: tuple[str, str, int, int]) -> None:
+    form, inner, n, c = term
+    solved(TECHNIQUE, f"({c}) * {form.format(inner, n=n)} / 4")
+
+
+@given(st.lists(TERM, min_size=2, max_size=3))
+@settings(max_examples=20)
 def test_sums_of_standard_forms_are_always_solved(terms: list[tuple[str, str, int, int]]) -> None:
-    text = " + ".join(f"({c}) * {form.format(inner, n=n)} / 4" for form, inner, n, c in terms)
+    # one inner function: reciprocals of functions of several shifted angles exceed the bounds of deciding
+    inner = terms[0][1]
+    text = " + ".join(f"({c}) * {form.format(inner, n=n)} / 4" for form, _, n, c in terms)
     integrand = tree(text)
     solution = TECHNIQUE.work(integrand, X)
     assert solution is not None
