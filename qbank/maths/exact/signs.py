@@ -25,11 +25,11 @@ SIGN_BITS = (64, 256, 1024)
 
 
 def sign_of(field: Field, factor: Polynomial) -> Element:
-    """The sign of a factor: 1 or -1 when it is known, else a generator."""
+    """The sign of a factor: 1 or -1 when it is known, else a generator; that of a sign is the sign itself."""
     known = definite_sign(field, factor)
     if known:
         return field.number(known)
-    found = field.find("sign", lambda g: bool(g.meaning == factor))
+    found = field.find("sign", lambda g: bool(g.meaning == factor or factor == field.context.gen(g.index)))
     if found is None:
         found = field.add_generator("sign", factor)
         field.relate(found, 2, field.context.gen(found.index) ** 2 - 1)
@@ -43,7 +43,7 @@ def definite_sign(field: Field, factor: Polynomial) -> int:
     ]
     if all(generator.constant for generator in used):
         return _sign_of_constant(field, factor)
-    if _even_with_one_sign(factor, used):
+    if _even_with_one_sign(field, factor, used):
         return 1 if factor.leading_coefficient() > 0 else -1
     if len(used) == 1:
         return _sign_without_roots(factor, used[0])
@@ -55,13 +55,24 @@ def _degrees(field: Field, factor: Polynomial) -> tuple[int, ...]:
     return degrees
 
 
-def _even_with_one_sign(factor: Polynomial, used: list[Generator]) -> bool:
-    """Whether all terms have one sign and no letter of unknown sign to an odd power."""
+def _even_with_one_sign(field: Field, factor: Polynomial, used: list[Generator]) -> bool:
+    """Whether all terms have one sign and no generator of unknown sign to an odd power, but for |x| = (sign of x) x."""
     coefficients = factor.coeffs()
     if any((c > 0) != (coefficients[0] > 0) for c in coefficients):
         return False
     loose = [g.index for g in used if not g.positive]
-    return all(not powers[index] % 2 for powers in factor.monoms() for index in loose)
+    own = {g.index: _letter_of_sign(field, g) for g in used if g.kind == "sign"}
+    for powers in factor.monoms():
+        odd = {index for index in loose if powers[index] % 2}
+        moduli = {index for sign, letter in own.items() if {sign, letter} <= odd for index in (sign, letter)}
+        if odd - moduli:
+            return False
+    return True
+
+
+def _letter_of_sign(field: Field, sign: Generator) -> int:
+    """The index of the generator whose sign this is; -1 when it is the sign of something larger."""
+    return next((g.index for g in field.generators if sign.meaning == field.context.gen(g.index)), -1)
 
 
 def _sign_without_roots(factor: Polynomial, generator: Generator) -> int:

@@ -53,7 +53,7 @@ class Exact:
         return self.field.element(found or self.field.add_generator("pi", constant=True, positive=True))
 
     def letter(self, name: str) -> Element:
-        """The value of a letter at the point."""
+        """The variable, or another letter."""
         found = self.field.find("letter", lambda g: bool(g.meaning == name))
         if found is None:
             found = self.field.add_generator("letter", name, positive=name in self.positive)
