@@ -57,8 +57,8 @@ def test_every_field_arrives() -> None:
     assert bank.authors == ("An author", "Another")
     template = bank.template("with-all")
     values = {parameter.name: parameter.values for parameter in template.parameters}
-    assert values["a"] == (1, 3, 4)
-    assert values["b"] == (1, Fraction(3, 2), -2)
+    assert list(values["a"]) == [1, 3, 4]
+    assert list(values["b"]) == [1, Fraction(3, 2), -2]
     assert values["rate"] == (Fraction(1, 2), Fraction(3, 2), Fraction(1, 3), Fraction(2, 3))
     assert template.variable == Symbol("t")
     assert template.policy == Policy(constant="require", modulus="accept")

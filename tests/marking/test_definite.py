@@ -12,9 +12,7 @@ x = Symbol("x")
 
 
 def marker(integrand: str, lower: str, upper: str) -> DefiniteMarker:
-    return DefiniteMarker(
-        *(read(text, variable=x).tree for text in (integrand,)), x, read(lower).tree, read(upper).tree
-    )
+    return DefiniteMarker(read(integrand, variable=x).tree, x, read(lower).tree, read(upper).tree)
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,19 @@ from fractions import Fraction
 
 import pytest
 
-from qbank.maths.expression import E, Expression, Integer, Quotient, Root, Symbol, cos, exp, rational, sin, sqrt
+from qbank.maths.expression import (
+    E,
+    Expression,
+    Integer,
+    Quotient,
+    Root,
+    Symbol,
+    cos,
+    exp,
+    rational,
+    sin,
+    sqrt,
+)
 from qbank.maths.factors import factored, power_tree
 
 x = Symbol("x")
@@ -15,8 +27,8 @@ x = Symbol("x")
 def test_flattened() -> None:
     seen = factored(-3 * sin(x) ** 2 * cos(x) / sqrt(x))
     assert seen.coefficient == -3
-    assert seen.powers == ((sin(x), 2), (cos(x), 1), (x, Fraction(-1, 2)))
-    assert seen.without(x).powers == ((sin(x), 2), (cos(x), 1))
+    assert seen.powers == ((sin(x), Fraction(2)), (cos(x), Fraction(1)), (x, Fraction(-1, 2)))
+    assert seen.without(x).powers == ((sin(x), Fraction(2)), (cos(x), Fraction(1)))
 
 
 @pytest.mark.parametrize(
