@@ -98,6 +98,9 @@ def test_other_angles_have_no_square_roots(order: int) -> None:
         ("pi - 22/7", -1),
         ("e^x + pi", 1),
         ("x^3 + 1", 0),
+        ("|x| + 1", 1),
+        ("x^3 |x| + 1", 0),
+        ("|x| + x", 0),
     ],
 )
 def test_signs_that_are_known(text: str, sign: int) -> None:
