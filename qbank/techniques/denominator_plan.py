@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeAlias
 
 from qbank.maths.expression import Expression, Symbol
@@ -23,6 +24,8 @@ __all__ = ["Plan", "plan_of", "start_of"]
 Plan: TypeAlias = CompletedPlan | TwoRootsPlan | DoubleRootPlan | DividedPlan
 
 
+#: a solution's slips ask for its plan one after the other
+@lru_cache(maxsize=16)
 def plan_of(integrand: Expression, variable: Symbol) -> Plan | None:
     """The numbers of an integrand of this kind, else None.
 

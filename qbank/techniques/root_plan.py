@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 from qbank.maths.expression import Apply, Expression, Root, Symbol, sum_of
@@ -71,6 +72,8 @@ class RootPlan:
         return self.seen.under_tree if line == self.seen.under else polynomial_tree(line, square.letter)
 
 
+#: a solution's slips ask for its plan one after the other
+@lru_cache(maxsize=16)
 def plan_of(integrand: Expression, variable: Symbol) -> RootPlan | None:
     """The numbers of an integrand of this kind, else None.
 
