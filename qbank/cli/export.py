@@ -55,6 +55,8 @@ def command(
     force: bool,
 ) -> None:
     """Write clones of BANK (the shipped one when left out), every key proved and every distractor refuted."""
+    if pick > count:
+        fail(f"--pick {pick} deals more clones than --count {count} makes")
     loaded = open_bank(bank)
     templates = tuple(find_template(loaded, name) for name in wanted) or loaded.templates
     formats = list(dict.fromkeys(names))

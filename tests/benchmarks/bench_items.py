@@ -23,9 +23,10 @@ def report() -> list[str]:
             now = time.perf_counter()
             times.append(now - start)
             start = now
+    each = len(times) / sum(times)
+    line = f"items built and proved ({len(times)})   median {statistics.median(times) * 1e3:.1f} ms"
     return [
-        f"items built and proved ({len(times)})                     median {statistics.median(times) * 1e3:.1f} ms,"
-        f" slowest {max(times) * 1e3:.1f} ms, {len(times) / sum(times):.0f} items a second",
+        f"{line}, slowest {max(times) * 1e3:.1f} ms, {each:.0f} items a second",
         _memory(),
     ]
 

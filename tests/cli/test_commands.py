@@ -159,6 +159,12 @@ def test_export(bank: Path, tmp_path: Path) -> None:
     assert len(json.loads(before["small-json.json"])["items"]) == 8
 
 
+def test_dealing_more_than_there_is(bank: Path, tmp_path: Path) -> None:
+    result = run("export", bank, "--count", "2", "--pick", "3", "--out", tmp_path)
+    assert result.exit_code == 2
+    assert "--pick 3" in result.output
+
+
 def test_export_does_not_overwrite_what_it_did_not_write(bank: Path, tmp_path: Path) -> None:
     mine = tmp_path / "small-json.json"
     mine.write_text('{"mine": true}', encoding="utf-8")

@@ -8,7 +8,7 @@ product keeps its bracket, since the tree says that one was written.
 
 from __future__ import annotations
 
-from functools import singledispatch
+from functools import lru_cache, singledispatch
 
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.equation import Equation, Statement
@@ -53,6 +53,8 @@ from qbank.maths.notation.products import join
 __all__ = ["lay_out"]
 
 
+# an item writes each formula in several targets and places
+@lru_cache(maxsize=256)
 def lay_out(tree: Statement, conventions: Conventions = DEFAULT) -> Layout:
     """The layout of an expression or equation.
 

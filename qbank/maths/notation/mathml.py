@@ -7,7 +7,9 @@ stand in `alttext`.
 
 from __future__ import annotations
 
-from functools import singledispatch
+from collections.abc import Callable
+from copy import deepcopy
+from functools import cache, lru_cache, singledispatch
 from typing import TYPE_CHECKING
 
 from qbank.maths.conventions import DEFAULT, Conventions
@@ -60,6 +62,12 @@ def mathml(tree: Statement, conventions: Conventions = DEFAULT, *, display: bool
     >>> [part.text for part in mathml(Symbol("x") + 1).iter() if part.text]
     ['x', '+', '1']
     """
+    return deepcopy(_prototype(tree, conventions, display=display))
+
+
+@lru_cache(maxsize=256)
+def _prototype(tree: Statement, conventions: Conventions, *, display: bool) -> _Element:
+    """The element of which every caller gets a copy: an item shows the same formula in several places."""
     from lxml import etree
 
     # the published type stubs leave out the default namespace, whose prefix is None
@@ -84,10 +92,17 @@ def mathml_text(tree: Statement, conventions: Conventions = DEFAULT, *, display:
 
 
 def _add(parent: _Element, tag: str, text: str | None = None, **attributes: str) -> _Element:
-    element = parent.makeelement(f"{{{MATHML}}}{tag}", attributes)
+    element = _subelement()(parent, f"{{{MATHML}}}{tag}", attributes)
     element.text = text
-    parent.append(element)
     return element
+
+
+@cache
+def _subelement() -> Callable[..., _Element]:
+    """Lxml's maker of elements, looked up once and only when there is something to write."""
+    from lxml import etree
+
+    return etree.SubElement
 
 
 def _gap(parent: _Element) -> None:
