@@ -164,8 +164,6 @@ def _of_quotient(over: Expression, under: Expression, variable: Symbol) -> Expre
 def _times_power(front: Expression, base: Expression, exponent: Fraction, variable: Symbol) -> Expression:
     """The derivative of `front * base^exponent` with a constant front."""
     inner = _derivative(base, variable)
-    if inner == _ZERO:
-        return _ZERO
     # through `factored`, so that a base which is itself a power is raised as one
     lowered = Factored(coefficient=Fraction(1), powers=((base, exponent - 1),)).tree()
     return arranged(product(rational(exponent), front, lowered, inner), variable)

@@ -32,6 +32,10 @@ from qbank.techniques.standard_functions import FUNCTION_POWERS
 __all__ = ["canonical", "ordered", "sums_divided"]
 
 
+#: numbers are not raised to larger powers here
+_POWER_LIMIT = 128
+
+
 def ordered(tree: Expression) -> Expression:
     """The tree with the terms of every sum in one order, and with `exp` and square roots written as powers.
 
@@ -77,7 +81,7 @@ def sums_divided(seen: Factored, variable: Symbol, wanted: frozenset[Expression]
     parts = [number(seen.coefficient)]
     for base, exponent in seen.powers:
         whole = _one(base, exponent)
-        if variable in base.symbols() and isinstance(base, Sum) and exponent.denominator == 1:
+        if variable in base.symbols() and isinstance(base, Sum) and _is_small(exponent):
             divided = times(*_sum(base, exponent, variable))
             if wanted is None or any(part in wanted for part, _ in divided.powers):
                 whole = divided
@@ -102,6 +106,11 @@ def _parts(seen: Factored, variable: Symbol) -> Iterator[Factored]:
                 yield _one(base, exponent)
 
 
+def _is_small(exponent: Fraction) -> bool:
+    """Whether a number may be raised to it here: whole, and no larger than an exercise has."""
+    return exponent.denominator == 1 and abs(exponent) <= _POWER_LIMIT
+
+
 def _one(base: Expression, exponent: Fraction) -> Factored:
     return Factored(coefficient=Fraction(1), powers=((base, exponent),))
 
@@ -117,7 +126,8 @@ def _function(function: str, argument: Expression, exponent: Fraction) -> Iterat
 def _sum(base: Sum, exponent: Fraction, variable: Symbol) -> Iterator[Factored]:
     powers = _power_sum(base, variable)
     if powers is None:
-        lead = next(split_coefficient(term)[0] for term in base.terms if variable in term.symbols())
+        sizes = (split_coefficient(term)[0] for term in base.terms if variable in term.symbols())
+        lead = next((size for size in sizes if size), Fraction(1))
         terms = base.terms
     else:
         low, lead = min(powers), powers[max(powers)]
@@ -127,9 +137,6 @@ def _sum(base: Sum, exponent: Fraction, variable: Symbol) -> Iterator[Factored]:
             times(number(c), _one(variable, n - low) if n != low else number(1)).tree()
             for n, c in sorted(powers.items())
         )
-    if not lead:
-        yield _one(base, exponent)
-        return
     yield number(lead ** int(exponent))
     rest = sum_of(*sorted((_divided(term, lead) for term in terms), key=_key))
     if rest != Integer(1):

@@ -46,6 +46,8 @@ __all__ = ["Plan", "expanded_plan", "expanded_terms", "plan_as_written", "terms_
 #: more terms than this, or a bracket to a higher power, is nobody's exercise
 _TERM_LIMIT = 24
 _POWER_LIMIT = 8
+#: a number in a bracket is not raised to a larger power than this
+_NUMBER_POWER_LIMIT = 128
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -240,7 +242,7 @@ def _without_numbers_inside(
 
 
 def _number_to_power(size: Fraction, exponent: Fraction) -> Factored:
-    if exponent.denominator == 1:
+    if exponent.denominator == 1 and abs(exponent) <= _NUMBER_POWER_LIMIT:
         return number(size ** int(exponent))
     if size == 1:
         return number(1)

@@ -44,6 +44,10 @@ __all__ = ["Outer", "Substitution", "outer_forms", "put_back", "substitution"]
 #: longer integrands, and more parts than this, are not searched
 _SIZE_LIMIT = 150
 _CANDIDATE_LIMIT = 60
+#: so many terms may come of multiplying out in u
+_TERM_LIMIT = 4
+#: larger powers of u are nobody's exercise
+_POWER_LIMIT = 128
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,7 +141,12 @@ def outer_forms(integrand: Expression, variable: Symbol) -> Iterator[Outer]:
 
 def _plan(seen: Outer, front: Factored) -> Plan | None:
     tree = times(front, factored(seen.outer)).tree()
-    return plan_as_written(tree, seen.letter) or expanded_plan(tree, seen.letter)
+    written = plan_as_written(tree, seen.letter)
+    if written is not None:
+        return written
+    expanded = expanded_plan(tree, seen.letter)
+    # when u leaves a long product to multiply out, it is no help
+    return expanded if expanded is not None and len(expanded.terms) <= _TERM_LIMIT else None
 
 
 def _clumsiness(seen: Outer) -> tuple[bool, int, bool, bool]:
@@ -229,7 +238,7 @@ def _in_letter(
         power = left.exponent(moving[0][0]) / moving[0][1]
         whole_number = power.denominator == 1
         simple = len(moving) == 1 and moving[0][1] == 1 and len(seen.powers) == 1 and seen.coefficient == 1
-        if not (whole_number or simple):
+        if not (whole_number or simple) or abs(power) > _POWER_LIMIT:
             return None
         inverse = Factored(
             coefficient=Fraction(1), powers=tuple((b, -n * power) for b, n in seen.powers if n * power)

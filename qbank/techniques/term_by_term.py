@@ -159,10 +159,8 @@ def _work_term(working: Working, part: _Part, state: list[Expression], place: in
 
 def _collected(tree: Expression) -> Expression:
     """Terms that differ by a number only, added up."""
-    if not isinstance(tree, Sum):
-        return tree
     found: dict[tuple[tuple[Expression, Fraction], ...], list[Expression]] = {}
-    for term in tree.terms:
+    for term in tree.terms if isinstance(tree, Sum) else (tree,):
         found.setdefault(factored(term).powers, []).append(term)
     kept = list[Expression]()
     for powers, terms in found.items():

@@ -180,6 +180,7 @@ def test_a_substitution_before_another_technique(text: str, expected: str | None
 
 def test_constants_before_lines() -> None:
     line = sin(X) + 2 * Integral(cos(X), X) - Integral(X, X)
+    assert plain(multiplied(number(3), Symbol("a") * Integral(X, X))) == "3a ∫ x dx"
     assert plain(multiplied(number(3), line)) == "3 sin x + 6 ∫ cos x dx - 3 ∫ x dx"
 
 

@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 
 from qbank.maths.expression import Symbol
 from qbank.maths.notation import plain
+from qbank.techniques import substitution
+from qbank.techniques.linear_inner import as_inner, is_zero
 from qbank.techniques.standard_forms import TECHNIQUE
 from tests.techniques.solving import (
     X,
@@ -42,6 +44,7 @@ ANSWERS = [
     ("cbrt(x)", "3/4 x^(4/3)"),
     ("1/cbrt(x)", "3/2 x^(2/3)"),
     ("x sqrt(x)", "2/5 x^(5/2)"),
+    ("sqrt(2x)/sqrt(x)", "sqrt(2) x"),
     ("x sqrt(2x)", "2/5 sqrt(2) x^(5/2)"),
     ("(2x + 1)^5", "1/12 (2x + 1)^6"),
     ("(1 - x)^4", "-1/5 (1 - x)^5"),
@@ -153,6 +156,8 @@ DECLINED = [
     "0 x",
     "ln(x + 1) (x + 1)^2",
     "x/(x + 1)",
+    "1/(x^2 + 10000000000001)",
+    "(1 + x)^8 sin(x) + (1 + x)^8 cos(x) + (1 + x)^8 e^x",
 ]
 
 
@@ -284,6 +289,20 @@ def test_polynomials_over_powers_are_always_solved(coefficients: list[int], powe
     top = " + ".join(f"{c} x^{n}" for n, c in enumerate(coefficients))
     assert TECHNIQUE.work(tree(f"({top})/x^{power}"), X) is not None
     assert TECHNIQUE.work(tree(f"({top})/sqrt(x)"), X) is not None
+
+
+def test_a_slip_of_another_kind_of_integral_does_not_occur() -> None:
+    other = substitution.TECHNIQUE.work(tree("x e^(x^2)"), X)
+    assert other is not None
+    assert TECHNIQUE.slips[0].answer(other) is None
+
+
+def test_what_is_not_linear() -> None:
+    assert as_inner(X - X, X) is None
+    assert as_inner(tree("3"), X) is None
+    assert as_inner(tree("(a - a) x"), X) is None
+    assert is_zero(tree("0"), X)
+    assert not is_zero(tree("pi"), X)
 
 
 def test_another_variable() -> None:

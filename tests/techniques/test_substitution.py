@@ -136,6 +136,9 @@ DECLINED = [
     "0 x e^(x^2)",
     "x/(1 - x^4)",
     "x e^(x^2) + sin(x)^2",
+    "x (x^4 + 5)^6",
+    "x (x^2 + 1)^1000 (2x^2 + 2)^(-20)",
+    " ".join(f"sin({n}x)" for n in range(1, 33)),
     "(x + x^2 + x^3 + x^4)^7 (sin(x) + cos(x))" + " + x ln(x)" * 40,
 ]
 
@@ -155,6 +158,13 @@ def test_the_lines() -> None:
         "-1/(4u^2) + C",
         "-1/(4(x^2 + 1)^2) + C",
     ]
+
+
+def test_several_terms_in_the_letter_leave_fewer_slips() -> None:
+    found = wrong_slips(TECHNIQUE, solved(TECHNIQUE, "sin(x) (cos(x)^2 + 3 cos(x))"))
+    assert "substitution-derivative-kept" not in found
+    assert "substitution-factors-integrated-separately" not in found
+    assert "substitution-not-divided-by-new-power" in found
 
 
 def test_a_letter_in_use_is_not_taken() -> None:
