@@ -7,8 +7,18 @@ split by the last of them, `term-by-term`, which asks the others for each term.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
-from qbank.maths.expression import Differential, Evaluated, Expression, Integral, Symbol
+from qbank.maths.expression import (
+    Differential,
+    Evaluated,
+    Expression,
+    Integral,
+    Power,
+    Symbol,
+    as_fraction,
+)
+from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Refuted
 from qbank.techniques import (
     even_powers,
@@ -69,6 +79,8 @@ _SINGLE = (*_FAMILIES, _THEN)
 TECHNIQUES: tuple[Technique, ...] = (*_SINGLE, term_by_term(_first_of(_SINGLE), _FAMILIES))
 """All techniques, in teaching order."""
 
+#: an exponent with a larger numerator or denominator is declined unseen
+_EXPONENT_LIMIT = 10**6
 #: longer integrands are declined unseen
 _SIZE_LIMIT = 300
 
@@ -131,8 +143,14 @@ def _solutions(integrand: Expression, variable: Symbol) -> Iterator[WorkedSoluti
 
 
 def _is_plain(integrand: Expression) -> bool:
-    """Whether it is not too long and holds no integral, limits or differential."""
+    """Whether it is not too long, has no enormous exponent, and holds no integral, limits or differential."""
     for size, node in enumerate(integrand.walk()):
         if size >= _SIZE_LIMIT or isinstance(node, Integral | Evaluated | Differential):
             return False
+        if isinstance(node, Power) and _is_enormous(as_fraction(tidy(node.exponent))):
+            return False
     return True
+
+
+def _is_enormous(exponent: Fraction | None) -> bool:
+    return exponent is not None and max(abs(exponent.numerator), exponent.denominator) > _EXPONENT_LIMIT

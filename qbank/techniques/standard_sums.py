@@ -46,6 +46,8 @@ __all__ = ["Plan", "expanded_plan", "expanded_terms", "plan_as_written", "terms_
 #: more terms than this, or a bracket to a higher power, is nobody's exercise
 _TERM_LIMIT = 24
 _POWER_LIMIT = 8
+#: an exponent with a larger numerator or denominator is declined
+_EXPONENT_LIMIT = 1000
 #: a number in a bracket is not raised to a larger power than this
 _NUMBER_POWER_LIMIT = 128
 
@@ -219,7 +221,7 @@ def _power(constant: Factored, moving: Factored, variable: Symbol) -> StandardTe
         return _standard_term(_Piece(constant=constant, moving=moving, written=None), variable)
     base, exponent = moving.powers[0]
     inner = as_inner(base, variable) if len(moving.powers) == 1 else None
-    if inner is None:
+    if inner is None or max(abs(exponent.numerator), exponent.denominator) > _EXPONENT_LIMIT:
         return None
     if exponent == -1:
         return LogarithmTerm(constant=constant, inner=inner)
