@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -16,7 +18,16 @@ from qbank.techniques.carrying import carry, multiplied
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import Line, UnprovedLineError, WorkedSolution, Working
 from tests.maths.strategies import expressions
-from tests.techniques.solving import X, agrees_with_sympy, board, solved, tree, wrong_slips
+from tests.techniques.solving import (
+    X,
+    agreement,
+    agrees_with_sympy,
+    board,
+    published,
+    solved,
+    tree,
+    wrong_slips,
+)
 
 SUMS, THEN = technique("term-by-term"), technique("substitution-first")
 
@@ -198,3 +209,12 @@ def test_sums_of_the_families_are_always_solved(terms: list[str]) -> None:
     solution = solve(tree(" + ".join(terms)), X)
     assert solution is not None
     assert isinstance(decide_antiderivative(solution.antiderivative, solution.integrand, X), Proved)
+
+
+@pytest.mark.reference
+@pytest.mark.parametrize("which", [SUMS, THEN], ids=lambda which: which.identifier)
+def test_published_answers_agree(which: Technique, shared: Path) -> None:
+    applied, same, different = agreement(which, published(shared, 16))
+    print(f"{which.identifier}: {applied} published rows worked, {same} the same up to a constant")
+    assert applied >= 5
+    assert different == []
