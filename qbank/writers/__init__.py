@@ -13,7 +13,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from qbank.items.deck import Deck
-from qbank.writers import plain_json, qti3
+from qbank.writers import plain_json, qti
 from qbank.writers.archive import OutputError, write_file, write_zip
 from qbank.writers.artifact import Artifact
 
@@ -50,7 +50,7 @@ WRITERS = MappingProxyType(
         writer.name: writer
         for writer in (
             Writer(
-                name="qti3", title="QTI 3.0 package", carries=_ALL_FORMS, suffix=".zip", write=qti3.package
+                name="qti3", title="QTI 3.0 package", carries=_ALL_FORMS, suffix=".zip", write=qti.package
             ),
             Writer(
                 name="json",

@@ -21,9 +21,9 @@ from typing import Any
 
 from qbank.items.deck import Deck
 from qbank.items.item import Item
-from qbank.writers.qti3 import package
-from qbank.writers.qti3.item import item_document
-from qbank.writers.qti3.names import TEST_PATH
+from qbank.writers.qti import package
+from qbank.writers.qti.item import item_document
+from qbank.writers.qti.names import TEST_PATH
 from tests.player.cases import Case, cases_of
 from tests.writers.sample_items import cosine_power, definite_power, free_cosine
 

@@ -36,7 +36,7 @@ from qbank.maths.functions import FUNCTIONS
 from qbank.maths.verdict import Witness
 from qbank.writers.artifact import OWN_JSON
 from qbank.writers.plain_json import TOLERANCE, document, item_value
-from tests.writers.qti3.test_package import HOSTILE, hostile_deck
+from tests.writers.qti.test_package import HOSTILE, hostile_deck
 from tests.writers.sample_items import X, cosine_power, deck, definite_power, free_cosine
 
 SCHEMA_FILE = Path(__file__).resolve().parents[2] / "schemas" / "items.schema.json"

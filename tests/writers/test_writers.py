@@ -14,7 +14,7 @@ from lxml import etree
 
 from qbank.writers import WRITERS, save
 from tests.writers.digest import digest, files
-from tests.writers.qti3.test_package import validate
+from tests.writers.qti.test_package import validate
 from tests.writers.sample_items import deck
 from tests.writers.test_plain_json import SCHEMA
 

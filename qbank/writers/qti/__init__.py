@@ -11,11 +11,11 @@ from collections.abc import Iterator
 
 from qbank.items.deck import Deck
 from qbank.writers.artifact import Artifact
-from qbank.writers.qti3.assessment import assessment_pieces
-from qbank.writers.qti3.item import item_document
-from qbank.writers.qti3.listing import Listed, listed
-from qbank.writers.qti3.manifest import manifest_pieces
-from qbank.writers.qti3.names import (
+from qbank.writers.qti.assessment import assessment_pieces
+from qbank.writers.qti.item import item_document
+from qbank.writers.qti.listing import Listed, listed
+from qbank.writers.qti.manifest import manifest_pieces
+from qbank.writers.qti.names import (
     MANIFEST_PATH,
     TEST_PATH,
     Register,

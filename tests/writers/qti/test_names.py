@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from qbank.writers.qti3.names import Register
+from qbank.writers.qti.names import Register
 
 
 def test_an_identifier_is_taken_once() -> None:

@@ -18,8 +18,8 @@ from qbank.maths.notation import mathml
 from qbank.techniques.presenting import Row, with_constant
 from qbank.writers import phrases
 from qbank.writers.characters import clean
-from qbank.writers.qti3.elements import add
-from qbank.writers.qti3.names import MATHML
+from qbank.writers.qti.elements import add
+from qbank.writers.qti.names import MATHML
 
 __all__ = ["add_answer", "add_mathematics", "add_prose", "add_working"]
 

@@ -8,9 +8,9 @@ from lxml import etree
 
 from qbank.items.deck import Deck, Section
 from qbank.writers.artifact import GENERATOR
-from qbank.writers.qti3.elements import Piecewise, add, root
-from qbank.writers.qti3.listing import Listed
-from qbank.writers.qti3.names import (
+from qbank.writers.qti.elements import Piecewise, add, root
+from qbank.writers.qti.listing import Listed
+from qbank.writers.qti.names import (
     QTI,
     SCORE,
     XSI_LOCATION,

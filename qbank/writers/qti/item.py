@@ -9,9 +9,9 @@ from lxml import etree
 from qbank.items.item import Choice, FreeExpression, Item, Numeric, Prose
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
-from qbank.writers.qti3.content import add_answer, add_mathematics, add_prose, add_text, add_working
-from qbank.writers.qti3.elements import add, document, root
-from qbank.writers.qti3.names import (
+from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
+from qbank.writers.qti.elements import add, document, root
+from qbank.writers.qti.names import (
     FEEDBACK,
     MAXSCORE,
     QTI,
@@ -22,7 +22,7 @@ from qbank.writers.qti3.names import (
     XSI_LOCATION,
     qti_locations,
 )
-from qbank.writers.qti3.processing import SHOWN, add_processing, slip_name
+from qbank.writers.qti.processing import SHOWN, add_processing, slip_name
 
 __all__ = ["item_document"]
 

@@ -9,7 +9,7 @@ from typing import Any, Self
 from lxml import etree
 
 from qbank.writers.characters import clean, one_line
-from qbank.writers.qti3.names import QTI
+from qbank.writers.qti.names import QTI
 
 __all__ = ["Piecewise", "add", "document", "root"]
 

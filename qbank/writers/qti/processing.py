@@ -14,8 +14,8 @@ from lxml import etree
 
 from qbank.items.item import Choice, FreeExpression, Item, Numeric
 from qbank.writers.numbers import decimal_text
-from qbank.writers.qti3.elements import add
-from qbank.writers.qti3.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
+from qbank.writers.qti.elements import add
+from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 
 __all__ = ["SHOWN", "add_processing", "slip_name"]
 

@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from qbank.items.item import Choice, Numeric
-from qbank.writers.qti3.item import item_document
-from tests.writers.qti3.processor import run
+from qbank.writers.qti.item import item_document
+from tests.writers.qti.processor import run
 from tests.writers.sample_items import cosine_power, definite_power, definite_zero, free_cosine
 
 CHOICE = cosine_power(2)

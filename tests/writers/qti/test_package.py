@@ -18,7 +18,7 @@ from qbank.items.deck import Deck, Section
 from qbank.items.item import Choice, Item
 from qbank.maths.expression import cos
 from qbank.writers.archive import write_zip
-from qbank.writers.qti3 import package
+from qbank.writers.qti import package
 from tests.writers.sample_items import X, cosine_power, deck, definite_power, every_section, free_cosine
 
 HOSTILE = (
