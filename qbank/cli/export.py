@@ -4,15 +4,41 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import get_args
 
 import click
 
+from qbank.bank.model import ResponseForm, Template
 from qbank.cli.arguments import bank_argument, fail, find_template, open_bank
 from qbank.items.cloning import ShortageError
 from qbank.items.decking import deal
-from qbank.writers import WRITERS, OutputError, save
+from qbank.writers import USUAL, WRITERS, OutputError, save, what_formats_carry
+from qbank.writers.carrying import FEATURES
 
 __all__ = ["command"]
+
+
+def _list_formats(context: click.Context, _option: click.Parameter, wanted: bool) -> None:
+    """Print the formats and the table of what they carry, and leave."""
+    if not wanted:
+        return
+    for writer in WRITERS.values():
+        click.echo(f"{writer.name}: {writer.title}")
+        for feature, instead in writer.instead.items():
+            click.echo(f"  instead of {FEATURES[feature]}: {instead}")
+    click.echo()
+    click.echo("\n".join(what_formats_carry()))
+    context.exit()
+
+
+def _tell_what_is_written_instead(formats: list[str], templates: tuple[Template, ...]) -> None:
+    """Say on standard error what these templates have that a format cannot hold."""
+    forms = {form for template in templates for form in template.responses}
+    for name in formats:
+        for feature, instead in WRITERS[name].instead.items():
+            # a response form that these templates do not have is not missed
+            if feature in forms or feature not in get_args(ResponseForm):
+                click.echo(f"{name} cannot carry {FEATURES[feature]}; written instead: {instead}", err=True)
 
 
 @click.command(name="export")
@@ -22,7 +48,7 @@ __all__ = ["command"]
     "names",
     type=click.Choice(list(WRITERS)),
     multiple=True,
-    default=list(WRITERS),
+    default=USUAL,
     show_default=True,
     help="Format; give it several times for several files.",
 )
@@ -43,6 +69,14 @@ __all__ = ["command"]
 @click.option(
     "--pick", type=click.IntRange(1), default=1, show_default=True, help="Clones dealt to each student."
 )
+@click.option(
+    "--list",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_list_formats,
+    help="Show what each format can carry, and exit.",
+)
 @click.option("--force", is_flag=True, help="Overwrite files that qbank did not write.")
 def command(
     bank: Path | None,
@@ -60,6 +94,7 @@ def command(
     loaded = open_bank(bank)
     templates = tuple(find_template(loaded, name) for name in wanted) or loaded.templates
     formats = list(dict.fromkeys(names))
+    _tell_what_is_written_instead(formats, templates)
     total = count * len(templates) * len(formats)
     hidden = not sys.stderr.isatty()
     with click.progressbar(length=total, label="building items", file=sys.stderr, hidden=hidden) as bar:

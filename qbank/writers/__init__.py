@@ -7,8 +7,8 @@ A new format is a module with a function from a deck to artifacts, and one line 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from types import MappingProxyType
 
@@ -16,8 +16,9 @@ from qbank.items.deck import Deck
 from qbank.writers import plain_json, qti
 from qbank.writers.archive import OutputError, write_file, write_zip
 from qbank.writers.artifact import Artifact
+from qbank.writers.carrying import table
 
-__all__ = ["WRITERS", "Artifact", "OutputError", "Writer", "save"]
+__all__ = ["USUAL", "WRITERS", "Artifact", "OutputError", "Writer", "save", "what_formats_carry"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,9 +28,10 @@ class Writer:
     Attributes:
         name: what it is called on the command line.
         title: what it is called in a sentence.
-        carries: the response forms that it can hold.
+        carries: which of `carrying.FEATURES` it can hold.
         suffix: how the names of its files end; `.zip` for a package of many members.
         write: makes the artifacts of a deck.
+        instead: for features that it cannot hold, what is written in their place.
     """
 
     name: str
@@ -37,6 +39,7 @@ class Writer:
     carries: frozenset[str]
     suffix: str
     write: Callable[[Deck], Iterator[Artifact]]
+    instead: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
     def file_name(self, deck: Deck) -> str:
         """The usual name of the file for a deck, `BANK-FORMAT.SUFFIX`."""
@@ -44,24 +47,38 @@ class Writer:
 
 
 _ALL_FORMS = frozenset({"choice", "numeric", "free-expression"})
+_QTI = _ALL_FORMS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
+_JSON = _ALL_FORMS | {"rubric", "feedback", "worked-solution", "pools", "mathml", "spoken", "evidence"}
+
+#: the formats that are written when none is named
+USUAL = ("qti3", "json")
 
 WRITERS = MappingProxyType(
     {
         writer.name: writer
         for writer in (
             Writer(
-                name="qti3", title="QTI 3.0 package", carries=_ALL_FORMS, suffix=".zip", write=qti.package
+                name="qti3",
+                title="QTI 3.0 package",
+                carries=_QTI | {"spoken"},
+                suffix=".zip",
+                write=qti.package,
             ),
             Writer(
                 name="json",
                 title="generic JSON",
-                carries=_ALL_FORMS,
+                carries=_JSON,
                 suffix=".json",
                 write=plain_json.document,
             ),
         )
     }
 )
+
+
+def what_formats_carry() -> list[str]:
+    """The table of formats and features, line by line."""
+    return table({name: writer.carries for name, writer in WRITERS.items()})
 
 
 def save(writer: Writer, deck: Deck, target: Path, *, force: bool = False, deflate: bool = False) -> Path:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
 from qbank.cli import _COMMANDS, main
+from qbank.writers import WRITERS, what_formats_carry
 
 SMALL = """
 identifier: small
@@ -240,3 +242,31 @@ def test_mark_a_table(tmp_path: Path) -> None:
     assert len(out.read_text(encoding="utf-8").splitlines()) == 4, "a failed run loses nothing"
     source.write_bytes(b"integrand,response\nx,\xff\n")
     assert run("mark", source, "--out", out, "--force").exit_code == 2
+
+
+def test_the_list_of_formats(tmp_path: Path) -> None:
+    result = run("export", "--list", "--out", tmp_path / "out")
+    assert result.exit_code == 0, result.output
+    for name, writer in WRITERS.items():
+        assert f"{name}: {writer.title}\n" in result.output
+    assert "\n".join(what_formats_carry()) in result.output
+    assert not (tmp_path / "out").exists()
+
+
+def test_what_a_format_cannot_carry_is_said(
+    bank: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Response forms that the bank does not have are not missed; every other feature is."""
+    poor = replace(
+        WRITERS["json"],
+        carries=frozenset({"choice"}),
+        instead={"numeric": "a list of spellings", "choice": "a box", "spoken": "nothing"},
+    )
+    monkeypatch.setattr("qbank.cli.export.WRITERS", {**WRITERS, "json": poor})
+    result = run(
+        "export", bank, "--to", "json", "--count", "1", "--template", "sine-squared", "--out", tmp_path
+    )
+    assert result.exit_code == 0
+    assert "written instead: a box" in result.output
+    assert "written instead: nothing" in result.output
+    assert "spellings" not in result.output

@@ -13,6 +13,7 @@ from jsonschema import Draft202012Validator
 from lxml import etree
 
 from qbank.writers import WRITERS, save
+from qbank.writers.carrying import FEATURES
 from tests.writers.digest import digest, files
 from tests.writers.qti.test_package import validate
 from tests.writers.sample_items import deck
@@ -27,7 +28,8 @@ def test_the_registry_is_consistent(name: str) -> None:
     writer = WRITERS[name]
     assert writer.name == name
     assert writer.title
-    assert writer.carries <= {"choice", "numeric", "free-expression"}
+    assert writer.carries <= set(FEATURES)
+    assert set(writer.instead) <= set(FEATURES) - writer.carries
     assert writer.file_name(deck()) == f"powers-{name}{writer.suffix}"
 
 

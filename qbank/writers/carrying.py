@@ -1,0 +1,42 @@
+"""What a format can carry of an item, as a table computed from the formats themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+__all__ = ["FEATURES", "table"]
+
+#: everything that a format may carry, in the order of the table: identifier -> what it is
+FEATURES: Mapping[str, str] = MappingProxyType(
+    {
+        "choice": "single choice, marked by the system",
+        "numeric": "a number within bounds, marked by the system",
+        "free-expression": "any expression, marked by a person or by qbank",
+        "rubric": "the key and the marks, for the person who marks",
+        "feedback": "feedback for each option and each slip",
+        "worked-solution": "the worked solution",
+        "pools": "a clone of each template dealt to each student",
+        "shuffling": "options in another order for each student",
+        "mathml": "mathematics as MathML",
+        "spoken": "spoken words that assistive technology finds on every formula",
+        "evidence": "proofs and witnesses",
+    }
+)
+
+
+def table(formats: Mapping[str, frozenset[str]]) -> list[str]:
+    """The lines of a table: a row for each feature, a column for each format.
+
+    Args:
+        formats: by name, which features it carries.
+
+    >>> print(table({"a": frozenset({"choice"})})[1])
+    single choice, marked by the system                            yes
+    """
+    width = max(len(title) for title in FEATURES.values())
+    lines = ["  ".join((" " * width, *formats))]
+    for feature, title in FEATURES.items():
+        cells = (("yes" if feature in carried else "-").ljust(len(name)) for name, carried in formats.items())
+        lines.append("  ".join((title.ljust(width), *cells)).rstrip())
+    return lines
