@@ -20,6 +20,9 @@ __all__ = ["Ball", "Balls", "Blurred", "precision", "to_ball"]
 
 Ball = Any  # arb: python-flint carries no types
 
+#: the largest index of a root that the library takes: an unsigned machine word, of 32 bits to be safe everywhere
+LARGEST_INDEX = 2**31
+
 
 class Blurred(NotSettled):
     """The ball is too wide to tell whether the operation is defined."""
@@ -135,12 +138,17 @@ def _not_negative(ball: Ball) -> Ball:
 
 
 def _nth_root(ball: Ball, index: int) -> Ball:
-    return ball if ball.is_zero() else ball.root(index)
+    """A root of a ball that is not negative; the library takes an index of one machine word only."""
+    if ball.is_zero():
+        return ball
+    if index <= LARGEST_INDEX:
+        return ball.root(index)
+    return (ball.log() / index).exp()
 
 
 def _odd_root(ball: Ball, index: int) -> Ball:
     if ball < 0:
-        return -((-ball).root(index))
+        return -_nth_root(-ball, index)
     if ball > 0 or ball.is_zero():
         return _nth_root(ball, index)
     raise Blurred("the sign under an odd root")

@@ -207,14 +207,26 @@ class Walk(Generic[T]):
         raise NotSettled(_why_not(node))
 
     def _product_slope(self, factors: tuple[Expression, ...]) -> T | None:
-        terms: list[T | None] = []
-        for place, factor in enumerate(factors):
-            inner = self.slope(factor)
-            if inner is not None:
-                for other in factors[:place] + factors[place + 1 :]:
-                    inner = inner * self.value(other)
-            terms.append(inner)
-        return _total(terms)
+        """One factor after another, (u v)' = u' v + u v', so that the work grows with the number of factors only."""
+        still: list[Expression] = []
+        moving: list[tuple[Expression, T]] = []
+        for factor in factors:
+            slope = self.slope(factor)
+            if slope is None:
+                still.append(factor)
+            else:
+                moving.append((factor, slope))
+        if not moving:
+            return None
+        first, total = moving[0]
+        before: T | None = None
+        for factor, slope in moving[1:]:
+            before = self.value(first) if before is None else before * self.value(first)
+            total = total * self.value(factor) + before * slope
+            first = factor
+        for factor in still:
+            total = total * self.value(factor)
+        return total
 
     def _quotient_slope(self, node: Expression, numerator: Expression, denominator: Expression) -> T | None:
         over, under = self.slope(numerator), self.slope(denominator)

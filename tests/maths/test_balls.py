@@ -106,3 +106,14 @@ def test_functions_hold_what_mpmath_finds(value: Fraction) -> None:
             slack = mpmath.mpf("1e-50") * (1 + abs(theirs))
             assert mpmath.mpf(lower.numerator) / lower.denominator <= theirs + slack
             assert mpmath.mpf(upper.numerator) / upper.denominator >= theirs - slack
+
+
+@pytest.mark.parametrize("index", [2**31 + 1, 2**63 + 1, 2**64, 2**64 + 1, 10**19 + 1])
+def test_roots_of_an_enormous_index(index: int) -> None:
+    # beyond one machine word the library itself refuses; 3^(1/n) = 1 + (ln 3)/n + ...
+    with precision(256):
+        excess = (BALLS.power(arb(3), Fraction(1, index)) - 1) * index
+        assert abs(excess - arb(3).log()) < 1e-6
+        if index % 2:
+            assert BALLS.power(arb(-3), Fraction(1, index)) < -1
+    assert BALLS.power(arb(0), Fraction(1, index)) == 0

@@ -41,6 +41,9 @@ class Circular:
         self.field = system.field
         self.units = system.units
         self._angles: list[tuple[Element, tuple[Element, Element]]] = []
+        self._atoms: list[Element] = []
+        #: independent angles, each with its multiples of the atoms
+        self._basis: list[tuple[list[Fraction], Element]] = []
 
     def cos_sin(self, angle: Element) -> tuple[Element, Element]:
         """Cosine and sine."""
@@ -55,40 +58,59 @@ class Circular:
         return cosine, sine
 
     def _angles_in(self, angle: Element) -> list[tuple[Fraction, Element]]:
-        """The atoms of an angle; those without a meaning of their own stay together until they occur apart.
+        """The angle as a sum of multiples of angles that are independent over the rational numbers.
 
-        `a + b x` is one angle as long as neither `a` nor `b x` occurs in another.
+        `a + b x` is one of them as long as all others are independent of it or whole combinations of those there are;
+        so `x + 9` and `2x + 5` need no powers of the tangent of 1/2. Failing that, all are split into their terms.
         """
         atoms = self.units.atoms(angle)
-        if len(atoms) == 1 or self.units.learnt.get(SPLIT_ANGLES):
+        if self.units.learnt.get(SPLIT_ANGLES):
             return atoms
         plain = [(multiple, atom) for multiple, atom in atoms if not self._is_special(atom)]
-        if len(plain) < 2:
+        if not plain:
             return atoms
+        special = [pair for pair in atoms if self._is_special(pair[1])]
+        return [*special, *self._in_basis(plain)]
+
+    def _in_basis(self, plain: list[tuple[Fraction, Element]]) -> list[tuple[Fraction, Element]]:
+        """A sum of multiples of atoms as multiples of the angles of the basis, which grows when it has to.
+
+        Raises:
+            Refine: when some of the multiples of several angles are not whole.
+        """
+        vector = [Fraction(0)] * len(self._atoms)
+        for multiple, atom in plain:
+            place = next((k for k, known in enumerate(self._atoms) if known.same(atom)), None)
+            if place is None:
+                self._atoms.append(atom)
+                vector.append(multiple)
+            else:
+                vector[place] += multiple
+        found = coordinates([row for row, _ in self._basis], vector)
+        if found is None:
+            content, primitive = self._primitive(plain)
+            self._basis.append(([part / content for part in vector], primitive))
+            return [(content, primitive)]
+        several = sum(map(bool, found)) > 1
+        if several and any(multiple.denominator != 1 for multiple in found):
+            raise Refine(SPLIT_ANGLES, Fraction(1))
+        return [
+            (multiple, angle) for multiple, (_, angle) in zip(found, self._basis, strict=True) if multiple
+        ]
+
+    def _primitive(self, plain: list[tuple[Fraction, Element]]) -> tuple[Fraction, Element]:
+        """A sum of multiples of atoms as a number times an element with whole coefficients."""
+        if len(plain) == 1:
+            return plain[0]
         total = self.field.zero
         for multiple, atom in plain:
             total = total + atom * self.field.number(multiple)
         over, under = int(total.num.content()), int(total.den.content())
-        primitive = Element(self.field, total.num // over, total.den // under)
-        special = [pair for pair in atoms if self._is_special(pair[1])]
-        return [*special, (Fraction(over, under), primitive)]
+        return Fraction(over, under), Element(self.field, total.num // over, total.den // under)
 
     def _is_special(self, atom: Element) -> bool:
         generator = self.units.single(atom.num) if atom.den.is_one() else None
         return generator is not None and generator.kind in ("pi", "arctan", "arcsin")
-
-    def _check_apart(self, atom: Element) -> None:
-        """Angles that share a part have to be split into parts.
-
-        Raises:
-            Refine: when one of two angles with a common part is not split yet.
-        """
-        mine = set(atom.num.monoms())
-        for generator in self.field.generators:
-            if generator.kind == "half tangent" and generator.meaning.den == atom.den:
-                theirs = set(generator.meaning.num.monoms())
-                if len(mine) + len(theirs) > 2 and mine & theirs:
-                    raise Refine(SPLIT_ANGLES, Fraction(1))
 
     def _cos_sin_atom(self, multiple: Fraction, atom: Element) -> tuple[Element, Element]:
         generator = self.units.single(atom.num) if atom.den.is_one() else None
@@ -103,8 +125,6 @@ class Circular:
             if generator.kind == "arcsin":
                 cosine = self.system.power(1 - generator.meaning * generator.meaning, HALF)
                 return turn(cosine, generator.meaning, multiple.numerator)
-        if self.field.find("half tangent", lambda g: bool(g.meaning.same(atom))) is None:
-            self._check_apart(atom)
         unit = self.units.multiple("half tangent", atom, multiple)
         return self._from_half_tangent(unit, int(multiple / unit.unit))
 
@@ -159,3 +179,29 @@ def turn(cosine: Element, sine: Element, times: int) -> tuple[Element, Element]:
     for _ in range(abs(times) - 1):
         c, s = c * cosine - s * sine, s * cosine + c * sine
     return c, (s if times > 0 else -s)
+
+
+def coordinates(basis: list[list[Fraction]], vector: list[Fraction]) -> list[Fraction] | None:
+    """The multiples of independent rows that add up to a vector; None when it is independent of them too.
+
+    Rows may be shorter than the vector: what is missing is zero.
+
+    >>> coordinates([[Fraction(1), Fraction(9)], [Fraction(2), Fraction(5)]], [Fraction(3), Fraction(14)])
+    [Fraction(1, 1), Fraction(1, 1)]
+    """
+    count = len(basis)
+    # one equation for each place: sum of multiples times entries = entry of the vector
+    rows = [
+        [*(row[k] if k < len(row) else Fraction(0) for row in basis), entry] for k, entry in enumerate(vector)
+    ]
+    for column in range(count):
+        pivot = next(k for k in range(column, len(rows)) if rows[k][column])
+        rows[column], rows[pivot] = rows[pivot], rows[column]
+        lead = rows[column]
+        for row in rows:
+            if row is not lead and row[column]:
+                factor = row[column] / lead[column]
+                row[:] = [entry - factor * other for entry, other in zip(row, lead, strict=True)]
+    if any(row[count] for row in rows[count:]):
+        return None
+    return [rows[k][count] / rows[k][k] for k in range(count)]
