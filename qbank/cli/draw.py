@@ -31,7 +31,7 @@ def command(bank: Path | None, identifier: str, count: int, seed: int, form: str
                 click.echo(json.dumps(item_value(item), ensure_ascii=False))
                 continue
             values = ", ".join(f"{name} = {value}" for name, value in item.parameters)
-            click.echo(f"{'' if number == 1 else chr(10)}{item.title}  ({number} of {count}; {values})")
+            click.echo(f"{'' if number == 1 else chr(10)}{template.title}  ({number} of {count}; {values})")
             for line in item_text(item):
                 click.echo(line)
     except ShortageError as error:

@@ -15,10 +15,12 @@ from fractions import Fraction
 from qbank.bank.drawing import Draw, Stream, fill
 from qbank.bank.model import Bank, ResponseForm, Template
 from qbank.items import wording
+from qbank.items.coefficients import FormQuestion, coefficients
 from qbank.items.distractors import AUTHOR, Candidate, select_distractors
 from qbank.items.item import (
     Check,
     Choice,
+    Coefficients,
     FreeExpression,
     Item,
     Numeric,
@@ -27,7 +29,9 @@ from qbank.items.item import (
     Prose,
     Response,
 )
+from qbank.items.linear_form import FormRefused
 from qbank.items.rounding import Rounded, overlap, round_to_figures
+from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import (
     decide_antiderivative,
     decide_equal,
@@ -93,12 +97,12 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
     question = _question(bank, template, draw)
     integral = Integral(question.integrand, template.variable, *(question.limits or ()))
     stream = Stream(bank.identifier, template.identifier, draw.point, "options")
-    prompt, response = _response(bank, template, question, integral, form, stream)
+    prompt, response = _response(bank, template, draw, question, integral, form, stream)
     return Item(
         identifier=f"{template.identifier}-{draw.point:04d}-{form}",
         bank=bank.identifier,
         template=template.identifier,
-        title=template.title,
+        title=wording.title(definite=template.task == "definite"),
         technique=template.technique,
         tags=template.tags,
         language=bank.language,
@@ -191,7 +195,7 @@ def _key(
 ) -> tuple[Expression, Proof]:
     if template.antiderivative is not None:
         key = fill(template.antiderivative, draw)
-        verdict = decide_antiderivative(key, integrand, template.variable, domain=domain)
+        verdict = decide_antiderivative(key, integrand, template.variable, domain=domain, budget=PATIENT)
         if not isinstance(verdict, Proved):
             raise DrawRefused("the author's antiderivative is not proved for this draw")
         return key, verdict.proof
@@ -214,6 +218,7 @@ def _author_candidates(template: Template, draw: Draw) -> Iterable[Candidate]:
 def _response(
     bank: Bank,
     template: Template,
+    draw: Draw,
     question: _Question,
     integral: Integral,
     form: ResponseForm,
@@ -224,6 +229,9 @@ def _response(
             return wording.prompt_choice(integral), _choice(bank, template, question, stream)
         case "numeric":
             return wording.prompt_numeric(integral, template.figures), _numeric(template, question)
+        case "coefficients":
+            response = _coefficients(bank, template, draw, question, stream)
+            return wording.prompt_coefficients(response, question.integrand), response
         case "free-expression":
             constant = bank.conventions.constant
             rubric = wording.rubric(question.integrand, template.variable, question.key, constant)
@@ -235,8 +243,10 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
 
     def against_question(answer: Expression) -> Verdict:
         if definite:
-            return decide_equal(answer, question.key, variable)
-        verdict = decide_antiderivative(answer, question.integrand, variable, domain=question.domain)
+            return decide_equal(answer, question.key, variable, budget=PATIENT)
+        verdict = decide_antiderivative(
+            answer, question.integrand, variable, domain=question.domain, budget=PATIENT
+        )
         # a witness somewhere is not enough: an answer that is right on a part of the domain is no distractor
         return (
             verdict if _wrong_everywhere(answer, question, variable) else Unsettled(reason="right in places")
@@ -244,7 +254,7 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
 
     def against_option(first: Expression, second: Expression) -> Verdict:
         decide = decide_equal if definite else decide_same_up_to_constant
-        return decide(first, second, variable, domain=question.domain)
+        return decide(first, second, variable, domain=question.domain, budget=PATIENT)
 
     wanted = template.options - 1
     chosen = select_distractors(
@@ -297,6 +307,33 @@ def _wrong_everywhere(answer: Expression, question: _Question, variable: Symbol)
         ):
             return False
     return True
+
+
+def _coefficients(
+    bank: Bank, template: Template, draw: Draw, question: _Question, stream: Stream
+) -> Coefficients:
+    def right(answer: Expression) -> bool:
+        verdict = decide_antiderivative(answer, question.integrand, template.variable, domain=question.domain)
+        return isinstance(verdict, Proved) and not verdict.undefined_at
+
+    offer = tuple(fill(function, draw) for function in template.offer)
+    trees = (question.integrand, question.key, *offer)
+    letters = {symbol.name for tree in trees for symbol in tree.symbols()}
+    wanted = FormQuestion(
+        key=question.key,
+        integrand=question.integrand,
+        variable=template.variable,
+        taken=frozenset({*letters, template.variable.name, bank.conventions.constant}),
+        offer=offer,
+        candidates=question.candidates,
+        entry=template.entry,
+        figures=template.figures,
+        marks=template.marks,
+    )
+    try:
+        return coefficients(wanted, stream, usable=lambda at: _inside(at, question.domain), right=right)
+    except FormRefused as refusal:
+        raise DrawRefused(str(refusal), accident=refusal.accident) from refusal
 
 
 def _numeric(template: Template, question: _Question) -> Numeric:

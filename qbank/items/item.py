@@ -19,13 +19,19 @@ from qbank.techniques.presenting import Row
 __all__ = [
     "Check",
     "Choice",
+    "CoefficientSlip",
+    "Coefficients",
+    "DecimalEntry",
+    "FractionEntry",
     "FreeExpression",
     "Item",
     "Numeric",
     "NumericSlip",
     "Option",
     "Prose",
+    "Relation",
     "Response",
+    "SamplePoint",
 ]
 
 #: text with mathematics in it, piece by piece; text is plain, never markup
@@ -121,7 +127,105 @@ class FreeExpression:
     rubric: Prose
 
 
-Response: TypeAlias = Choice | Numeric | FreeExpression
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FractionEntry:
+    """Each coefficient is a numerator and a denominator: whole numbers of size at most `bound`, below not 0."""
+
+    bound: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DecimalEntry:
+    """Each coefficient is a decimal that must come within half a unit of that decimal place."""
+
+    places: int
+
+    @property
+    def margin(self) -> Fraction:
+        """The largest distance from the exact value that is accepted."""
+        return Fraction(1, 2 * 10**self.places)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Relation:
+    """Numbers, not all 0, with which the derivatives of the functions of a form add up to 0.
+
+    Attributes:
+        free: the place at which this relation has 1 and every other relation of the form has 0.
+        coefficients: one number for each function.
+    """
+
+    free: int
+    coefficients: tuple[Fraction, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SamplePoint:
+    """What differentiation gives at one point, as decimals of 17 digits that are all right.
+
+    Attributes:
+        at: the value of the variable.
+        slopes: the derivative of each function of the form there.
+        value: the integrand there.
+    """
+
+    at: Fraction
+    slopes: tuple[str, ...]
+    value: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoefficientSlip:
+    """The coefficients that a slip leads to; they are wrong together, though some may be right alone."""
+
+    slip: str
+    values: tuple[Fraction, ...]
+    feedback: Prose
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coefficients:
+    """The coefficients of an antiderivative of a stated form, `A sin 6x + B sin 2x + D x`.
+
+    The right coefficients are exactly `values`, and `values` with any multiples of the relations added.
+
+    Attributes:
+        letters: what the coefficients are called.
+        functions: what each of them multiplies.
+        values: one right answer.
+        relations: how the derivatives of the functions depend on each other; empty when they do not, and then
+            each coefficient is determined alone.
+        entry: how the numbers are typed.
+        points: sample points; at each of them the slopes times the right coefficients add up to the value.
+        tolerance: the largest difference that counts as none there. No wrong fractions within the bound of the
+            entry come as near at every point.
+        condition: how much the numbers of the points enlarge an error at most (condition number, row sums).
+        part_marks: the marks for that many coefficients right, beginning with none; one entry where there are
+            no part marks. Only coefficients whose right value is not 0 count.
+        slips: wrong answers that are recognised.
+    """
+
+    letters: tuple[Symbol, ...]
+    functions: tuple[Expression, ...]
+    values: tuple[Fraction, ...]
+    relations: tuple[Relation, ...]
+    entry: FractionEntry | DecimalEntry
+    points: tuple[SamplePoint, ...]
+    tolerance: Fraction
+    condition: Fraction
+    part_marks: tuple[int, ...]
+    slips: tuple[CoefficientSlip, ...]
+
+    def is_right(self, values: tuple[Fraction, ...]) -> bool:
+        """Whether exact numbers are coefficients of an antiderivative: a matter of rational arithmetic alone."""
+        rest = [value - right for value, right in zip(values, self.values, strict=True)]
+        for relation in self.relations:
+            part = rest[relation.free]
+            rest = [number - part * one for number, one in zip(rest, relation.coefficients, strict=True)]
+        return not any(rest)
+
+
+Response: TypeAlias = Choice | Numeric | Coefficients | FreeExpression
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +249,7 @@ class Item:
         identifier: unique in the bank, usable as an XML name.
         bank: identifier of the bank.
         template: identifier of the template it was drawn from.
-        title: the template's title.
+        title: what students may see; it names no technique, as the template's own title does.
         technique: identifier of the technique (None for an author's own antiderivative).
         tags: the template's tags.
         language: BCP 47 tag of all texts.
@@ -188,12 +292,14 @@ class Item:
     difficulty: int
 
     @property
-    def form(self) -> Literal["choice", "numeric", "free-expression"]:
+    def form(self) -> Literal["choice", "numeric", "coefficients", "free-expression"]:
         """The response form as one word."""
         match self.response:
             case Choice():
                 return "choice"
             case Numeric():
                 return "numeric"
+            case Coefficients():
+                return "coefficients"
             case FreeExpression():
                 return "free-expression"

@@ -2,19 +2,31 @@
 
 from __future__ import annotations
 
-from qbank.items.item import Prose
-from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.items.item import Coefficients, FractionEntry, Prose
+from qbank.maths.equation import Statement
+from qbank.maths.expression import Expression, Integral, Symbol, product, sum_of
 from qbank.techniques.presenting import with_constant
 
 __all__ = [
     "key_feedback",
     "prompt_choice",
+    "prompt_coefficients",
     "prompt_free",
     "prompt_numeric",
     "rubric",
     "slip_feedback",
+    "title",
     "value_feedback",
 ]
+
+
+#: after the question of a form whose functions depend on each other
+_SEVERAL = " There is more than one right answer; any of them will do."
+
+
+def title(*, definite: bool) -> str:
+    """What the item is called where students see it: the same for every technique, so that it gives no hint."""
+    return "Evaluate the integral" if definite else "Find the integral"
 
 
 def prompt_choice(integral: Integral) -> Prose:
@@ -31,6 +43,21 @@ def prompt_numeric(integral: Integral, figures: int) -> Prose:
 def prompt_free(integral: Integral) -> Prose:
     """The question that is answered by an expression."""
     return ("Find ", integral, ". Any equivalent form of the answer is right.")
+
+
+def prompt_coefficients(response: Coefficients, integrand: Expression) -> Prose:
+    """The question that is answered by the coefficients of a given form."""
+    pairs = zip(response.letters, response.functions, strict=True)
+    form = sum_of(*(product(letter, function) for letter, function in pairs))
+    *first, last = response.letters
+    names: list[str | Statement] = [last]
+    for place, letter in enumerate(reversed(first)):
+        names = [letter, ", " if place else " and ", *names]
+    noun = "numbers" if first else "number"
+    question = (f"Find the {noun} ", *names, " for which ", form, " is an antiderivative of ", integrand, ". ")
+    if isinstance(response.entry, FractionEntry):
+        return (*question, "Give each as a fraction.", *((_SEVERAL,) if response.relations else ()))
+    return (*question, f"Give each as a decimal number, correct to {response.entry.places} decimal places.")
 
 
 def key_feedback(integrand: Expression, variable: Symbol) -> Prose:

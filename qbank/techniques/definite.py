@@ -11,23 +11,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
+from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import decide_equal, exact_value
 from qbank.maths.enclosing import enclose
 from qbank.maths.equation import Equation
 from qbank.maths.expression import (
     INFINITY,
+    PI,
     Evaluated,
     Expression,
+    Integer,
     Integral,
     Negate,
+    Quotient,
     Symbol,
     difference,
     sum_of,
 )
 from qbank.maths.forward import Undefined
 from qbank.maths.quadrature import Enclosed, Refused, integrate_rigorously
-from qbank.maths.tidying import tidy
+from qbank.maths.tidying import scaled, split_coefficient, tidy
 from qbank.maths.verdict import Proof, Refuted, Unsettled
 from qbank.techniques.planner import solve, technique
 from qbank.techniques.technique import SlipAnswer
@@ -114,12 +119,12 @@ def work_definite(
     worked = solution or solve(integrand, variable)
     if worked is None:
         raise DefiniteRefused("no technique fits the integrand")
-    enclosure = integrate_rigorously(integrand, variable, lower, upper)
+    enclosure = integrate_rigorously(integrand, variable, lower, upper, budget=PATIENT)
     if isinstance(enclosure, Refused):
         raise DefiniteRefused(enclosure.reason)
     at_limits = _at_limits(worked.antiderivative, variable, lower, upper)
     try:
-        value = exact_value(at_limits)
+        value = exact_value(at_limits, budget=PATIENT)
     except Undefined:
         raise DefiniteRefused("the antiderivative has no value at a limit") from None
     if not _agrees(value, enclosure):
@@ -183,20 +188,29 @@ def _lines(worked: WorkedSolution, lower: Expression, upper: Expression, value: 
     wanted = (
         (bracket, "limits", "Put the antiderivative between the limits."),
         (written, "limits", "Upper limit first, then subtract the value at the lower limit."),
-        (tidy(written), "tidy", "Work out the numbers."),
+        (_pi_over(tidy(written)), "tidy", "Work out the numbers."),
         (value, "exact-value", "Write the exact value."),
     )
     last: Expression | None = None
     for line, rule, reason in wanted:
         if line == last:
             continue
-        verdict = decide_equal(line, bracket, worked.variable)
+        verdict = decide_equal(line, bracket, worked.variable, budget=PATIENT)
         if isinstance(verdict, Refuted):
             raise UnprovedLineError(line, verdict)
         if isinstance(verdict, Unsettled):
             raise DefiniteRefused("the exact value could not be proved within the time")
         yield Line(kind="step", statements=(line,), rule=rule, reason=reason, proof=verdict.proof)
         last = line
+
+
+def _pi_over(tree: Expression) -> Expression:
+    """Fractions of pi with one fraction line: `pi/4` and `7pi/96` for 1/4 and 7/96 times pi."""
+    size, body = split_coefficient(tree)
+    if body == PI and size.denominator > 1:
+        over = Quotient(scaled(Fraction(abs(size.numerator)), PI), Integer(size.denominator))
+        return Negate(over) if size < 0 else over
+    return tree.rebuild(_pi_over)
 
 
 # What students do with the limits (common practice: from the marking of scripts, not from a published table).
@@ -259,7 +273,7 @@ def _in_new_letter(worked: WorkedSolution) -> tuple[Expression, Symbol] | None:
 def _wrong_value(answer: Expression, enclosure: Enclosed) -> Expression | None:
     """The exact value, or None when there is none or when it is not certain to be wrong."""
     try:
-        value = exact_value(answer)
+        value = exact_value(answer, budget=PATIENT)
     except Undefined:
         return None
     bounds = enclose(value, at={})

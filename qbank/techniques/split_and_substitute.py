@@ -234,7 +234,7 @@ def split_lines(working: Working, split: Split, letter: Symbol, reasons: SplitRe
     working.step(
         split.constants.in_front(split.front, Integral(in_letter, letter)),
         "substitution",
-        "Write everything in the new letter.",
+        f"Write everything in {letter.name}.",
     )
     expanded = sum_of(
         *(
@@ -249,7 +249,7 @@ def split_lines(working: Working, split: Split, letter: Symbol, reasons: SplitRe
     working.step(
         bracket(split.front, split.constants, split.integrated(), letter), "power-rule", _power_reason(split)
     )
-    working.step(split.answer(), "substitute-back", "Put the function back for the letter.")
+    working.step(split.answer(), "substitute-back", f"Put the function back for {letter.name}.")
 
 
 def _in_letter(split: Split, letter: Symbol) -> Expression:

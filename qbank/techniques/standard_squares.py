@@ -36,6 +36,9 @@ from qbank.techniques.standard_terms import Habit, slope_factor
 __all__ = ["LetterSquareTerm", "SquareTerm", "standard_square"]
 
 
+_ONE = Surd(Fraction(1))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SquareTerm:
     """`constant / (p u^2 + q)` or `constant / sqrt(q - p u^2)`.
@@ -60,8 +63,12 @@ class SquareTerm:
     def reason(self) -> str:
         """What the teacher says."""
         if self.under_root:
-            return "One over the root of a square minus a square: the inverse sine."
-        return "One over a sum of squares: the inverse tangent, with one over the constant's root in front."
+            divide = "; divide by the slope of what is inside" if self._has_slope() else ""
+            return f"One over the root of a square minus a square gives an inverse sine{divide}."
+        return _tangent_reason(number=self.root_q != _ONE, slope=self._has_slope())
+
+    def _has_slope(self) -> bool:
+        return self.root_p != _ONE or not self.inner.plain
 
     def core(self) -> Expression:
         """The standard form."""
@@ -88,9 +95,8 @@ class SquareTerm:
         return in_front(rest, surd.in_front_of(Apply(name, argument)))
 
     def _front(self, habit: Habit) -> Surd:
-        one = Surd(Fraction(1))
         if habit == "front factor ignored":
-            return one
+            return _ONE
         full = self.root_p.times(self.root_q)
         if habit == "slope multiplied" and not self.under_root:
             return full
@@ -103,6 +109,18 @@ class SquareTerm:
         above, below = self.root_p.times(self.root_q.reciprocal()).sides()
         moved = _expanded_times(above, self.inner)
         return moved if below == Integer(1) else Quotient(moved, below)
+
+
+def _tangent_reason(*, number: bool, slope: bool) -> str:
+    """What the teacher says of an inverse tangent, and what to divide by, where that is not 1."""
+    divisors = (
+        ("the number that is squared", number),
+        ("the slope of what is inside", slope),
+    )
+    divide = " and by ".join(divisor for divisor, there in divisors if there)
+    return (
+        f"One over a sum of two squares gives an inverse tangent{f'; divide by {divide}' if divide else ''}."
+    )
 
 
 def _expanded_times(factor: Expression, inner: Inner) -> Expression:
@@ -136,7 +154,7 @@ class LetterSquareTerm:
     @property
     def reason(self) -> str:
         """What the teacher says."""
-        return "One over a sum of squares: the inverse tangent, with one over the constant's root in front."
+        return _tangent_reason(number=True, slope=not self.inner.plain)
 
     def core(self) -> Expression:
         """The standard form."""

@@ -177,7 +177,7 @@ def tangent_power_lines(working: Working, plan: TangentPower, letter: Symbol) ->
             plan.constants.in_front(plan.front, Integral(in_letter, letter)), _signed(plan, plan.rounds, rest)
         ),
         "substitution",
-        "Write everything in the new letter, except the last integral.",
+        f"Write everything in {letter.name}, except the last integral.",
     )
     known = "the last integral is a standard one" if plan.left else "the integral of 1 is the variable itself"
     working.step(
@@ -185,7 +185,7 @@ def tangent_power_lines(working: Working, plan: TangentPower, letter: Symbol) ->
         "power-rule",
         f"Raise {'the' if plan.rounds == 1 else 'each'} power by one and divide by the new power; {known}.",
     )
-    working.step(plan.answer(), "substitute-back", "Put the function back for the letter.")
+    working.step(plan.answer(), "substitute-back", f"Put the function back for {letter.name}.")
 
 
 def _lowered_line(plan: TangentPower, rounds: int, square: Expression) -> Expression:

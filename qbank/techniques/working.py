@@ -16,6 +16,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import decide_antiderivative, decide_equal
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Differential, Expression, Integral, Symbol, product
@@ -99,7 +100,7 @@ class Working:
         Raises:
             UnprovedLineError: the line is not proved equal (up to a constant) to the integral.
         """
-        verdict = decide_antiderivative(line, self._integrand, self._variable, bindings=self._bindings)
+        verdict = decide_antiderivative(line, self._integrand, self._variable, bindings=self._bindings, budget=PATIENT)
         self._add("step", (line,), rule, reason, verdict)
 
     def let(self, letter: Symbol, meaning: Expression, derivative: Expression, reason: str) -> None:
@@ -115,13 +116,13 @@ class Working:
         old = next((k for k in known if k in meaning.symbols()), self._variable)
         self._bindings[letter] = meaning.substitute(self._bindings)
         rate = tidy(product(derivative, Differential(old)))
-        verdict = decide_equal(Differential(letter), rate, self._variable, bindings=self._bindings)
+        verdict = decide_equal(Differential(letter), rate, self._variable, bindings=self._bindings, budget=PATIENT)
         statements = (Equation(letter, meaning), Equation(Differential(letter), rate))
         self._add("let", statements, "substitution", reason, verdict)
 
     def aside(self, left: Expression, right: Expression, rule: str, reason: str) -> None:
         """Add the identity "left = right" that the next line will use."""
-        verdict = decide_equal(left, right, self._variable, bindings=self._bindings)
+        verdict = decide_equal(left, right, self._variable, bindings=self._bindings, budget=PATIENT)
         self._add("aside", (Equation(left, right),), rule, reason, verdict)
 
     def finish(self) -> WorkedSolution:

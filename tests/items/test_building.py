@@ -205,3 +205,14 @@ def test_refusal_is_typed() -> None:
     with pytest.raises(DrawRefused) as caught:
         build_item(bank, bank.templates[0], next(every_draw(bank.templates[0])), "choice")
     assert not caught.value.accident
+
+
+def test_titles_for_students_give_no_hint() -> None:
+    """The title of an item is the same for every technique; the template's own title stays in the section."""
+    titles = set()
+    for template in SHIPPED.templates:
+        item = next(clones(SHIPPED, template, 1, 3))
+        titles.add((item.limits is not None, item.title))
+        assert item.title != template.title
+    assert titles == {(False, "Find the integral"), (True, "Evaluate the integral")}
+    assert [s.title for s in deal(SHIPPED, count=1, seed=3).sections] == [t.title for t in SHIPPED.templates]

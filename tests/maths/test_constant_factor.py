@@ -19,7 +19,7 @@ X = Symbol("x")
     ("text", "constant", "moving"),
     [
         ("3x^2", "3", "x^2"),
-        ("3 pi x^2/(a sqrt(2))", "(3 pi)/(a sqrt(2))", "x^2"),
+        ("3 pi x^2/(a sqrt(2))", "3pi/(a sqrt(2))", "x^2"),
         ("-sin(x)/4", "-1/4", "sin x"),
         ("5", "5", "1"),
         ("0 x", "0", "1"),
@@ -57,4 +57,4 @@ def test_before_an_integral() -> None:
     integral = Integral(sin(X), X)
     assert before_integral(ONE, integral) == integral
     assert plain(before_integral(number(-1), integral)) == "-∫ sin x dx"
-    assert plain(before_integral(factored(Integer(3) / (2 * PI)), integral)) == "(3/(2 pi)) ∫ sin x dx"
+    assert plain(before_integral(factored(Integer(3) / (2 * PI)), integral)) == "(3/(2pi)) ∫ sin x dx"

@@ -58,7 +58,7 @@ WRITTEN = [
     ("1/3", "0"),
     ("cos(pi x)", "-pi sin pi x"),
     ("x^(1/3)", "1/(3x^(2/3))"),
-    ("cbrt(x^2 + 1)", "(2x)/(3(x^2 + 1)^(2/3))"),
+    ("cbrt(x^2 + 1)", "2x/(3(x^2 + 1)^(2/3))"),
     ("x*x", "2x"),
     ("arctan(e^x)", "e^x/(1 + e^(2x))"),
     ("arctan(sqrt x)", "1/(2sqrt(x) (x + 1))"),
@@ -169,5 +169,5 @@ def test_calculus_is_refused(tree: Expression) -> None:
 
 def test_arranged_joins_and_orders() -> None:
     tree = sin(X) * (X + 1) * X * PI * 2 / cos(X) * Symbol("e_1")
-    assert plain(arranged(tree, X)) == "(2 pi e_1 x (x + 1) sin x)/(cos x)"
+    assert plain(arranged(tree, X)) == "(2pi e_1 x (x + 1) sin x)/(cos x)"
     assert arranged(X * 0, X) == Integer(0)

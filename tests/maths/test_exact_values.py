@@ -25,7 +25,7 @@ WRITTEN = [
     ("arctan 1", "pi/4"),
     ("arctan(-sqrt(3))", "-pi/3"),
     ("arcsin(1/2)", "pi/6"),
-    ("arccos(-1/2)", "(2 pi)/3"),
+    ("arccos(-1/2)", "2pi/3"),
     ("arcsec 2", "pi/3"),
     ("arctan(1/sqrt(3))", "pi/6"),
     ("arcsin(sqrt(2)/2)", "pi/4"),
@@ -56,7 +56,7 @@ WRITTEN = [
     ("sqrt(2) sqrt(3)", "sqrt(6)"),
     ("sqrt(5 + 2 sqrt(6))", "sqrt(2) + sqrt(3)"),
     ("|1 - sqrt(2)|", "sqrt(2) - 1"),
-    ("(2/3)^(3/2)", "(2 sqrt(6))/9"),
+    ("(2/3)^(3/2)", "2 sqrt(6)/9"),
     ("2 + sqrt(3)", "2 + sqrt(3)"),
     # values of definite integrals
     ("2/3*4^(3/2) - 2/3", "14/3"),

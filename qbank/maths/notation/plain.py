@@ -102,8 +102,12 @@ def _joint(left: Layout, joint: str, right: Layout) -> str:
         return " " if certain else " * "
     if isinstance(left, Raised) and isinstance(left.base, NamedConstant) and _is_atom(left.exponent):
         return " " if isinstance(right, Named) else " * "
-    tight = isinstance(left, Digits) and isinstance(right, Letter | Round | Raised)
+    tight = isinstance(left, Digits) and (isinstance(right, Letter | Round | Raised) or _is_pi(right))
     return "" if tight else " "
+
+
+def _is_pi(box: Layout) -> bool:
+    return isinstance(box, NamedConstant) and box.name == "pi"
 
 
 def _is_atom(box: Layout) -> bool:
@@ -120,7 +124,24 @@ def _side(box: Layout) -> str:
 @_write.register
 def _fraction(box: Fraction) -> str:
     slash = " / " if _looks_like_exponent(box) else "/"
-    return f"{_side(box.top)}{slash}{_side(box.bottom)}"
+    top = _write(box.top) if _binds_before_slash(box.top) else _side(box.top)
+    return f"{top}{slash}{_side(box.bottom)}"
+
+
+def _binds_before_slash(top: Layout) -> bool:
+    """Whether a numerator is seen as one without a bracket: `2x/3`, `7pi/96`, `3 sqrt(2)/4`, `5(x + 1)/6`.
+
+    Not `5 ln 2/3`, where the eye takes 2/3 for the argument, nor `2x^2/3`.
+    """
+    if not isinstance(top, Factors) or not isinstance(top.bodies[0], Digits) or "times" in top.joints:
+        return False
+    *inner, last = top.bodies[1:]
+    closed = _is_closed(last) or (isinstance(last, Raised) and not _is_atom(last.exponent))
+    return closed and all(_is_closed(body) for body in inner) and " * " not in _write(top)
+
+
+def _is_closed(box: Layout) -> bool:
+    return isinstance(box, Letter | NamedConstant | Radical | Round)
 
 
 def _looks_like_exponent(box: Fraction) -> bool:
