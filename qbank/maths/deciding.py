@@ -7,10 +7,10 @@ budget. How a decision goes is told in `qbank.maths.identity`.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Mapping
 from fractions import Fraction
 
+from qbank.maths.clock import QUICK, now
 from qbank.maths.decimals import bounds, is_moderate
 from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
@@ -44,7 +44,7 @@ def decide_antiderivative(
     domain: Domain | None = None,
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
     positive: frozenset[Symbol] = NO_LETTERS,
-    budget: float = 1.0,
+    budget: float = QUICK,
 ) -> Verdict:
     """Is the derivative of `candidate` equal to `integrand`?
 
@@ -55,7 +55,7 @@ def decide_antiderivative(
         domain: where the answer is wanted, if not on the whole real domain of the integrand.
         bindings: letters of a substitution, each with the expression it stands for.
         positive: other letters that stand for positive numbers only; the rest are any real numbers.
-        budget: seconds.
+        budget: seconds of computing.
 
     >>> from qbank.maths.expression import *
     >>> x = Symbol("x")
@@ -80,7 +80,7 @@ def decide_equal(
     domain: Domain | None = None,
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
     positive: frozenset[Symbol] = NO_LETTERS,
-    budget: float = 1.0,
+    budget: float = QUICK,
 ) -> Verdict:
     """Are two expressions equal as functions of the variable, on the real domain of the right one?
 
@@ -91,7 +91,7 @@ def decide_equal(
         domain: where equality is wanted.
         bindings: letters of a substitution.
         positive: other letters that stand for positive numbers only; the rest are any real numbers.
-        budget: seconds.
+        budget: seconds of computing.
 
     >>> from qbank.maths.expression import *
     >>> x = Symbol("x")
@@ -111,7 +111,7 @@ def decide_same_up_to_constant(
     domain: Domain | None = None,
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
     positive: frozenset[Symbol] = NO_LETTERS,
-    budget: float = 1.0,
+    budget: float = QUICK,
 ) -> Verdict:
     """Do two expressions differ by a constant only (on each piece of the domain), that is, are their derivatives equal?
 
@@ -136,7 +136,7 @@ def _decide(
     setting: tuple[Domain | None, Mapping[Symbol, Expression], frozenset[Symbol]],
     budget: float,
 ) -> Verdict:
-    deadline = time.monotonic() + budget
+    deadline = now() + budget
     domain, bindings, positive = setting
     try:
         ends = _ends(domain or REAL_LINE)

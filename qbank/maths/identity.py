@@ -1,20 +1,19 @@
 """The course of one decision: points, the normal form, more points; what each of them says and how it ends.
 
-a few points in balls      finds nearly every wrong answer at once            -> Refuted
-exact normal form          zero is a proof; not zero is only a sign           -> (proof)
-points over the domain     the proof holds where both sides are real: where
-is that? a difference anywhere refutes             -> Proved, Refuted
-all points, more bits      when there was no proof                            -> Refuted, Unsettled
+a few points in balls     finds nearly every wrong answer at once             -> Refuted
+exact normal form         zero is a proof; not zero is only a sign            -> (proof)
+points over the domain    a proof holds where both sides are real: where?     -> Proved, Refuted
+all points, more bits     when there was no proof                             -> Refuted, Unsettled
 """
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from qbank.maths.clock import now
 from qbank.maths.decimals import ball_text
 from qbank.maths.exact.normal_form import in_exact_system
 from qbank.maths.exact.patterns import Ends, same_where_real
@@ -125,7 +124,7 @@ class Course:
 
     def _until(self, more: Callable[[], bool]) -> Iterator[int]:
         """Places of points not tried yet, while `more` are wanted."""
-        while self.tried < len(self.question.points) and more() and time.monotonic() < self.deadline:
+        while self.tried < len(self.question.points) and more() and now() < self.deadline:
             self.tried += 1
             yield self.tried - 1
 
@@ -143,7 +142,7 @@ class Course:
     def _exact(self) -> str | None:
         """None when the normal forms agree, else why there is no proof."""
         question = self.question
-        left = self.deadline - time.monotonic()
+        left = self.deadline - now()
         try:
             same = in_exact_system(
                 question.is_identity,
@@ -185,7 +184,7 @@ class Course:
         """Look again with many bits at the points that agreed so far."""
         fewest = 10_000
         for place in self.agreed:
-            if time.monotonic() > self.deadline:
+            if now() > self.deadline:
                 break
             found = self._at(place, enough=200)
             if found.outcome == "differ":

@@ -100,7 +100,9 @@ class Working:
         Raises:
             UnprovedLineError: the line is not proved equal (up to a constant) to the integral.
         """
-        verdict = decide_antiderivative(line, self._integrand, self._variable, bindings=self._bindings, budget=PATIENT)
+        verdict = decide_antiderivative(
+            line, self._integrand, self._variable, bindings=self._bindings, budget=PATIENT
+        )
         self._add("step", (line,), rule, reason, verdict)
 
     def let(self, letter: Symbol, meaning: Expression, derivative: Expression, reason: str) -> None:
@@ -116,7 +118,9 @@ class Working:
         old = next((k for k in known if k in meaning.symbols()), self._variable)
         self._bindings[letter] = meaning.substitute(self._bindings)
         rate = tidy(product(derivative, Differential(old)))
-        verdict = decide_equal(Differential(letter), rate, self._variable, bindings=self._bindings, budget=PATIENT)
+        verdict = decide_equal(
+            Differential(letter), rate, self._variable, bindings=self._bindings, budget=PATIENT
+        )
         statements = (Equation(letter, meaning), Equation(Differential(letter), rate))
         self._add("let", statements, "substitution", reason, verdict)
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Mapping
 from typing import TypeVar
 
+from qbank.maths.clock import QUICK, now
 from qbank.maths.exact.field import Element, Field, OutOfGenerators
 from qbank.maths.exact.system import Exact
 from qbank.maths.exact.units import Learnt, Refine
@@ -27,7 +27,7 @@ def in_exact_system(
     bindings: Mapping[Symbol, Expression],
     *,
     positive: frozenset[str] = frozenset(),
-    seconds: float = 1.0,
+    seconds: float = QUICK,
 ) -> R:
     """The answer to a question put to a walk in the exact system.
 
@@ -42,7 +42,7 @@ def in_exact_system(
         NotSettled: when the cost bounds are met or the system cannot express something.
         Undefined: when a side has no real value anywhere.
     """
-    deadline = time.monotonic() + seconds
+    deadline = now() + seconds
     learnt: Learnt = {}
     size = 0
     for _ in range(MOST_ATTEMPTS):
