@@ -8,15 +8,17 @@ distinct wrong answers, a value on the border of rounding. Another draw is then 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
+from itertools import chain
 
 from qbank.bank.drawing import Draw, Stream, fill
 from qbank.bank.model import Bank, ResponseForm, Template
 from qbank.items import wording
 from qbank.items.coefficients import FormQuestion, coefficients
-from qbank.items.distractors import AUTHOR, Candidate, select_distractors
+from qbank.items.distractors import AUTHOR, Candidate, Proposal, plain_first, select_distractors
 from qbank.items.item import (
     Check,
     Choice,
@@ -38,10 +40,12 @@ from qbank.maths.deciding import (
     decide_same_up_to_constant,
 )
 from qbank.maths.domain import Domain
-from qbank.maths.enclosing import derivative_at, enclose
+from qbank.maths.enclosing import enclose
 from qbank.maths.expression import Expression, Integer, Integral, Symbol, as_fraction
+from qbank.maths.number_system import NotSettled
+from qbank.maths.points import Sides, slope_side, value_side
 from qbank.maths.verdict import Proof, Proved, Unsettled, Verdict
-from qbank.techniques.definite import DefiniteRefused, definite_slips, work_definite
+from qbank.techniques.definite import DefiniteRefused, definite_value_slips, work_definite
 from qbank.techniques.planner import solve_with, technique
 from qbank.techniques.presenting import Row, rows, with_constant
 from qbank.techniques.working import WorkedSolution
@@ -78,8 +82,14 @@ class _Question:
     proof: Proof
     enclosure: tuple[Fraction, Fraction] | None
     working: tuple[Row, ...]
-    candidates: tuple[Candidate, ...]
+    own: tuple[Candidate, ...]
+    proposals: tuple[Proposal, ...]
     checks: tuple[Check, ...]
+
+    @property
+    def candidates(self) -> Iterator[Candidate]:
+        """All wrong answers, the author's own first, then the slips in the catalogue's order."""
+        return chain(self.own, _answered(self.proposals))
 
 
 def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -> Item:
@@ -134,11 +144,11 @@ def _indefinite(bank: Bank, template: Template, draw: Draw, integrand: Expressio
     domain = _domain(template, draw)
     solution = _solution(template, integrand)
     key, proof = _key(template, draw, integrand, solution, domain)
-    slips: Iterable[Candidate] = ()
+    proposals: Iterable[Proposal] = ()
     if solution is not None and template.technique is not None:
-        slips = (
-            Candidate(slip=s.slip, sentence=s.sentence, answer=s.answer)
-            for s in technique(template.technique).wrong_answers(solution)
+        proposals = (
+            Proposal(slip=s.identifier, sentence=s.sentence, propose=partial(s.answer, solution))
+            for s in technique(template.technique).slips
         )
     return _Question(
         integrand=integrand,
@@ -148,7 +158,8 @@ def _indefinite(bank: Bank, template: Template, draw: Draw, integrand: Expressio
         proof=proof,
         enclosure=None,
         working=() if solution is None else rows(solution, bank.conventions.constant),
-        candidates=(*_author_candidates(template, draw), *slips),
+        own=tuple(_author_candidates(template, draw)),
+        proposals=tuple(proposals),
         checks=_checks(template, integrand, domain),
     )
 
@@ -163,7 +174,9 @@ def _definite(bank: Bank, template: Template, draw: Draw, integrand: Expression)
         worked = work_definite(integrand, template.variable, lower, upper, solution=solution)
     except DefiniteRefused as refusal:
         raise DrawRefused(str(refusal)) from refusal
-    slips = (Candidate(slip=s.slip, sentence=s.sentence, answer=s.answer) for s in definite_slips(worked))
+    proposals = (
+        Proposal(slip=s.slip, sentence=s.sentence, propose=s.value) for s in definite_value_slips(worked)
+    )
     return _Question(
         integrand=integrand,
         limits=(lower, upper),
@@ -172,7 +185,8 @@ def _definite(bank: Bank, template: Template, draw: Draw, integrand: Expression)
         proof=worked.proof,
         enclosure=(worked.enclosure.lower, worked.enclosure.upper),
         working=rows(worked, bank.conventions.constant),
-        candidates=tuple(slips),
+        own=(),
+        proposals=tuple(proposals),
         checks=_checks(template, integrand, None),
     )
 
@@ -258,7 +272,7 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
 
     wanted = template.options - 1
     chosen = select_distractors(
-        _in_turn(question.candidates, stream),
+        chain(question.own, plain_first(_in_turn(question.proposals, stream), question.key)),
         wanted,
         against_question=against_question,
         against_option=against_option,
@@ -287,26 +301,29 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
     return Choice(options=tuple(options))
 
 
-def _in_turn(candidates: tuple[Candidate, ...], stream: Stream) -> tuple[Candidate, ...]:
-    """The author's own candidates and the most typical slip first, the others in a drawn order: clones vary."""
-    own = tuple(candidate for candidate in candidates if candidate.slip == AUTHOR)
-    slips = candidates[len(own) :]
-    return (*own, *slips[:1], *stream.shuffled(slips[1:]))
+def _in_turn(proposals: tuple[Proposal, ...], stream: Stream) -> Iterator[Candidate]:
+    """The most typical slip that occurs first, the others in a drawn order: clones vary."""
+    left = iter(proposals)
+    first = next(_answered(left), None)
+    if first is not None:
+        yield first
+        yield from _answered(stream.shuffled(tuple(left)))
+
+
+def _answered(proposals: Iterable[Proposal]) -> Iterator[Candidate]:
+    """The slips that occur, each run when it is wanted."""
+    found = (proposal.candidate() for proposal in proposals)
+    return (candidate for candidate in found if candidate is not None)
 
 
 def _wrong_everywhere(answer: Expression, question: _Question, variable: Symbol) -> bool:
     """Whether the derivative of an answer provably misses the integrand at every sample point."""
-    for check in question.checks:
-        slope = derivative_at(answer, variable, {variable: check.at})
-        value = enclose(question.integrand, at={variable: check.at})
-        if (
-            slope is not None
-            and value is not None
-            and slope.lower <= value.upper
-            and value.lower <= slope.upper
-        ):
-            return False
-    return True
+    try:
+        sides = Sides(slope_side(answer), value_side(question.integrand), variable, {})
+    except NotSettled:
+        return False
+    outcomes = (sides.compare({variable.name: check.at}).outcome for check in question.checks)
+    return all(outcome in ("differ", "left undefined") for outcome in outcomes)
 
 
 def _coefficients(
@@ -325,7 +342,7 @@ def _coefficients(
         variable=template.variable,
         taken=frozenset({*letters, template.variable.name, bank.conventions.constant}),
         offer=offer,
-        candidates=question.candidates,
+        candidates=tuple(question.candidates),
         entry=template.entry,
         figures=template.figures,
         marks=template.marks,

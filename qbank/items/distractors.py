@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from qbank.maths.expression import Expression
+from qbank.maths.expression import Expression, Integer, Root
 from qbank.maths.verdict import Refuted, Verdict, Witness
 
-__all__ = ["AUTHOR", "Candidate", "Distractor", "select_distractors"]
+__all__ = ["AUTHOR", "Candidate", "Distractor", "Proposal", "plain_first", "select_distractors"]
 
 #: stands for a slip's identifier where the author wrote the wrong answer
 AUTHOR = "author"
@@ -21,6 +21,26 @@ class Candidate:
     slip: str
     sentence: str
     answer: Expression
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposal:
+    """A slip that has not been run to its answer yet: most items need few of the slips that there are.
+
+    Attributes:
+        slip: its identifier.
+        sentence: what to tell the student.
+        propose: runs it; None where it cannot occur.
+    """
+
+    slip: str
+    sentence: str
+    propose: Callable[[], Expression | None]
+
+    def candidate(self) -> Candidate | None:
+        """The slip with its answer."""
+        answer = self.propose()
+        return None if answer is None else Candidate(slip=self.slip, sentence=self.sentence, answer=answer)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,3 +80,46 @@ def select_distractors(
         if all(isinstance(pair, Refuted) for pair in pairs):
             chosen.append(Distractor(candidate=candidate, witness=verdict.witness))
     return tuple(chosen)
+
+
+#: numbers up to this size are never clumsy in an option; larger ones when they are so many times those of the key
+_SMALL, _TIMES = 60, 4
+#: an option may have so many times the parts of the key
+_LONGER = 2
+
+
+def plain_first(candidates: Iterable[Candidate], key: Expression) -> Iterator[Candidate]:
+    """The candidates in their order, those that stand out beside the key kept for the end.
+
+    An option with a root that the key has not, with far larger numbers or far longer, is one that nobody takes.
+
+    Args:
+        candidates: in order of preference; read one by one as they are wanted.
+        key: the right answer.
+    """
+    kept: list[Candidate] = []
+    size, largest, rooted = _shape(key)
+    for candidate in candidates:
+        its_size, its_largest, its_rooted = _shape(candidate.answer)
+        stands_out = (
+            its_rooted > rooted
+            or its_largest > max(_SMALL, _TIMES * largest)
+            or its_size > max(_LONGER * size, 8)
+        )
+        if stands_out:
+            kept.append(candidate)
+        else:
+            yield candidate
+    yield from kept
+
+
+def _shape(tree: Expression) -> tuple[int, int, int]:
+    """How many parts a tree has, its largest whole number, and how many roots of numbers."""
+    size = largest = rooted = 0
+    for node in tree.walk():
+        size += 1
+        if isinstance(node, Integer):
+            largest = max(largest, abs(node.value))
+        elif isinstance(node, Root) and not node.symbols():
+            rooted += 1
+    return size, largest, rooted

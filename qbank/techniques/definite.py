@@ -9,9 +9,10 @@ alone. So a pole between the limits, or a jump of the antiderivative there, cann
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import decide_equal, exact_value
@@ -35,10 +36,17 @@ from qbank.maths.quadrature import Enclosed, Refused, integrate_rigorously
 from qbank.maths.tidying import scaled, split_coefficient, tidy
 from qbank.maths.verdict import Proof, Refuted, Unsettled
 from qbank.techniques.planner import solve, technique
-from qbank.techniques.technique import SlipAnswer
+from qbank.techniques.technique import Slip, SlipAnswer
 from qbank.techniques.working import Line, UnprovedLineError, WorkedSolution
 
-__all__ = ["DefiniteRefused", "DefiniteSolution", "definite_slips", "work_definite"]
+__all__ = [
+    "DefiniteRefused",
+    "DefiniteSolution",
+    "ValueSlip",
+    "definite_slips",
+    "definite_value_slips",
+    "work_definite",
+]
 
 #: digits of the value when it is held against the enclosure, which has fewer
 _DIGITS = 40
@@ -158,13 +166,41 @@ def definite_slips(solution: DefiniteSolution) -> tuple[SlipAnswer, ...]:
     >>> next(s.answer for s in slips if s.slip == "limits-swapped") == -(PI / 8)
     True
     """
-    candidates = (*_technique_slips(solution), *_limit_slips(solution))
-    found = ((slip, _wrong_value(slip.answer, solution.enclosure)) for slip in candidates)
+    found = ((slip, slip.value()) for slip in definite_value_slips(solution))
     return tuple(
         SlipAnswer(slip=slip.slip, sentence=slip.sentence, answer=value)
         for slip, value in found
         if value is not None
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ValueSlip:
+    """A slip in a definite integral, not yet run to its value.
+
+    Attributes:
+        slip: its identifier.
+        sentence: what to tell the student.
+        value: runs it: the exact wrong value, or None where there is none or it is not certain to be wrong.
+    """
+
+    slip: str
+    sentence: str
+    value: Callable[[], Expression | None]
+
+
+def definite_value_slips(solution: DefiniteSolution) -> tuple[ValueSlip, ...]:
+    """The slips of `definite_slips`, each to be run when its value is wanted."""
+    worked = solution.solution
+    of_technique = (
+        ValueSlip(slip=s.identifier, sentence=s.sentence, value=partial(_technique_value, s, solution))
+        for s in technique(worked.technique).slips
+    )
+    of_limits = (
+        ValueSlip(slip=s.slip, sentence=s.sentence, value=partial(_wrong_value, s.answer, solution.enclosure))
+        for s in _limit_slips(solution)
+    )
+    return (*of_technique, *of_limits)
 
 
 def _at_limits(
@@ -185,23 +221,31 @@ def _lines(worked: WorkedSolution, lower: Expression, upper: Expression, value: 
     """The lines after the antiderivative, those that would repeat the one before left out."""
     bracket = Evaluated(worked.antiderivative, worked.variable, lower, upper)
     written = _at_limits(worked.antiderivative, worked.variable, lower, upper)
-    wanted = (
-        (bracket, "limits", "Put the antiderivative between the limits."),
-        (written, "limits", "Upper limit first, then subtract the value at the lower limit."),
+    subtracted = _proved(written, bracket, worked.variable)
+    # the bracket says in short what the difference says at length: one identity, one proof
+    for line, reason in (
+        (bracket, "Put the antiderivative between the limits."),
+        (written, "Upper limit first, then subtract the value at the lower limit."),
+    ):
+        yield Line(kind="step", statements=(line,), rule="limits", reason=reason, proof=subtracted)
+    last = written
+    for line, rule, reason in (
         (_pi_over(tidy(written)), "tidy", "Work out the numbers."),
         (value, "exact-value", "Write the exact value."),
-    )
-    last: Expression | None = None
-    for line, rule, reason in wanted:
-        if line == last:
-            continue
-        verdict = decide_equal(line, bracket, worked.variable, budget=PATIENT)
-        if isinstance(verdict, Refuted):
-            raise UnprovedLineError(line, verdict)
-        if isinstance(verdict, Unsettled):
-            raise DefiniteRefused("the exact value could not be proved within the time")
-        yield Line(kind="step", statements=(line,), rule=rule, reason=reason, proof=verdict.proof)
+    ):
+        if line != last:
+            proof = _proved(line, bracket, worked.variable)
+            yield Line(kind="step", statements=(line,), rule=rule, reason=reason, proof=proof)
         last = line
+
+
+def _proved(line: Expression, bracket: Evaluated, variable: Symbol) -> Proof:
+    verdict = decide_equal(line, bracket, variable)
+    if isinstance(verdict, Refuted):
+        raise UnprovedLineError(line, verdict)
+    if isinstance(verdict, Unsettled):
+        raise DefiniteRefused("the exact value could not be proved within the time")
+    return verdict.proof
 
 
 def _pi_over(tree: Expression) -> Expression:
@@ -216,12 +260,14 @@ def _pi_over(tree: Expression) -> Expression:
 # What students do with the limits (common practice: from the marking of scripts, not from a published table).
 
 
-def _technique_slips(solution: DefiniteSolution) -> Iterator[SlipAnswer]:
-    """The wrong antiderivatives of the technique between the limits."""
+def _technique_value(slip: Slip, solution: DefiniteSolution) -> Expression | None:
+    """The wrong antiderivative of a slip between the limits."""
     worked = solution.solution
-    for slip in technique(worked.technique).wrong_answers(worked):
-        answer = _at_limits(slip.answer, worked.variable, solution.lower, solution.upper)
-        yield SlipAnswer(slip=slip.slip, sentence=slip.sentence, answer=answer)
+    wrong = slip.answer(worked)
+    if wrong is None:
+        return None
+    written = _at_limits(wrong, worked.variable, solution.lower, solution.upper)
+    return _wrong_value(written, solution.enclosure)
 
 
 def _limit_slips(solution: DefiniteSolution) -> Iterator[SlipAnswer]:
