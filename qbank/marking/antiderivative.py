@@ -1,30 +1,38 @@
 """Marking an antiderivative: is the response's derivative the integrand?
 
-    read -> decide by differentiation -> remarks (constant, modulus, domain) -> slip, if the answer is wrong
+    read -> decide by differentiation -> right: remarks (constant, modulus, domain)
+                                      -> wrong: right in another reading? a slip? right in another letter?
 
 A response that cannot be decided is `unsettled` and goes to a person; it is never marked wrong for that.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
-from fractions import Fraction
 from functools import cached_property
 
 from qbank.bank.model import Policy
+from qbank.marking.constant import has_constant
+from qbank.marking.general_slips import general_slips
 from qbank.marking.mark import REMARKS, Mark, Remark
+from qbank.marking.patience import Patience
 from qbank.maths.conventions import DEFAULT, Conventions
-from qbank.maths.deciding import decide_antiderivative, decide_same_up_to_constant
+from qbank.maths.deciding import decide_antiderivative, decide_equal, decide_same_up_to_constant
 from qbank.maths.domain import Domain
-from qbank.maths.enclosing import enclose
 from qbank.maths.expression import Apply, Expression, Symbol
 from qbank.maths.notation import latex
 from qbank.maths.reading import Reading, ReadingError, read_response
-from qbank.maths.verdict import Proved, Refuted, Unsettled
+from qbank.maths.reading.remarks import Remark as ReaderRemark
+from qbank.maths.verdict import Proved, Refuted, Unsettled, Verdict, Witness
 from qbank.techniques.planner import solve, technique
 from qbank.techniques.technique import SlipAnswer
+from qbank.techniques.working import UnprovedLineError
 
 __all__ = ["AntiderivativeMarker"]
+
+#: letters that are taken for a constant, never for a variable (common practice)
+_CONSTANTS = frozenset(map(Symbol, "CcKk"))
 
 
 class AntiderivativeMarker:
@@ -59,39 +67,68 @@ class AntiderivativeMarker:
             reading = read_response(response, conventions=self._conventions, variable=self._variable)
         except ReadingError as error:
             return unreadable(error)
-        shown = latex(reading.tree, self._conventions)
-        remarks = tuple(Remark(identifier=r.identifier, sentence=r.sentence) for r in reading.remarks)
-        mark = self._decide(reading)
-        return replace(mark, read_as=shown, remarks=remarks + mark.remarks)
+        patience = Patience()
+        verdict = self._verdict(reading.tree, patience)
+        if isinstance(verdict, Refuted):
+            for other in reading.alternatives:
+                second = self._verdict(other, patience)
+                if isinstance(second, Proved):
+                    mark = self._right(other, second, patience)
+                    return as_read(mark, other, other_reading(reading), self._conventions)
+            mark = self._wrong(response, reading.tree, verdict.witness, patience)
+        elif isinstance(verdict, Proved):
+            mark = self._right(reading.tree, verdict, patience)
+        else:
+            mark = unsettled(verdict)
+        return as_read(mark, reading.tree, reading.remarks, self._conventions)
 
-    def _decide(self, reading: Reading) -> Mark:
-        verdict = decide_antiderivative(reading.tree, self._integrand, self._variable, domain=self._domain)
-        match verdict:
-            case Proved():
-                return self._right(reading.tree, verdict)
-            case Refuted(witness=witness):
-                slip = self._slip(reading.tree)
-                message = (
-                    "The derivative of this answer is not the integrand." if slip is None else slip.sentence
-                )
-                return Mark(
-                    outcome="incorrect",
-                    score=0.0,
-                    message=message,
-                    slip=None if slip is None else slip.slip,
-                    proof="a point where the derivative of the response and the integrand provably differ",
-                    witness=witness,
-                )
-            case Unsettled():
-                return unsettled(verdict)
+    def _verdict(self, tree: Expression, patience: Patience) -> Verdict:
+        return decide_antiderivative(
+            tree, self._integrand, self._variable, domain=self._domain, budget=patience.rest()
+        )
 
-    def _right(self, tree: Expression, verdict: Proved) -> Mark:
+    def _wrong(self, response: str, tree: Expression, witness: Witness, patience: Patience) -> Mark:
+        slip = self._slip(tree, patience)
+        message = "The derivative of this answer is not the integrand." if slip is None else slip.sentence
+        remarks: tuple[Remark, ...] = ()
+        letter = None if slip is not None else self._right_in(response, tree, patience)
+        if letter is not None:
+            message = f"This would be right in {letter.name}, but the question is in {self._variable.name}."
+            remarks = (Remark(identifier="other-variable", sentence=REMARKS["other-variable"]),)
+        return Mark(
+            outcome="incorrect",
+            score=0.0,
+            message=message,
+            remarks=remarks,
+            slip=None if slip is None else slip.slip,
+            proof="a point where the derivative of the response and the integrand provably differ",
+            witness=witness,
+        )
+
+    def _right_in(self, response: str, tree: Expression, patience: Patience) -> Symbol | None:
+        """The letter in which an answer without the variable would be right."""
+        letters = tree.symbols()
+        if self._variable in letters or self._domain is not None:
+            return None
+        others = letters - self._integrand.symbols() - _CONSTANTS
+        for letter in sorted(others, key=lambda symbol: symbol.name):
+            try:
+                # with its own letter as the variable: `sin 2t` ends where `sin 2x` would
+                again = read_response(response, conventions=self._conventions, variable=letter).tree
+            except ReadingError:
+                continue
+            renamed = self._integrand.substitute({self._variable: letter})
+            if isinstance(decide_antiderivative(again, renamed, letter, budget=patience.rest()), Proved):
+                return letter
+        return None
+
+    def _right(self, tree: Expression, verdict: Proved, patience: Patience) -> Mark:
         remarks, score = [], 1.0
-        if not _has_constant(tree, self._variable):
+        if not has_constant(tree, self._variable):
             remarks.append("missing-constant")
             score = 0.0 if self._policy.constant == "require" else score
         if verdict.undefined_at:
-            kind = "missing-modulus" if self._modulus_mends(tree) else "smaller-domain"
+            kind = "missing-modulus" if self._modulus_mends(tree, patience) else "smaller-domain"
             remarks.append(kind)
             score = 0.0 if kind == "missing-modulus" and self._policy.modulus == "require" else score
         return Mark(
@@ -102,24 +139,45 @@ class AntiderivativeMarker:
             proof=f"{verdict.proof.method}: {verdict.proof.claim}",
         )
 
-    def _modulus_mends(self, tree: Expression) -> bool:
+    def _modulus_mends(self, tree: Expression, patience: Patience) -> bool:
         """Whether the answer becomes right on the whole domain once every logarithm has modulus signs."""
-        verdict = decide_antiderivative(
-            _with_modulus(tree), self._integrand, self._variable, domain=self._domain
-        )
+        verdict = self._verdict(_with_modulus(tree), patience)
         return isinstance(verdict, Proved) and not verdict.undefined_at
 
-    def _slip(self, tree: Expression) -> SlipAnswer | None:
+    def _slip(self, tree: Expression, patience: Patience) -> SlipAnswer | None:
+        # all constants are the same up to a constant, which explains nothing: 7 is not the derivative of 2x
+        decide = decide_same_up_to_constant if self._variable in tree.symbols() else decide_equal
         for slip in self._slips:
-            verdict = decide_same_up_to_constant(tree, slip.answer, self._variable, domain=self._domain)
+            verdict = decide(tree, slip.answer, self._variable, domain=self._domain, budget=patience.rest())
             if isinstance(verdict, Proved):
                 return slip
         return None
 
     @cached_property
     def _slips(self) -> tuple[SlipAnswer, ...]:
-        solution = solve(self._integrand, self._variable)
-        return () if solution is None else technique(solution.technique).wrong_answers(solution)
+        general = general_slips(self._integrand, self._variable)
+        try:
+            solution = solve(self._integrand, self._variable)
+        except UnprovedLineError:
+            # a mistake in a technique costs the explanation, never the mark
+            return general
+        if solution is None:
+            return general
+        return (*technique(solution.technique).wrong_answers(solution), *general)
+
+
+def as_read(
+    mark: Mark, tree: Expression, remarks: Iterable[ReaderRemark | Remark], conventions: Conventions
+) -> Mark:
+    """The mark with how the response was read, and what was said while reading it first."""
+    said = tuple(Remark(identifier=r.identifier, sentence=r.sentence) for r in remarks)
+    return replace(mark, read_as=latex(tree, conventions), remarks=said + mark.remarks)
+
+
+def other_reading(reading: Reading) -> tuple[ReaderRemark | Remark, ...]:
+    """The remarks of a response that is right in its other reading; what was said of the usual one is left out."""
+    kept = tuple(remark for remark in reading.remarks if remark.identifier != "ambiguous-notation")
+    return (*kept, Remark(identifier="ambiguous-notation", sentence=REMARKS["ambiguous-notation"]))
 
 
 def unreadable(error: ReadingError) -> Mark:
@@ -143,24 +201,6 @@ def unsettled(verdict: Unsettled) -> Mark:
         message="This answer could not be decided and should be looked at by a person.",
         proof=verdict.reason + agreement,
     )
-
-
-def _has_constant(tree: Expression, variable: Symbol) -> bool:
-    """Whether some other letter really shifts the answer: `C - C` does not."""
-    letters = sorted(tree.symbols() - {variable}, key=lambda symbol: symbol.name)
-    if not letters:
-        return False
-    shifted = []
-    for value in (Fraction(7, 5), Fraction(13, 6)):
-        at = {letter: value + index for index, letter in enumerate(letters)}
-        for point in (Fraction(1, 3), Fraction(-1, 3), Fraction(9, 4), Fraction(-9, 4), Fraction(25, 2)):
-            bounds = enclose(tree, at={**at, variable: point})
-            if bounds is not None:
-                shifted.append((point, bounds))
-    values = {point: [b for p, b in shifted if p == point] for point, _ in shifted}
-    pairs = [found for found in values.values() if len(found) == 2]
-    # without a point to compare at, a letter that is there is taken for the constant
-    return not pairs or any(a.upper < b.lower or b.upper < a.lower for a, b in pairs)
 
 
 def _with_modulus(tree: Expression) -> Expression:

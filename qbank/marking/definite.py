@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
 
 from qbank.items.rounding import round_to_figures
-from qbank.marking.antiderivative import unreadable, unsettled
+from qbank.marking.antiderivative import as_read, other_reading, unreadable, unsettled
 from qbank.marking.mark import REMARKS, Mark, Remark
+from qbank.marking.patience import Patience
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.deciding import decide_equal
 from qbank.maths.enclosing import Enclosure, enclose
 from qbank.maths.expression import Decimal, Expression, Negate, Symbol
-from qbank.maths.notation import latex
 from qbank.maths.quadrature import Enclosed, integrate_rigorously
 from qbank.maths.reading import ReadingError, read_response
 from qbank.maths.verdict import Proved, Refuted, Unsettled, Witness
 from qbank.techniques.definite import DefiniteRefused, DefiniteSolution, definite_slips, work_definite
 from qbank.techniques.technique import SlipAnswer
+from qbank.techniques.working import UnprovedLineError
 
 __all__ = ["DefiniteMarker", "NoValueError"]
 
@@ -67,30 +67,35 @@ class DefiniteMarker:
             reading = read_response(response, conventions=self._conventions, variable=self._variable)
         except ReadingError as error:
             return unreadable(error)
-        remarks = tuple(Remark(identifier=r.identifier, sentence=r.sentence) for r in reading.remarks)
-        mark = self._decide(reading.tree)
-        return replace(mark, read_as=latex(reading.tree, self._conventions), remarks=remarks + mark.remarks)
+        patience = Patience()
+        mark = self._decide(reading.tree, patience)
+        if mark.outcome == "incorrect":
+            for other in reading.alternatives:
+                second = self._decide(other, patience)
+                if second.outcome == "correct":
+                    return as_read(second, other, other_reading(reading), self._conventions)
+        return as_read(mark, reading.tree, reading.remarks, self._conventions)
 
-    def _decide(self, tree: Expression) -> Mark:
+    def _decide(self, tree: Expression, patience: Patience) -> Mark:
         if tree.symbols():
             return _wrong("A value has no letters in it.", ("constant-in-value",))
         if any(isinstance(node, Decimal) for node in tree.walk()):
-            return self._decimal(tree)
+            return self._decimal(tree, patience)
         bounds = enclose(tree, at={})
         if bounds is not None and self._outside(bounds):
-            return self._refuted(tree, bounds.decimal)
-        return self._exact(tree)
+            return self._refuted(tree, bounds.decimal, patience)
+        return self._exact(tree, patience)
 
     def _outside(self, bounds: Enclosure) -> bool:
         return bounds.upper < self._enclosed.lower or bounds.lower > self._enclosed.upper
 
-    def _exact(self, tree: Expression) -> Mark:
+    def _exact(self, tree: Expression, patience: Patience) -> Mark:
         if self._solution is None:
             reason = (
                 "the exact value is not known; the response lies within the rigorous bounds of the integral"
             )
             return unsettled(Unsettled(reason=reason))
-        verdict = decide_equal(tree, self._solution.value, self._variable)
+        verdict = decide_equal(tree, self._solution.value, self._variable, budget=patience.rest())
         match verdict:
             case Proved():
                 return Mark(
@@ -100,12 +105,12 @@ class DefiniteMarker:
                     proof=f"{verdict.proof.method}: {verdict.proof.claim}",
                 )
             case Refuted(witness=witness):
-                return self._refuted(tree, witness.left)
+                return self._refuted(tree, witness.left, patience)
             case Unsettled():
                 return unsettled(verdict)
 
-    def _refuted(self, tree: Expression, shown: str) -> Mark:
-        slip = self._slip(tree)
+    def _refuted(self, tree: Expression, shown: str, patience: Patience) -> Mark:
+        slip = self._slip(tree, patience)
         witness = Witness(point=Fraction(0), left=shown, right=self._enclosed.digits_text)
         return Mark(
             outcome="incorrect",
@@ -116,14 +121,14 @@ class DefiniteMarker:
             witness=witness,
         )
 
-    def _decimal(self, tree: Expression) -> Mark:
+    def _decimal(self, tree: Expression, patience: Patience) -> Mark:
         bounds = enclose(tree, at={})
         if bounds is None:
             return _wrong("This expression has no real value.")
         typed = tree.operand if isinstance(tree, Negate) else tree
         figures = _figures(typed.text) if isinstance(typed, Decimal) else self._figures
         if not self._near((bounds.lower + bounds.upper) / 2, figures):
-            return self._refuted(tree, bounds.decimal)
+            return self._refuted(tree, bounds.decimal, patience)
         if figures < self._figures and not self._zero:
             return _wrong(f"Give at least {self._figures} significant figures.", ("too-few-figures",))
         return Mark(
@@ -145,19 +150,23 @@ class DefiniteMarker:
         wanted = round_to_figures((self._enclosed.lower + self._enclosed.upper) / 2, max(figures, 1))
         return wanted is not None and wanted.lower <= number <= wanted.upper
 
-    def _slip(self, tree: Expression) -> SlipAnswer | None:
-        if self._solution is None:
-            return None
-        for slip in definite_slips(self._solution):
-            if isinstance(decide_equal(tree, slip.answer, self._variable), Proved):
+    def _slip(self, tree: Expression, patience: Patience) -> SlipAnswer | None:
+        for slip in self._slips:
+            verdict = decide_equal(tree, slip.answer, self._variable, budget=patience.rest())
+            if isinstance(verdict, Proved):
                 return slip
         return None
+
+    @cached_property
+    def _slips(self) -> tuple[SlipAnswer, ...]:
+        return () if self._solution is None else definite_slips(self._solution)
 
     @cached_property
     def _solution(self) -> DefiniteSolution | None:
         try:
             return work_definite(self._integrand, self._variable, self._lower, self._upper)
-        except DefiniteRefused:
+        except (DefiniteRefused, UnprovedLineError):
+            # a mistake in a technique costs the explanation and the exact value, never the mark
             return None
 
 

@@ -9,8 +9,10 @@ import pytest
 from qbank.bank.model import Policy
 from qbank.marking import REMARKS, AntiderivativeMarker
 from qbank.maths.domain import Domain
-from qbank.maths.expression import PI, Integer, Symbol
+from qbank.maths.expression import PI, Expression, Integer, Symbol
 from qbank.maths.reading import read
+from qbank.maths.verdict import Unsettled
+from qbank.techniques.working import UnprovedLineError
 from tests.benchmarks.pairs import PAIRS
 
 x = Symbol("x")
@@ -137,3 +139,82 @@ def test_an_answer_that_cannot_be_decided_is_never_marked_wrong() -> None:
     # beyond the exact system's bounds; the numbers agree, and no proof is claimed
     mark = marker("1").mark("x + (sin(x)^2 + cos(x)^2)^900 * ((x+1)^900 - (x+1)^450*(x+1)^450) + C")
     assert mark.outcome in ("correct", "unsettled")
+
+
+@pytest.mark.parametrize(
+    ("integrand", "response", "read_as"),
+    [
+        # the usual reading of 1/2x is x/2
+        ("-1/(2x^2)", "1/2x + C", r"\frac{1}{2x} + C"),
+        ("2 sin x cos x", "sin x^2 + C", r"\sin^{2} x + C"),
+    ],
+)
+def test_right_in_the_other_reading(integrand: str, response: str, read_as: str) -> None:
+    mark = marker(integrand).mark(response)
+    assert (mark.outcome, mark.score) == ("correct", 1.0)
+    assert [remark.identifier for remark in mark.remarks] == ["ambiguous-notation"]
+    assert mark.remarks[0].sentence == REMARKS["ambiguous-notation"]
+    assert mark.read_as == read_as
+    assert mark.witness is None
+
+
+def test_the_usual_reading_is_kept_when_it_is_right_or_all_are_wrong() -> None:
+    usual = marker("1/2").mark("1/2x + C")
+    assert (usual.outcome, usual.read_as) == ("correct", r"\frac{1}{2}x + C")
+    assert REMARKS["ambiguous-notation"] not in [remark.sentence for remark in usual.remarks]
+    wrong = marker("x^7").mark("1/2x + C")
+    assert (wrong.outcome, wrong.read_as) == ("incorrect", r"\frac{1}{2}x + C")
+
+
+@pytest.mark.parametrize(
+    ("integrand", "response", "letter"),
+    [
+        ("2x", "t^2 + C", "t"),
+        ("sin 2x", "-1/2 cos 2t + C", "t"),
+        ("1/(1 + x^2)", "arctan(theta) + k", "theta"),
+        ("e^x", "e^u", "u"),
+    ],
+)
+def test_right_in_another_letter(integrand: str, response: str, letter: str) -> None:
+    mark = marker(integrand).mark(response)
+    assert (mark.outcome, mark.score) == ("incorrect", 0.0)
+    assert "other-variable" in [remark.identifier for remark in mark.remarks]
+    assert mark.message == f"This would be right in {letter}, but the question is in x."
+
+
+@pytest.mark.parametrize(
+    ("integrand", "response"), [("2x", "t^3 + C"), ("2x", "t x"), ("1", "C"), ("2x", "7"), ("a", "a^2/2")]
+)
+def test_wrong_in_every_letter(integrand: str, response: str) -> None:
+    mark = marker(integrand).mark(response)
+    assert mark.outcome == "incorrect"
+    assert "other-variable" not in [remark.identifier for remark in mark.remarks]
+
+
+@pytest.mark.parametrize(
+    ("integrand", "response", "slip"),
+    [
+        ("x^3", "x^3", "integrand-handed-back"),
+        ("sin(sin x)", "sin(sin x) + C", "integrand-handed-back"),
+        ("sin(sin x)", "cos(sin x) cos x", "differentiated-instead"),
+        ("x^2 e^x", "(x^2 + 2x) e^x", "differentiated-instead"),
+        ("2 + 0 sin(sin x)", "0", "differentiated-instead"),
+        # as wrong as 0 and differing from it by a constant only, yet not the derivative
+        ("2 + 0 sin(sin x)", "7", None),
+    ],
+)
+def test_slips_without_a_technique(integrand: str, response: str, slip: str | None) -> None:
+    mark = marker(integrand).mark(response)
+    assert mark.outcome == "incorrect"
+    assert mark.slip == slip
+    assert mark.message
+
+
+def test_a_broken_technique_costs_the_explanation_only(monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(integrand: Expression, _: Symbol) -> None:
+        raise UnprovedLineError(integrand, Unsettled(reason="broken on purpose"))
+
+    monkeypatch.setattr("qbank.marking.antiderivative.solve", broken)
+    assert marker("x^3").mark("x^4/4 + C").outcome == "correct"
+    assert marker("x^3").mark("x^3").slip == "integrand-handed-back"
+    assert marker("x^3").mark("4x^4").slip is None

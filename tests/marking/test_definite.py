@@ -64,3 +64,12 @@ def test_without_a_technique_an_exact_form_goes_to_a_person() -> None:
     unknown = marker("sin(sin x)", "0", "1")
     assert unknown.mark("1/3").outcome == "incorrect"
     assert unknown.mark("0.431").outcome == "correct"
+
+
+def test_right_in_the_other_reading() -> None:
+    # the integral of 1/x^2 from pi to 2 pi is 1/(2 pi); the usual reading of 1/2pi is pi/2
+    mark = marker("1/x^2", "pi", "2pi").mark("1/2pi")
+    assert mark.outcome == "correct"
+    assert mark.read_as == r"\frac{1}{2\pi}"
+    assert [remark.identifier for remark in mark.remarks] == ["ambiguous-notation"]
+    assert marker("1/x^2", "pi", "2pi").mark("1/3pi").outcome == "incorrect"
