@@ -13,7 +13,7 @@ from qbank.maths.expression import Expression, Symbol
 __all__ = ["AuthorDistractor", "Bank", "Derived", "Parameter", "Policy", "ResponseForm", "Task", "Template"]
 
 Task = Literal["antiderivative", "definite"]
-ResponseForm = Literal["choice", "numeric", "free-expression"]
+ResponseForm = Literal["choice", "numeric", "coefficients", "free-expression"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +68,9 @@ class Template:
         limits: of a definite integral, else None.
         responses: response forms, taken in turn.
         options: options of a choice.
-        figures: significant figures of a numeric response.
+        figures: significant figures of a numeric response, and of the smallest coefficient in decimals.
+        entry: how coefficients are typed.
+        offer: functions added to the form whose coefficients are asked for.
         distractors: the author's own.
         marks: for a full answer.
         policy: on constants and modulus signs.
@@ -90,6 +92,8 @@ class Template:
     responses: tuple[ResponseForm, ...]
     options: int
     figures: int
+    entry: Literal["fractions", "decimals"]
+    offer: tuple[Expression, ...]
     distractors: tuple[AuthorDistractor, ...]
     marks: int
     policy: Policy

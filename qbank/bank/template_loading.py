@@ -62,6 +62,7 @@ class TemplateBuilder:
         antiderivative = self._optional(("antiderivative",), raw.get("antiderivative"), with_variable)
         domain, limits = self._pair("domain", known), self._pair("limits", known)
         distractors = self._distractors(with_variable)
+        offer = self._offer(with_variable)
         if len(self._problems) > before or integrand is None:
             return None
         definite = raw.get("task") == "definite"
@@ -82,6 +83,8 @@ class TemplateBuilder:
             responses=tuple(raw.get("responses", ("numeric",) if definite else ("choice",))),
             options=raw.get("options", 4),
             figures=raw.get("figures", 3),
+            entry=raw.get("entry", "fractions"),
+            offer=offer,
             distractors=distractors,
             marks=raw.get("marks", 1),
             policy=Policy(**raw.get("policy", {})),
@@ -135,13 +138,21 @@ class TemplateBuilder:
                 "a number answers a definite integral only",
                 "add task: definite",
             )
-        if definite and "free-expression" in raw.get("responses", ()):
+        if definite and {"free-expression", "coefficients"} & set(raw.get("responses", ())):
             self._report(
                 ("responses",),
                 "unfit-response",
                 "a definite integral is answered by a number or a choice",
                 "use numeric",
             )
+        for name in ("entry", "offer"):
+            if name in raw and "coefficients" not in raw.get("responses", ()):
+                self._report(
+                    (name,),
+                    "needless",
+                    f"{name} belongs to the response form coefficients",
+                    "add coefficients to the responses",
+                )
 
     def _parameter(self, name: str, raw: dict[str, Any]) -> Parameter:
         path = ("parameters", name)
@@ -213,6 +224,18 @@ class TemplateBuilder:
             answer = self._expression(("distractors", index, "answer"), raw["answer"], known)
             if answer is not None:
                 found.append(AuthorDistractor(answer=answer, feedback=raw["feedback"]))
+        return tuple(found)
+
+    def _offer(self, known: set[str]) -> tuple[Expression, ...]:
+        found = []
+        for index, text in enumerate(self._raw.get("offer", ())):
+            function = self._expression(("offer", index), text, known)
+            if function is not None and self._variable not in function.symbols():
+                self._report(
+                    ("offer", index), "constant", f"{text!r} does not depend on {self._variable.name}"
+                )
+            elif function is not None:
+                found.append(function)
         return tuple(found)
 
     def _optional(

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from fractions import Fraction
 
-from qbank.items.item import Choice, FreeExpression, Item, Numeric, Prose
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose
 from qbank.maths.conventions import Conventions
+from qbank.maths.equation import Equation
+from qbank.maths.expression import Symbol, rational
 from qbank.maths.notation import plain
 from qbank.techniques.presenting import Row
 
@@ -57,8 +60,26 @@ def item_text(item: Item) -> Iterator[str]:
             yield _beside(f"  {plain(numeric.value, write)} = {numeric.decimal}", "[key]")
             for slip in numeric.slips:
                 yield _beside(f"  {plain(slip.value, write)}", f"[{slip.slip}]")
+        case Coefficients() as coefficients:
+            yield from _coefficients(coefficients, write)
         case FreeExpression(rubric=rubric):
             yield "  " + prose_text(rubric, write)
     if item.working:
         yield ""
         yield from board(item.working, write)
+
+
+def _coefficients(response: Coefficients, write: Conventions) -> Iterator[str]:
+    yield _beside(f"  {_named(response.letters, response.values, write)}", "[key]")
+    for relation in response.relations:
+        numbers = ", ".join(map(str, relation.coefficients))
+        yield _beside(f"  and any multiple of ({numbers}) added", "[key]")
+    for slip in response.slips:
+        yield _beside(f"  {_named(response.letters, slip.values, write)}", f"[{slip.slip}]")
+    places = ", ".join(str(point.at) for point in response.points)
+    yield f"  compared at {places}; condition number {float(response.condition):.1f}"
+
+
+def _named(letters: tuple[Symbol, ...], values: tuple[Fraction, ...], write: Conventions) -> str:
+    pairs = zip(letters, values, strict=True)
+    return ", ".join(plain(Equation(letter, rational(value)), write) for letter, value in pairs)

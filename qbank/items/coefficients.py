@@ -93,11 +93,11 @@ def coefficients(
         raise FormRefused(f"the form has {len(parts)} coefficients; more than {_MOST} are not asked for")
     order = list(parts) if len(parts) == needed else list(stream.shuffled(tuple(parts)))
     values = tuple(parts[function] for function in order)
-    form = linear_form(
-        order, question.key, question.integrand, question.variable, usable=usable, right=right
-    )
+    form = linear_form(order, question.key, question.integrand, question.variable, usable=usable, right=right)
     if form.condition > _CONDITION or form.separation <= 0:
-        raise FormRefused("the functions of the form are too much alike where the question is asked", accident=True)
+        raise FormRefused(
+            "the functions of the form are too much alike where the question is asked", accident=True
+        )
     entry, tolerance = _entry(question, form, values)
     chosen = Coefficients(
         letters=tuple(map(Symbol, _letters(len(order), question.taken))),
@@ -158,7 +158,9 @@ def _entry(
     # wrong fractions differ from the right ones, once relations are used, by a fraction with at most this below
     below = bound ** (1 + len(form.relations)) * form.denominator(values)
     if 4 * tolerance > form.separation * min(Fraction(1, below), _NEAR):
-        raise FormRefused("wrong fractions would come too near to the right ones to be told apart safely", accident=True)
+        raise FormRefused(
+            "wrong fractions would come too near to the right ones to be told apart safely", accident=True
+        )
     return FractionEntry(bound=bound), tolerance
 
 

@@ -224,6 +224,20 @@ class Coefficients:
             rest = [number - part * one for number, one in zip(rest, relation.coefficients, strict=True)]
         return not any(rest)
 
+    def is_alone_right(self, place: int, value: Fraction) -> bool:
+        """Whether one number alone is the right coefficient, where each is determined alone."""
+        margin = self.entry.margin if isinstance(self.entry, DecimalEntry) else 0
+        return not self.relations and abs(value - self.values[place]) <= margin
+
+    def part(self, values: tuple[Fraction | None, ...]) -> int:
+        """The marks for what is right in a wrong answer; None stands for a number that was not given."""
+        right = sum(
+            1
+            for place, value in enumerate(values)
+            if self.values[place] and value is not None and self.is_alone_right(place, value)
+        )
+        return self.part_marks[right] if len(self.part_marks) > 1 else 0
+
 
 Response: TypeAlias = Choice | Numeric | Coefficients | FreeExpression
 

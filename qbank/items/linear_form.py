@@ -118,16 +118,18 @@ def linear_form(
     candidates = list(islice((point for point in found if point is not None), _ENOUGH))
     points = _spread(candidates)
     if not points:
-        raise FormRefused("the functions of the form have no values where the question is asked", accident=True)
+        raise FormRefused(
+            "the functions of the form have no values where the question is asked", accident=True
+        )
     rows = [[Fraction(slope) for slope in point.slopes] for point in points]
     kept = _independent(rows)
     inverse = _inverse([[row[column] for column in kept] for row in rows])
     if inverse is None:
         raise FormRefused("no points could be found that tell the coefficients apart", accident=True)
-    largest = max(sum(map(abs, row), abs(Fraction(p.value))) for row, p in zip(rows, points, strict=True))
-    spread = max(sum(map(abs, row)) for row in inverse)
+    largest = max(_size([*row, Fraction(point.value)]) for row, point in zip(rows, points, strict=True))
+    spread = max(_size(row) for row in inverse)
     separation = 1 / spread - _LITERAL * largest
-    size = max(sum(abs(row[column]) for column in kept) for row in rows)
+    size = max(_size([row[column] for column in kept]) for row in rows)
     relations = tuple(
         _relation(column, kept, rows, inverse, functions, variable)
         for column in range(len(functions))
@@ -144,6 +146,10 @@ def linear_form(
         condition=size * spread,
         largest=largest,
     )
+
+
+def _size(row: Sequence[Fraction]) -> Fraction:
+    return sum(map(abs, row), Fraction(0))
 
 
 def _point(
@@ -172,9 +178,9 @@ def _spread(candidates: list[SamplePoint]) -> list[SamplePoint]:
         rest.append((point, [number / size for number in row]))
     chosen: list[SamplePoint] = []
     for _ in range(len(candidates[0].slopes) if candidates else 0):
-        point, direction = max(rest, key=lambda pair: _square(pair[1]), default=(None, []))
+        point, direction = max(rest, key=lambda pair: _square(pair[1]))
         square = _square(direction)
-        if point is None or square < _NOTHING:
+        if square < _NOTHING:
             break
         chosen.append(point)
         rest = [(other, _without(row, direction, square)) for other, row in rest]

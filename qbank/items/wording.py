@@ -54,7 +54,15 @@ def prompt_coefficients(response: Coefficients, integrand: Expression) -> Prose:
     for place, letter in enumerate(reversed(first)):
         names = [letter, ", " if place else " and ", *names]
     noun = "numbers" if first else "number"
-    question = (f"Find the {noun} ", *names, " for which ", form, " is an antiderivative of ", integrand, ". ")
+    question = (
+        f"Find the {noun} ",
+        *names,
+        " for which ",
+        form,
+        " is an antiderivative of ",
+        integrand,
+        ". ",
+    )
     if isinstance(response.entry, FractionEntry):
         return (*question, "Give each as a fraction.", *((_SEVERAL,) if response.relations else ()))
     return (*question, f"Give each as a decimal number, correct to {response.entry.places} decimal places.")

@@ -46,7 +46,7 @@ class Writer:
         return f"{deck.bank}-{self.name}{self.suffix}"
 
 
-_ALL_FORMS = frozenset({"choice", "numeric", "free-expression"})
+_ALL_FORMS = frozenset({"choice", "numeric", "coefficients", "free-expression"})
 _QTI = _ALL_FORMS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
 _JSON = _ALL_FORMS | {"rubric", "feedback", "worked-solution", "pools", "mathml", "spoken", "evidence"}
 

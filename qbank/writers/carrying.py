@@ -12,6 +12,7 @@ FEATURES: Mapping[str, str] = MappingProxyType(
     {
         "choice": "single choice, marked by the system",
         "numeric": "a number within bounds, marked by the system",
+        "coefficients": "the coefficients of a given form, marked by the system by differentiation",
         "free-expression": "any expression, marked by a person or by qbank",
         "rubric": "the key and the marks, for the person who marks",
         "feedback": "feedback for each option and each slip",

@@ -8,13 +8,21 @@ __all__ = [
     "DECIMAL_WANTED",
     "LET",
     "NOT_RIGHT",
+    "ONE_OF_SEVERAL",
+    "PARTLY_RIGHT",
     "RIGHT",
     "SO",
+    "SO_NUMBERS",
     "UNREAD",
+    "UNREAD_BOXES",
     "USE",
     "WORKED_SOLUTION",
+    "denominator",
     "marks",
+    "number",
+    "numerator",
     "rounded",
+    "whole_numbers_wanted",
 ]
 
 ANSWER = "Answer: "
@@ -23,10 +31,16 @@ BOX = "Answer, as a decimal number"
 DECIMAL_WANTED = "Type it with a decimal point, for example 0.125. Fractions and formulas are not read."
 RIGHT = "Right."
 NOT_RIGHT = "Not right."
+PARTLY_RIGHT = "Some of the numbers are right, but not all."
+#: after one right answer of many
+ONE_OF_SEVERAL = " (one of the right answers)"
 UNREAD = "No number was read. Type a decimal, for example 0.125."
+UNREAD_BOXES = "Not all boxes could be read. Fill in each of them as described."
 WORKED_SOLUTION = "Worked solution"
 #: before a substitution, and between its two equations
 LET, SO = "Let ", ", so "
+#: before the coefficients
+SO_NUMBERS = "So "
 #: before an identity
 USE = "Use "
 
@@ -39,3 +53,23 @@ def rounded(decimal: str, figures: int) -> str:
 def marks(count: int) -> str:
     """For whoever marks a free answer."""
     return f"Marks for a full answer: {count}."
+
+
+def number(letter: str) -> str:
+    """The accessible name of the box for a coefficient as a decimal."""
+    return f"{letter}, as a decimal number"
+
+
+def numerator(letter: str) -> str:
+    """The accessible name of the upper box of a coefficient."""
+    return f"Numerator of {letter}"
+
+
+def denominator(letter: str) -> str:
+    """The accessible name of the lower box of a coefficient."""
+    return f"Denominator of {letter}"
+
+
+def whole_numbers_wanted(bound: int) -> str:
+    """Below the boxes of fractions."""
+    return f"Type a whole number from -{bound} to {bound} in each box. For a whole coefficient put 1 in the box after /."

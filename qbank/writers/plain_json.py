@@ -14,7 +14,17 @@ from typing import Any, TypeAlias, assert_never
 from lxml import etree
 
 from qbank.items.deck import Deck
-from qbank.items.item import Choice, FreeExpression, Item, Numeric, NumericSlip, Option, Prose
+from qbank.items.item import (
+    Choice,
+    Coefficients,
+    FractionEntry,
+    FreeExpression,
+    Item,
+    Numeric,
+    NumericSlip,
+    Option,
+    Prose,
+)
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation import latex, mathml, plain, speech
@@ -173,6 +183,8 @@ def _response(item: Item) -> Json:
             return {"options": [_option(option, item.conventions) for option in options]}
         case Numeric():
             return _numeric(item.response, item.conventions)
+        case Coefficients():
+            return _coefficients(item.response, item.conventions)
         case FreeExpression(rubric=rubric):
             return {"rubric": _prose(rubric, item.conventions)}
         case _:
@@ -197,6 +209,38 @@ def _witness(witness: Witness) -> Json:
         "left": witness.left,
         "right": witness.right,
         "others": [{"name": name, "value": _number(value)} for name, value in witness.others],
+    }
+
+
+def _coefficients(response: Coefficients, conventions: Conventions) -> Json:
+    entry = response.entry
+    terms = zip(response.letters, response.functions, strict=True)
+    return {
+        "terms": [
+            {"letter": letter.name, "function": _mathematics(function, conventions)}
+            for letter, function in terms
+        ],
+        "values": [_number(value) for value in response.values],
+        "relations": [[_number(one) for one in r.coefficients] for r in response.relations],
+        "entry": {"kind": "fractions", "bound": entry.bound}
+        if isinstance(entry, FractionEntry)
+        else {"kind": "decimals", "places": entry.places},
+        "points": [
+            {"at": _number(point.at), "slopes": list(point.slopes), "value": point.value}
+            for point in response.points
+        ],
+        "tolerance": decimal_text(response.tolerance, "up"),
+        "condition": decimal_text(response.condition),
+        "partMarks": list(response.part_marks),
+        "slips": [
+            {
+                "slip": slip.slip,
+                "values": [_number(value) for value in slip.values],
+                "marks": response.part(slip.values),
+                "feedback": _prose(slip.feedback, conventions),
+            }
+            for slip in response.slips
+        ],
     }
 
 

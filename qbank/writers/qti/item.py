@@ -6,9 +6,11 @@ from typing import assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, FreeExpression, Item, Numeric, Prose
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
+from qbank.writers.qti.boxes import add_boxes, add_coefficient_values, declare_boxes
+from qbank.writers.qti.coefficients import PART
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add, document, root
 from qbank.writers.qti.names import (
@@ -56,6 +58,8 @@ def item_document(item: Item, *, shuffle: bool) -> bytes:
             _choice(body, item, item.response, shuffle=shuffle)
         case Numeric():
             _numeric(body, item, item.response)
+        case Coefficients():
+            _coefficients(body, item, item.response)
         case FreeExpression():
             _free_expression(body, item, item.response)
         case _:
@@ -78,6 +82,18 @@ def _indent(top: _Element) -> None:
 
 
 def _declare(top: _Element, item: Item) -> None:
+    if isinstance(item.response, Coefficients):
+        declare_boxes(top, item.response)
+    else:
+        _declare_response(top, item)
+    _declare_score(top, item)
+    _outcome(top, MAXSCORE, "float", default=str(item.marks))
+    if not isinstance(item.response, FreeExpression):
+        _outcome(top, FEEDBACK, "identifier")
+    _outcome(top, SOLUTION, "identifier")
+
+
+def _declare_response(top: _Element, item: Item) -> None:
     base_type, key = "string", None
     match item.response:
         case Choice():
@@ -88,11 +104,6 @@ def _declare(top: _Element, item: Item) -> None:
     response = add(top, "qti-response-declaration", attributes)
     if key is not None:
         add(add(response, "qti-correct-response"), "qti-value", text=key)
-    _declare_score(top, item)
-    _outcome(top, MAXSCORE, "float", default=str(item.marks))
-    if not isinstance(item.response, FreeExpression):
-        _outcome(top, FEEDBACK, "identifier")
-    _outcome(top, SOLUTION, "identifier")
 
 
 def _declare_score(top: _Element, item: Item) -> None:
@@ -150,6 +161,18 @@ def _numeric(body: _Element, item: Item, response: Numeric) -> None:
     _shown_for(body, "UNREAD", (phrases.UNREAD,), item)
 
 
+def _coefficients(body: _Element, item: Item, response: Coefficients) -> None:
+    add_prose(add(body, "p"), item.prompt, item.conventions)
+    add_boxes(body, item, response)
+    _shown_for(body, "RIGHT", (phrases.RIGHT,), item)
+    for number, slip in enumerate(response.slips):
+        _shown_for(body, slip_name(number), slip.feedback, item)
+    if len(response.part_marks) > 1:
+        _shown_for(body, PART, (phrases.PARTLY_RIGHT,), item)
+    _shown_for(body, "WRONG", (phrases.NOT_RIGHT,), item)
+    _shown_for(body, "UNREAD", (phrases.UNREAD_BOXES,), item)
+
+
 def _free_expression(body: _Element, item: Item, response: FreeExpression) -> None:
     rubric = add(body, "qti-rubric-block", {"view": "scorer", "use": "scoring"})
     inside = add(rubric, "qti-content-body")
@@ -181,3 +204,7 @@ def _solution(top: _Element, item: Item) -> None:
         answer = add(inside, "p")
         add_text(answer, phrases.ANSWER)
         add_answer(answer, item)
+    if isinstance(item.response, Coefficients):
+        numbers = add(inside, "p")
+        add_text(numbers, phrases.SO_NUMBERS)
+        add_coefficient_values(numbers, item, item.response)

@@ -31,6 +31,7 @@ _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return 
 INTERACTIONS = {
     "choice": ("choiceInteraction", "responseprocessing"),
     "numeric": ("textEntryInteraction", "responseprocessing"),
+    "coefficients": ("textEntryInteraction", "responseprocessing"),
     "free-expression": ("extendedTextInteraction", "human"),
 }
 

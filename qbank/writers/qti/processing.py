@@ -12,8 +12,9 @@ from typing import assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, FreeExpression, Item, Numeric
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric
 from qbank.writers.numbers import decimal_text
+from qbank.writers.qti.coefficients import add_coefficients_processing
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 
@@ -41,6 +42,8 @@ def add_processing(parent: _Element, item: Item) -> None:
             _choice(condition, item)
         case Numeric():
             _numeric(condition, item.response, item.marks)
+        case Coefficients():
+            add_coefficients_processing(condition, item, item.response, SHOWN)
         case FreeExpression():
             _not_null(_branch(condition, "if"))
             _set(condition[-1], _solution())

@@ -1,0 +1,77 @@
+"""The boxes for coefficients: their declarations, the lines they stand in, and what is said afterwards."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from lxml import etree
+
+from qbank.items.item import Coefficients, DecimalEntry, FractionEntry, Item
+from qbank.maths.equation import Equation
+from qbank.maths.expression import rational
+from qbank.writers import phrases
+from qbank.writers.numbers import decimal_text
+from qbank.writers.qti.coefficients import denominator_name, number_name, numerator_name
+from qbank.writers.qti.content import add_mathematics, add_text
+from qbank.writers.qti.elements import add
+
+__all__ = ["add_boxes", "add_coefficient_values", "declare_boxes"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+
+def declare_boxes(top: _Element, response: Coefficients) -> None:
+    """Append a declaration for each box, with a right answer."""
+    for letter, value in zip(response.letters, response.values, strict=True):
+        if isinstance(response.entry, FractionEntry):
+            _declare(top, numerator_name(letter.name), "integer", str(value.numerator))
+            _declare(top, denominator_name(letter.name), "integer", str(value.denominator))
+        else:
+            _declare(top, number_name(letter.name), "float", _rounded(value, response.entry))
+
+
+def _declare(top: _Element, identifier: str, base_type: str, right: str) -> None:
+    attributes = {"identifier": identifier, "cardinality": "single", "base-type": base_type}
+    add(
+        add(add(top, "qti-response-declaration", attributes), "qti-correct-response"), "qti-value", text=right
+    )
+
+
+def _rounded(value: Fraction, entry: DecimalEntry) -> str:
+    # Python rounds a fraction to a fraction, so the text is exact
+    return decimal_text(round(value, entry.places))
+
+
+def add_boxes(body: _Element, item: Item, response: Coefficients) -> None:
+    """Append a line with the boxes of each coefficient, and how to fill them in."""
+    for letter in response.letters:
+        line = add(body, "p")
+        add_mathematics(line, letter, item.conventions)
+        add_text(line, " = ")
+        if isinstance(response.entry, FractionEntry):
+            _box(line, numerator_name(letter.name), phrases.numerator(letter.name), 5)
+            add_text(line, " / ")
+            _box(line, denominator_name(letter.name), phrases.denominator(letter.name), 5)
+        else:
+            _box(line, number_name(letter.name), phrases.number(letter.name), 12)
+    wanted = (
+        phrases.whole_numbers_wanted(response.entry.bound)
+        if isinstance(response.entry, FractionEntry)
+        else phrases.DECIMAL_WANTED
+    )
+    add_text(add(body, "p"), wanted)
+
+
+def _box(line: _Element, identifier: str, label: str, length: int) -> None:
+    attributes = {"response-identifier": identifier, "expected-length": str(length), "aria-label": label}
+    add(line, "qti-text-entry-interaction", attributes)
+
+
+def add_coefficient_values(parent: _Element, item: Item, response: Coefficients) -> None:
+    """Append what the coefficients are: `P = 27/8, Q = 9/16`."""
+    for place, (letter, value) in enumerate(zip(response.letters, response.values, strict=True)):
+        if place:
+            add_text(parent, ", ")
+        add_mathematics(parent, Equation(letter, rational(value)), item.conventions)
+    if response.relations:
+        add_text(parent, phrases.ONE_OF_SEVERAL)
