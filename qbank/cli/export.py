@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import get_args
+from typing import Literal, get_args
 
 import click
 
@@ -12,7 +12,7 @@ from qbank.bank.model import ResponseForm, Template
 from qbank.cli.arguments import bank_argument, fail, find_template, open_bank
 from qbank.items.cloning import ShortageError
 from qbank.items.decking import deal
-from qbank.writers import USUAL, WRITERS, OutputError, save, what_formats_carry
+from qbank.writers import USUAL, WRITERS, Options, OutputError, save, what_formats_carry
 from qbank.writers.carrying import FEATURES
 
 __all__ = ["command"]
@@ -70,6 +70,21 @@ def _tell_what_is_written_instead(formats: list[str], templates: tuple[Template,
     "--pick", type=click.IntRange(1), default=1, show_default=True, help="Clones dealt to each student."
 )
 @click.option(
+    "--as",
+    "purpose",
+    type=click.Choice(["assessment", "bank"]),
+    default="assessment",
+    show_default=True,
+    help="What a Common Cartridge holds: tests, ready to be set, or a question bank.",
+)
+@click.option(
+    "--cc-version",
+    type=click.Choice(["1.1", "1.3"]),
+    default="1.1",
+    show_default=True,
+    help="Version of the Common Cartridge.",
+)
+@click.option(
     "--list",
     is_flag=True,
     is_eager=True,
@@ -78,7 +93,7 @@ def _tell_what_is_written_instead(formats: list[str], templates: tuple[Template,
     help="Show what each format can carry, and exit.",
 )
 @click.option("--force", is_flag=True, help="Overwrite files that qbank did not write.")
-def command(
+def command(  # noqa: PLR0913, PLR0917 - one for each option
     bank: Path | None,
     names: tuple[str, ...],
     out: Path,
@@ -86,6 +101,8 @@ def command(
     seed: int,
     wanted: tuple[str, ...],
     pick: int,
+    purpose: Literal["assessment", "bank"],
+    cc_version: Literal["1.1", "1.3"],
     force: bool,
 ) -> None:
     """Write clones of BANK (the shipped one when left out), every key proved and every distractor refuted."""
@@ -94,6 +111,7 @@ def command(
     loaded = open_bank(bank)
     templates = tuple(find_template(loaded, name) for name in wanted) or loaded.templates
     formats = list(dict.fromkeys(names))
+    options = Options(purpose=purpose, cartridge=cc_version)
     _tell_what_is_written_instead(formats, templates)
     total = count * len(templates) * len(formats)
     hidden = not sys.stderr.isatty()
@@ -103,7 +121,13 @@ def command(
         )
         try:
             written = [
-                save(WRITERS[name], deck, out / WRITERS[name].file_name(deck), force=force)
+                save(
+                    WRITERS[name],
+                    deck,
+                    out / WRITERS[name].file_name(deck, options),
+                    options=options,
+                    force=force,
+                )
                 for name in formats
             ]
         except (OutputError, ShortageError) as error:

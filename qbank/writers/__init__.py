@@ -9,16 +9,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from types import MappingProxyType
 
 from qbank.items.deck import Deck
-from qbank.writers import plain_json, qti
+from qbank.writers import plain_json, qti, qti12
 from qbank.writers.archive import OutputError, write_file, write_zip
 from qbank.writers.artifact import Artifact
 from qbank.writers.carrying import table
+from qbank.writers.options import USUAL_OPTIONS, Options
+from qbank.writers.qti12 import cartridge
 
-__all__ = ["USUAL", "WRITERS", "Artifact", "OutputError", "Writer", "save", "what_formats_carry"]
+__all__ = ["USUAL", "WRITERS", "Artifact", "Options", "OutputError", "Writer", "save", "what_formats_carry"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,25 +33,55 @@ class Writer:
         title: what it is called in a sentence.
         carries: which of `carrying.FEATURES` it can hold.
         suffix: how the names of its files end; `.zip` for a package of many members.
-        write: makes the artifacts of a deck.
+        make: makes the artifacts of a deck, as the options say.
         instead: for features that it cannot hold, what is written in their place.
+        mark: what the name of a file has in it to tell unusual options; nothing for the usual ones.
     """
 
     name: str
     title: str
     carries: frozenset[str]
     suffix: str
-    write: Callable[[Deck], Iterator[Artifact]]
+    make: Callable[[Deck, Options], Iterator[Artifact]]
     instead: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    mark: Callable[[Options], str] = lambda _options: ""
 
-    def file_name(self, deck: Deck) -> str:
-        """The usual name of the file for a deck, `BANK-FORMAT.SUFFIX`."""
-        return f"{deck.bank}-{self.name}{self.suffix}"
+    def write(self, deck: Deck, options: Options = USUAL_OPTIONS) -> Iterator[Artifact]:
+        """The artifacts of a deck.
+
+        Args:
+            deck: what to write.
+            options: what was chosen about the format.
+        """
+        return self.make(deck, options)
+
+    def file_name(self, deck: Deck, options: Options = USUAL_OPTIONS) -> str:
+        """The usual name of the file for a deck, `BANK-FORMAT.SUFFIX`, telling unusual options before the suffix."""
+        return f"{deck.bank}-{self.name}{self.mark(options)}{self.suffix}"
+
+
+def _as_it_is(write: Callable[[Deck], Iterator[Artifact]]) -> Callable[[Deck, Options], Iterator[Artifact]]:
+    """A format about which nothing can be chosen."""
+    return lambda deck, _options: write(deck)
 
 
 _ALL_FORMS = frozenset({"choice", "numeric", "coefficients", "free-expression"})
 _QTI = _ALL_FORMS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
+_QTI12 = frozenset({"choice", "feedback", "worked-solution", "shuffling", "mathml"})
 _JSON = _ALL_FORMS | {"rubric", "feedback", "worked-solution", "pools", "mathml", "spoken", "evidence"}
+
+_INSTEAD_IN_QTI12 = {
+    "numeric": "a short answer with a list of accepted spellings; any other spelling of a number within the bounds, "
+    "and powers of ten, score 0",
+    "coefficients": "an essay, marked by a person",
+    "free-expression": "an essay, marked by a person",
+    "rubric": "the key and the marks stand with the worked solution, which is for after the answer",
+    "spoken": "spoken words stand in attributes of the HTML, which a system may drop",
+}
+_DEALT_BY_HAND = (
+    "as assessments, parallel tests over which the clones are shared out, those left over being left out; "
+    "as a bank, each clone in the category of its template"
+)
 
 #: the formats that are written when none is named
 USUAL = ("qti3", "json")
@@ -62,14 +95,46 @@ WRITERS = MappingProxyType(
                 title="QTI 3.0 package",
                 carries=_QTI | {"spoken"},
                 suffix=".zip",
-                write=qti.package,
+                make=_as_it_is(partial(qti.package, generation=qti.QTI3)),
+            ),
+            Writer(
+                name="qti22",
+                title="QTI 2.2 package",
+                carries=_QTI | {"spoken"},
+                suffix=".zip",
+                make=_as_it_is(partial(qti.package, generation=qti.QTI22)),
+            ),
+            Writer(
+                name="qti21",
+                title="QTI 2.1 package",
+                carries=_QTI,
+                suffix=".zip",
+                make=_as_it_is(partial(qti.package, generation=qti.QTI21)),
+                instead={"spoken": "alttext of MathML, which not every reader gives to assistive technology"},
             ),
             Writer(
                 name="json",
                 title="generic JSON",
                 carries=_JSON,
                 suffix=".json",
-                write=plain_json.document,
+                make=_as_it_is(plain_json.document),
+            ),
+            Writer(
+                name="cc",
+                title="Common Cartridge with QTI 1.2, as assessments or as a question bank",
+                carries=_QTI12,
+                suffix=".zip",
+                make=cartridge.package,
+                instead=MappingProxyType({**_INSTEAD_IN_QTI12, "pools": _DEALT_BY_HAND}),
+                mark=cartridge.mark,
+            ),
+            Writer(
+                name="qti12",
+                title="plain QTI 1.2 package",
+                carries=_QTI12 | {"pools"},
+                suffix=".zip",
+                make=_as_it_is(qti12.package),
+                instead=MappingProxyType(_INSTEAD_IN_QTI12),
             ),
         )
     }
@@ -81,13 +146,22 @@ def what_formats_carry() -> list[str]:
     return table({name: writer.carries for name, writer in WRITERS.items()})
 
 
-def save(writer: Writer, deck: Deck, target: Path, *, force: bool = False, deflate: bool = False) -> Path:
+def save(
+    writer: Writer,
+    deck: Deck,
+    target: Path,
+    *,
+    options: Options = USUAL_OPTIONS,
+    force: bool = False,
+    deflate: bool = False,
+) -> Path:
     """Write a deck to a file.
 
     Args:
         writer: the format.
         deck: what to write.
         target: the file.
+        options: what was chosen about the format.
         force: also replace a file that qbank did not write.
         deflate: pack the members of a package tightly; see `archive`.
 
@@ -98,7 +172,7 @@ def save(writer: Writer, deck: Deck, target: Path, *, force: bool = False, defla
         OutputError: something is in the way, or the system refuses.
         ValueError: the deck cannot be written in this format.
     """
-    artifacts = writer.write(deck)
+    artifacts = writer.write(deck, options)
     if writer.suffix == ".zip":
         return write_zip(artifacts, target, force=force, deflate=deflate)
     return write_file(artifacts, target, force=force)

@@ -13,6 +13,7 @@ __all__ = [
     "RIGHT",
     "SO",
     "SO_NUMBERS",
+    "UNLISTED",
     "UNREAD",
     "UNREAD_BOXES",
     "USE",
@@ -21,7 +22,9 @@ __all__ = [
     "marks",
     "number",
     "numerator",
+    "part",
     "rounded",
+    "typed",
     "whole_numbers_wanted",
 ]
 
@@ -36,6 +39,11 @@ PARTLY_RIGHT = "Some of the numbers are right, but not all."
 ONE_OF_SEVERAL = " (one of the right answers)"
 UNREAD = "No number was read. Type a decimal, for example 0.125."
 UNREAD_BOXES = "Not all boxes could be read. Fill in each of them as described."
+#: after a number that is on no list of spellings
+UNLISTED = (
+    "This is not on the list of accepted answers. Compare it with the worked solution; if your number is the right one, "
+    "written in another way, tell your teacher."
+)
 WORKED_SOLUTION = "Worked solution"
 #: before a substitution, and between its two equations
 LET, SO = "Let ", ", so "
@@ -53,6 +61,16 @@ def rounded(decimal: str, figures: int) -> str:
 def marks(count: int) -> str:
     """For whoever marks a free answer."""
     return f"Marks for a full answer: {count}."
+
+
+def typed(decimal: str) -> str:
+    """Where the system compares what is typed with a list of spellings."""
+    return f"Type the number alone, as a decimal such as 0{decimal}125. Fractions and formulas are not read."
+
+
+def part(number: int) -> str:
+    """A section of a test, whose own title would give the technique away."""
+    return f"Part {number}"
 
 
 def number(letter: str) -> str:

@@ -1,0 +1,25 @@
+"""What the person who exports may choose about a format."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+__all__ = ["USUAL_OPTIONS", "Options"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Options:
+    """The choices; a writer heeds those that concern it.
+
+    Attributes:
+        purpose: whether a cartridge holds tests, ready to be set, or a bank from which the system deals.
+        cartridge: the version of Common Cartridge.
+    """
+
+    purpose: Literal["assessment", "bank"] = "assessment"
+    cartridge: Literal["1.1", "1.3"] = "1.1"
+
+
+#: what is chosen when nothing is said
+USUAL_OPTIONS = Options()

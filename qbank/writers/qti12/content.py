@@ -1,0 +1,73 @@
+"""What is shown, as HTML in a text: the standard wants `mattext` to hold it escaped, MathML and all.
+
+A text from outside is escaped twice. First it becomes the text of an element, then the element is written out, and what
+was written becomes the text of `mattext`. A reader that takes the text of `mattext` and reads it as HTML is back at the
+element with its text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from lxml import etree
+
+from qbank.items.item import Item, Prose
+from qbank.maths.expression import Expression
+from qbank.writers import phrases
+from qbank.writers.characters import one_line
+from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
+from qbank.writers.qti.elements import add as add_part
+from qbank.writers.qti.generation import QTI3
+from qbank.writers.qti12.elements import add
+
+__all__ = ["add_material", "answer_html", "option_html", "prose_html"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+
+def add_material(parent: _Element, html: str) -> None:
+    """Append HTML as the standard holds it."""
+    # the standard takes a text to be ASCII unless it says otherwise
+    add(add(parent, "material"), "mattext", {"texttype": "text/html", "charset": "utf-8"}, html)
+
+
+def prose_html(item: Item, *paragraphs: Prose) -> str:
+    """Paragraphs of text with mathematics in it, as the item writes them."""
+
+    def fill(top: _Element) -> None:
+        for prose in paragraphs:
+            add_prose(add_part(top, "p"), prose, item.conventions)
+
+    return _html(fill, item.language)
+
+
+def option_html(item: Item, answer: Expression) -> str:
+    """One option of a choice."""
+    return _html(lambda top: add_mathematics(add_part(top, "p"), answer, item.conventions), item.language)
+
+
+def answer_html(item: Item) -> str:
+    """The worked solution under its heading; the answer alone where there is no working."""
+
+    def fill(top: _Element) -> None:
+        add_part(add_part(top, "p"), "strong", text=phrases.WORKED_SOLUTION)
+        add_working(top, item)
+        # the working of an antiderivative ends with the answer
+        if not item.working or item.limits is not None:
+            answer = add_part(top, "p")
+            add_text(answer, phrases.ANSWER)
+            add_answer(answer, item)
+
+    return _html(fill, item.language)
+
+
+def _html(fill: Callable[[_Element], None], language: str) -> str:
+    """What `fill` appends, written out as HTML, whose elements have no namespace; MathML keeps its own."""
+    top = etree.Element(f"{{{QTI3.items}}}div", nsmap={"part": QTI3.items})
+    fill(top)
+    for element in top.iter(f"{{{QTI3.items}}}*"):
+        element.tag = etree.QName(element).localname
+    etree.cleanup_namespaces(top)
+    for child in top:
+        child.set("lang", one_line(language))
+    return "".join(etree.tostring(child, encoding="unicode") for child in top)

@@ -1,0 +1,110 @@
+"""One item: what kind it is, what is shown, how it is marked, and what the student is told."""
+
+from __future__ import annotations
+
+from typing import assert_never
+
+from lxml import etree
+
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric
+from qbank.writers import phrases
+from qbank.writers.characters import one_line
+from qbank.writers.qti12.content import add_material, answer_html, option_html, prose_html
+from qbank.writers.qti12.elements import add
+from qbank.writers.qti12.metadata import add_fields
+from qbank.writers.qti12.names import RESPONSE, SOLUTION, Dialect
+from qbank.writers.qti12.processing import add_processing, marked_by_a_person, told
+
+__all__ = ["add_item"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+#: response form -> the kinds of question that the profile of Common Cartridge names
+_PROFILES = {
+    "choice": "cc.multiple_choice.v0p1",
+    "numeric": "cc.fib.v0p1",
+    "coefficients": "cc.essay.v0p1",
+    "free-expression": "cc.essay.v0p1",
+}
+#: weights in the profile are whole numbers from 1 to this
+_HEAVIEST = 99
+
+
+def add_item(
+    parent: _Element, item: Item, dialect: Dialect, *, shuffle: bool, category: str | None = None
+) -> _Element:
+    """Append an item.
+
+    Args:
+        parent: where it goes.
+        item: the item.
+        dialect: how it is written.
+        shuffle: whether the reader may put the options of a choice in another order.
+        category: under which a bank files the question.
+
+    Raises:
+        ValueError: more marks than the profile's weights can say.
+    """
+    element = add(parent, "item", {"ident": item.identifier, "title": item.title})
+    _metadata(element, item, dialect, category)
+    _presentation(element, item, shuffle=shuffle)
+    add_processing(element, item, dialect)
+    for feedback in told(item):
+        html = prose_html(item, feedback.prose)
+        add_material(add(add(element, "itemfeedback", {"ident": feedback.name}), "flow_mat"), html)
+    _solution(element, item)
+    return element
+
+
+def _metadata(element: _Element, item: Item, dialect: Dialect, category: str | None) -> None:
+    entries = {"cc_profile": _PROFILES[item.form]}
+    if category is not None:
+        entries["cc_question_category"] = one_line(category)
+    if dialect.percent:
+        if item.marks > _HEAVIEST:
+            raise ValueError(f"{item.identifier}: a question of a cartridge has at most {_HEAVIEST} marks")
+        entries["cc_weighting"] = str(item.marks)
+    entries["qmd_scoringpermitted"] = "Yes"
+    entries["qmd_computerscored"] = "No" if marked_by_a_person(item) else "Yes"
+    add_fields(add(element, "itemmetadata"), entries)
+
+
+def _presentation(element: _Element, item: Item, *, shuffle: bool) -> None:
+    presentation = add(element, "presentation")
+    match item.response:
+        case Choice():
+            add_material(presentation, prose_html(item, item.prompt))
+            _options(presentation, item, item.response, shuffle=shuffle)
+        case Numeric():
+            hint = (phrases.typed(item.conventions.decimal),)
+            add_material(presentation, prose_html(item, item.prompt, hint))
+            _box(presentation, rows=1, columns=12)
+        case Coefficients() | FreeExpression():
+            add_material(presentation, prose_html(item, item.prompt))
+            _box(presentation, rows=6, columns=80)
+        case _:
+            assert_never(item.response)
+
+
+def _options(presentation: _Element, item: Item, response: Choice, *, shuffle: bool) -> None:
+    given = add(presentation, "response_lid", {"ident": RESPONSE, "rcardinality": "Single"})
+    choice = add(given, "render_choice", {"shuffle": "Yes" if shuffle else "No"})
+    for option in response.options:
+        label = add(choice, "response_label", {"ident": option.identifier})
+        add_material(label, option_html(item, option.answer))
+
+
+def _box(presentation: _Element, *, rows: int, columns: int) -> None:
+    given = add(presentation, "response_str", {"ident": RESPONSE, "rcardinality": "Single"})
+    size = {"fibtype": "String", "prompt": "Box", "rows": str(rows), "columns": str(columns)}
+    add(add(given, "render_fib", size), "response_label", {"ident": "ANSWER", "rshuffle": "No"})
+
+
+def _solution(element: _Element, item: Item) -> None:
+    """The worked solution, and for a person who marks the rubric: the one place that is shown after the answer only."""
+    solution = add(add(element, "itemfeedback", {"ident": SOLUTION}), "solution")
+    flow = add(add(solution, "solutionmaterial"), "flow_mat")
+    if marked_by_a_person(item):
+        rubric = (item.response.rubric,) if isinstance(item.response, FreeExpression) else ()
+        add_material(flow, prose_html(item, *rubric, (phrases.marks(item.marks),)))
+    add_material(flow, answer_html(item))

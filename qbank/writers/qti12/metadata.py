@@ -1,0 +1,55 @@
+"""What documents and packages say of themselves: pairs of label and entry, and LOM."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from lxml import etree
+
+from qbank.items.deck import Deck
+from qbank.writers.characters import one_line
+from qbank.writers.qti12.elements import add, root
+
+__all__ = ["add_fields", "lom"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+
+def add_fields(parent: _Element, entries: Mapping[str, str]) -> _Element:
+    """Append `qtimetadata` with its fields."""
+    fields = add(parent, "qtimetadata")
+    for label, entry in entries.items():
+        field = add(fields, "qtimetadatafield")
+        add(field, "fieldlabel", text=label)
+        add(field, "fieldentry", text=entry)
+    return fields
+
+
+def lom(deck: Deck, namespace: str) -> _Element:
+    """Title, language, version, authors and licence of a deck as LOM (IEEE 1484.12.1), in what cartridges allow of it."""
+    top = root("lom", namespace, {})
+    general = add(top, "general")
+    _string(add(general, "title"), deck.title, deck.language)
+    add(general, "language", text=deck.language)
+    _string(add(general, "description"), f"Version {deck.version}", "en")
+    cycle = add(top, "lifeCycle")
+    for author in deck.authors:
+        contribution = add(cycle, "contribute")
+        add(add(contribution, "role"), "value", text="author")
+        add(contribution, "entity", text=_card(author))
+    rights = add(top, "rights")
+    add(add(rights, "copyrightAndOtherRestrictions"), "value", text="yes")
+    _string(add(rights, "description"), f"SPDX-License-Identifier: {deck.licence}", "en")
+    return top
+
+
+def _string(parent: _Element, text: str, language: str) -> None:
+    add(parent, "string", {"language": language}, one_line(text))
+
+
+def _card(name: str) -> str:
+    """A person as a vCard 3.0 (RFC 2426), which is what LOM asks for."""
+    escaped = one_line(name)
+    for sign in "\\;,":
+        escaped = escaped.replace(sign, "\\" + sign)
+    return f"BEGIN:VCARD\nVERSION:3.0\nFN:{escaped}\nN:{escaped};;;;\nEND:VCARD"

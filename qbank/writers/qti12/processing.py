@@ -1,0 +1,90 @@
+"""Response processing: which response scores, and what the student is then told.
+
+There is one condition for one option or one spelling, and the first that holds ends the processing. So nothing depends on
+what a reader makes of several tests in one condition, which the standard's readers take in different ways. Only the right
+answer sets the score, which starts at 0; a blank meets the last condition, if any.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple, assert_never
+
+from lxml import etree
+
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose
+from qbank.writers import phrases
+from qbank.writers.qti12.elements import add
+from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, Dialect, feedback_name
+from qbank.writers.qti12.spellings import accepted, recognised
+
+__all__ = ["Told", "add_processing", "marked_by_a_person", "told"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+
+class Told(NamedTuple):
+    """What a student is told after some responses.
+
+    Attributes:
+        name: of the feedback.
+        responses: after which; None stands for every response that no other names.
+        right: whether they score.
+        prose: the feedback.
+    """
+
+    name: str
+    responses: tuple[str | None, ...]
+    right: bool
+    prose: Prose
+
+
+def marked_by_a_person(item: Item) -> bool:
+    """Whether the item is written as an essay, because the standard has nothing that could mark it."""
+    return isinstance(item.response, Coefficients | FreeExpression)
+
+
+def told(item: Item) -> Iterator[Told]:
+    """The feedback of an item besides its solution, in the order in which its conditions are tried."""
+    match item.response:
+        case Choice(options=options):
+            for option in options:
+                name = feedback_name(option.identifier)
+                yield Told(name, (option.identifier,), option.is_key, option.feedback)
+        case Numeric():
+            yield Told(feedback_name("right"), accepted(item, item.response), True, (phrases.RIGHT,))
+            for number, slip in enumerate(item.response.slips, 1):
+                if spellings := recognised(slip, item.conventions.decimal):
+                    yield Told(feedback_name(f"slip{number}"), spellings, False, slip.feedback)
+            yield Told(feedback_name("other"), (None,), False, (phrases.UNLISTED,))
+        case Coefficients() | FreeExpression():
+            return
+        case _:
+            assert_never(item.response)
+
+
+def add_processing(parent: _Element, item: Item, dialect: Dialect) -> None:
+    """Append the response processing of an item."""
+    full = "100" if dialect.percent else str(item.marks)
+    processing = add(parent, "resprocessing")
+    limits = {"varname": SCORE, "vartype": "Decimal", "minvalue": "0", "maxvalue": full}
+    add(add(processing, "outcomes"), "decvar", limits)
+    for feedback in told(item):
+        for response in feedback.responses:
+            _condition(processing, response, full if feedback.right else None, feedback.name)
+    if marked_by_a_person(item):
+        _condition(processing, None, None, None)
+
+
+def _condition(processing: _Element, response: str | None, score: str | None, name: str | None) -> None:
+    condition = add(processing, "respcondition", {"continue": "No"})
+    test = add(condition, "conditionvar")
+    if response is None:
+        add(test, "other")
+    else:
+        add(test, "varequal", {"respident": RESPONSE}, response)
+    if score is not None:
+        add(condition, "setvar", {"action": "Set", "varname": SCORE}, score)
+    if name is not None:
+        add(condition, "displayfeedback", {"feedbacktype": "Response", "linkrefid": name})
+    add(condition, "displayfeedback", {"feedbacktype": "Solution", "linkrefid": SOLUTION})
