@@ -160,7 +160,7 @@ def habit_slip(prefix: str, words: HabitWords, see: Callable[[WorkedSolution], H
         if plan is None:
             return None
         wrong = plan.answer(words.habit)
-        same = wrong == plan.answer() or solution.variable not in wrong.symbols()
+        same = wrong == solution.antiderivative or solution.variable not in wrong.symbols()
         return None if same else wrong
 
     return Slip(identifier=f"{prefix}-{words.name}", sentence=words.sentence, answer=answer)

@@ -23,6 +23,7 @@ from qbank.maths.expression import (
     Integer,
     Negate,
     Power,
+    Product,
     Quotient,
     Root,
     Sum,
@@ -176,7 +177,9 @@ def _is_plain(integrand: Expression, variable: Symbol) -> bool:
 def _candidates(nodes: tuple[Expression, ...], variable: Symbol) -> Iterator[Expression]:
     """The parts of the integrand, and the roots of its powers: `x^2` of `x^4`, `e^x` of `e^(2x)`."""
     tried = set[Expression]()
-    for node in nodes:
+    # a product or quotient that is the whole integrand is not a function of itself times its own derivative
+    parts = nodes[1:] if isinstance(nodes[0], Product | Quotient) else nodes
+    for node in parts:
         for part in (node, *_roots(node, variable)):
             if part not in tried and variable in part.symbols() and part != variable:
                 tried.add(part)
