@@ -11,7 +11,7 @@ after `not null` and within bounds of its own, since readers were seen to take "
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import combinations
 
@@ -58,6 +58,23 @@ def add_coefficients_processing(condition: _Element, item: Item, response: Coeff
         response: the form.
         shown: the value of SOLUTION once the worked solution may be seen.
     """
+    read = add(condition, "qti-response-if")
+    every = add(read, "qti-and")
+    for place in range(len(response.letters)):
+        _readable(every, response, place)
+    _decided(add(read, "qti-response-condition"), item, response, shown)
+    for places, marks in _subsets(response):
+        branch = add(condition, "qti-response-else-if")
+        every = add(branch, "qti-and")
+        for place in places:
+            _readable(every, response, place)
+            _is(every, response, place, response.values[place])
+        _set(branch, marks, PART, shown)
+    _set(add(condition, "qti-response-else"), 0, "UNREAD", None)
+
+
+def _decided(condition: _Element, item: Item, response: Coefficients, shown: str) -> None:
+    """The branches for numbers that have all been read."""
     right = add(condition, "qti-response-if")
     _all_right(add(right, "qti-and"), response)
     _set(right, item.marks, "RIGHT", shown)
@@ -67,27 +84,22 @@ def add_coefficients_processing(condition: _Element, item: Item, response: Coeff
         for place, value in enumerate(slip.values):
             _is(every, response, place, value)
         _set(branch, response.part(slip.values), f"SLIP{number + 1}", shown)
-    _parts(condition, response, shown)
-    read = add(condition, "qti-response-else-if")
-    every = add(read, "qti-and")
-    for place in range(len(response.letters)):
-        _readable(every, response, place)
-    _set(read, 0, "WRONG", shown)
-    _set(add(condition, "qti-response-else"), 0, "UNREAD", None)
+    for places, marks in _subsets(response):
+        branch = add(condition, "qti-response-else-if")
+        every = add(branch, "qti-and")
+        for place in places:
+            _is(every, response, place, response.values[place])
+        _set(branch, marks, PART, shown)
+    _set(add(condition, "qti-response-else"), 0, "WRONG", shown)
 
 
-def _parts(condition: _Element, response: Coefficients, shown: str) -> None:
-    """A branch for each set of coefficients that has marks without the others, the largest sets first."""
+def _subsets(response: Coefficients) -> Iterator[tuple[tuple[int, ...], int]]:
+    """Each set of coefficients that has marks without the others, the largest sets first."""
     counted = [place for place, value in enumerate(response.values) if value]
     for size in range(min(len(response.part_marks) - 1, len(counted)), 0, -1):
-        if size == len(response.values) or not response.part_marks[size]:
-            continue
-        for places in combinations(counted, size):
-            branch = add(condition, "qti-response-else-if")
-            every = add(branch, "qti-and")
-            for place in places:
-                _is(every, response, place, response.values[place])
-            _set(branch, response.part_marks[size], PART, shown)
+        if size < len(response.values) and response.part_marks[size]:
+            for places in combinations(counted, size):
+                yield places, response.part_marks[size]
 
 
 def _all_right(every: _Element, response: Coefficients) -> None:
@@ -95,8 +107,6 @@ def _all_right(every: _Element, response: Coefficients) -> None:
         for place, value in enumerate(response.values):
             _is(every, response, place, value)
         return
-    for place in range(len(response.letters)):
-        _readable(every, response, place)
     below = [denominator_name(letter.name) for letter in response.letters]
     tolerance = decimal_text(response.tolerance)
     for point in response.points:
@@ -129,8 +139,7 @@ def _negated(decimal: str) -> str:
 
 
 def _is(every: _Element, response: Coefficients, place: int, value: Fraction) -> None:
-    """One coefficient has been read, and is that number."""
-    _readable(every, response, place)
+    """One coefficient, which has been read, is that number."""
     name = response.letters[place].name
     if isinstance(response.entry, DecimalEntry):
         margin = response.entry.margin
