@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import json
+from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -11,7 +12,7 @@ from typing import Any
 from qbank.bank.problem import Problem
 from qbank.bank.source import Source, pointer_to
 
-__all__ = ["schema", "schema_problems", "schema_text"]
+__all__ = ["document_faults", "schema", "schema_problems", "schema_text"]
 
 
 def schema_text(name: str) -> str:
@@ -42,6 +43,14 @@ def schema_problems(source: Source) -> tuple[Problem, ...]:
 
     errors = Draft202012Validator(schema("bank")).iter_errors(source.data)
     return tuple(problem for error in errors for problem in _problems(source, error))
+
+
+def document_faults(value: Any) -> Iterator[tuple[str, str]]:
+    """Where a document of items differs from its schema: a JSON pointer and what is wrong there."""
+    from jsonschema import Draft202012Validator
+
+    for error in Draft202012Validator(schema("items")).iter_errors(value):
+        yield pointer_to(*error.absolute_path), error.message
 
 
 def _problems(source: Source, error: Any) -> list[Problem]:

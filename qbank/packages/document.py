@@ -1,0 +1,170 @@
+"""A JSON document of items read back: its shape against the schema, and each of its items as a question."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import islice
+from typing import Any, TypeAlias
+
+from qbank.bank.schema import document_faults
+from qbank.maths.equation import Statement
+from qbank.maths.expression import Expression, Integral
+from qbank.packages.formulas import FormulaError, formula
+from qbank.packages.opening import PackageError
+from qbank.packages.parsing import XmlError, parse
+from qbank.packages.problem import Problem
+from qbank.packages.processing import ProcessingError, literal
+from qbank.packages.question import (
+    Accepted,
+    Answers,
+    ModelAnswer,
+    Offered,
+    Options,
+    Question,
+    QuestionError,
+)
+
+__all__ = ["document_problems", "read_entry", "read_json"]
+
+Json: TypeAlias = dict[str, Any]
+
+#: differences from the schema that are listed
+_MOST = 20
+_LONGEST_FRACTION = 2000
+
+
+def read_json(data: bytes) -> Json:
+    """The document as a value.
+
+    Args:
+        data: the bytes of the file.
+
+    Raises:
+        PackageError: it is not JSON, names a member twice, or is not an object.
+    """
+    try:
+        value = json.loads(data.decode("utf-8"), object_pairs_hook=_once, parse_constant=_refused)
+    except RecursionError as problem:
+        raise PackageError("it is nested too deeply") from problem
+    except ValueError as problem:
+        raise PackageError(f"it is not JSON: {problem}") from problem
+    if not isinstance(value, dict):
+        raise PackageError("it is not a JSON object")
+    return value
+
+
+def _once(pairs: list[tuple[str, Any]]) -> Json:
+    value = dict(pairs)
+    if len(value) != len(pairs):
+        raise ValueError("an object has two members of one name")
+    return value
+
+
+def _refused(name: str) -> Any:
+    raise ValueError(f"{name} is not a number")
+
+
+def document_problems(value: Json) -> Iterator[Problem]:
+    """Where a document differs from its schema, and identifiers that occur twice."""
+    faults = [Problem(pointer or "/", message) for pointer, message in islice(document_faults(value), _MOST)]
+    if faults:
+        yield from faults
+        return
+    seen: set[str] = set()
+    for item in value["items"]:
+        if item["identifier"] in seen:
+            yield Problem(item["identifier"], "the identifier occurs twice")
+        seen.add(item["identifier"])
+
+
+def read_entry(entry: Json) -> Question:
+    """The question of one item of a document that its schema allows.
+
+    Args:
+        entry: the item.
+
+    Raises:
+        QuestionError: it is none of the kinds that are written here, or contradicts itself.
+    """
+    try:
+        integral = _asked(entry)
+        return Question(
+            identifier=entry["identifier"],
+            integral=integral,
+            answers=_answers(entry),
+            values=tuple(
+                (_fraction(point["at"]["exact"]), point["value"]) for point in entry["check"]["points"]
+            ),
+        )
+    except (FormulaError, XmlError) as problem:
+        raise QuestionError(str(problem)) from problem
+    except (KeyError, TypeError) as problem:
+        raise QuestionError("items of this form are not read back") from problem
+
+
+def _asked(entry: Json) -> Integral:
+    shown = [_statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
+    found = [statement for statement in shown if isinstance(statement, Integral)]
+    if len(found) != 1:
+        raise QuestionError(f"the question shows {len(found)} integrals, and should show one")
+    if _statement(entry["integrand"]) != found[0].integrand or entry["variable"] != found[0].variable.name:
+        raise QuestionError("the integrand stated is not the one of the question")
+    return found[0]
+
+
+def _statement(mathematics: Json) -> Statement:
+    return formula(parse(mathematics["mathml"].encode("utf-8", "replace")))
+
+
+def _expression(mathematics: Json) -> Expression:
+    statement = _statement(mathematics)
+    if not isinstance(statement, Expression):
+        raise QuestionError("an answer is an expression")
+    return statement
+
+
+def _answers(entry: Json) -> Answers:
+    response = entry["response"]
+    key = _expression(entry["key"])
+    match entry["form"]:
+        case "choice":
+            offered = tuple(
+                Offered(identifier=one["identifier"], answer=_expression(one["answer"]), right=one["key"])
+                for one in response["options"]
+            )
+            if [one.answer for one in offered if one.right] != [key]:
+                raise QuestionError("the key stated is not the one option that is marked as right")
+            return Options(offered=offered)
+        case "numeric":
+            lower, upper = response["accepted"]["lower"], response["accepted"]["upper"]
+            # some readers take the fractions and some the decimals: what both accept has to be right
+            return Accepted(
+                lower=max(_fraction(lower["exact"]), _decimal(lower["decimal"])),
+                upper=min(_fraction(upper["exact"]), _decimal(upper["decimal"])),
+                keyed=response["decimal"],
+                exact=key,
+            )
+        case "free-expression":
+            return ModelAnswer(answer=key)
+        case other:
+            raise QuestionError(f"items of the form {other} are not read back")
+
+
+def _fraction(text: str) -> Fraction:
+    if len(text) > _LONGEST_FRACTION:
+        raise QuestionError("a number is too long")
+    try:
+        return Fraction(text)
+    except (ValueError, ZeroDivisionError) as problem:
+        raise QuestionError(f"{text[:40]!r} is not a number") from problem
+
+
+def _decimal(text: str) -> Fraction:
+    try:
+        value = literal(text, "float")
+    except ProcessingError as problem:
+        raise QuestionError(str(problem)) from problem
+    assert isinstance(value, Fraction)
+    return value

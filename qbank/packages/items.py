@@ -1,0 +1,174 @@
+"""An item of QTI 2 or 3 read back from its XML: the question students see, and what its processing scores."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
+
+from qbank.maths.equation import Statement
+from qbank.maths.expression import Expression, Integral
+from qbank.packages.formulas import FormulaError, formula
+from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of
+from qbank.packages.processing import (
+    ProcessingError,
+    Value,
+    correct_response,
+    literal,
+    outcomes,
+    thresholds,
+)
+from qbank.packages.question import (
+    Accepted,
+    Answers,
+    ModelAnswer,
+    Offered,
+    Options,
+    Question,
+    QuestionError,
+)
+
+__all__ = ["read_item"]
+
+_FEEDBACK = frozenset({"feedbackblock", "feedbackinline", "modalfeedback"})
+#: what a marker sees and a student does not
+_RUBRIC = "rubricblock"
+
+
+def read_item(item: Element) -> Question:
+    """The question of an item.
+
+    Args:
+        item: the root of its document.
+
+    Raises:
+        QuestionError: it is none of the kinds that are written here, or its scoring contradicts itself.
+    """
+    try:
+        interaction = _interaction(item)
+        return Question(
+            identifier=attribute(item, "identifier") or "",
+            integral=_asked(item),
+            answers=_answers(item, interaction),
+        )
+    except (FormulaError, ProcessingError) as problem:
+        raise QuestionError(str(problem)) from problem
+
+
+def _interaction(item: Element) -> Element:
+    found = [element for element in item.iterdescendants() if kind(element).endswith("interaction")]
+    if len(found) != 1:
+        raise QuestionError(f"it has {len(found)} interactions, and one is read here")
+    return found[0]
+
+
+def _answers(item: Element, interaction: Element) -> Answers:
+    response = attribute(interaction, "responseidentifier") or ""
+    match kind(interaction):
+        case "choiceinteraction":
+            return _options(item, interaction, response)
+        case "textentryinteraction":
+            return _accepted(item, response)
+        case "extendedtextinteraction":
+            return _model_answer(item)
+        case other:
+            raise QuestionError(f"items with {other} are not read back")
+
+
+def _formulas(parent: Element, *, hidden: frozenset[str]) -> Iterator[Statement]:
+    """The formulas below an element, but for those inside the kinds named."""
+    for child in parent:
+        if kind(child) == "math":
+            yield formula(child)
+        elif kind(child) not in hidden:
+            yield from _formulas(child, hidden=hidden)
+
+
+def _asked(item: Element) -> Integral:
+    """The one integral in what a student reads before answering."""
+    hidden = _FEEDBACK | {_RUBRIC, "simplechoice"}
+    found = [
+        statement
+        for body in children(item, "itembody")
+        for statement in _formulas(body, hidden=hidden)
+        if isinstance(statement, Integral)
+    ]
+    if len(found) != 1:
+        raise QuestionError(f"the question shows {len(found)} integrals, and should show one")
+    return found[0]
+
+
+def _options(item: Element, interaction: Element, response: str) -> Options:
+    multiple = attribute(interaction, "maxchoices") != "1"
+    if multiple:
+        raise QuestionError("choices of several options are not read back")
+    marks = _full_marks(item)
+    keys = correct_response(item, response)
+    offered: list[Offered] = []
+    for choice in children(interaction, "simplechoice"):
+        name = attribute(choice, "identifier") or ""
+        score = _score(item, response, name)
+        if score not in (0, marks):
+            raise QuestionError(f"option {name} scores neither full marks nor nothing")
+        if (score == marks) != (name in keys):
+            raise QuestionError(f"option {name}: the declared key and the scoring do not agree")
+        offered.append(Offered(identifier=name, answer=_shown(choice), right=score == marks))
+    if len({one.identifier for one in offered}) != len(offered):
+        raise QuestionError("two options have the same identifier")
+    if sum(one.right for one in offered) != 1:
+        raise QuestionError("there is not exactly one option that scores")
+    if _score(item, response, None) != 0:
+        raise QuestionError("no answer at all does not score 0")
+    return Options(offered=tuple(offered))
+
+
+def _shown(choice: Element) -> Expression:
+    found = list(_formulas(choice, hidden=_FEEDBACK))
+    if len(found) != 1 or not isinstance(found[0], Expression):
+        raise QuestionError(f"line {line_of(choice)}: an option shows one expression")
+    return found[0]
+
+
+def _accepted(item: Element, response: str) -> Accepted:
+    """The numbers that score, found by trying one in every stretch between the numbers compared with."""
+    keys = correct_response(item, response)
+    if len(keys) != 1:
+        raise QuestionError("a number has one keyed value")
+    marks, edges = _full_marks(item), thresholds(item, response)
+    if not edges:
+        raise QuestionError("the response is compared with nothing")
+    tried = [edges[0] - 1]
+    for lower, upper in pairwise(edges):
+        tried += [lower, (lower + upper) / 2]
+    tried += [edges[-1], edges[-1] + 1]
+    scores = [_score(item, response, value) for value in tried]
+    if any(score not in (0, marks) for score in scores) or _score(item, response, None) != 0:
+        raise QuestionError("a number scores neither full marks nor nothing")
+    right = [at for at, score in enumerate(scores) if score == marks]
+    if not right or right[-1] - right[0] != len(right) - 1:
+        raise QuestionError("the numbers that score are not one stretch")
+    if right[0] == 0 or right[-1] == len(tried) - 1:
+        raise QuestionError("the numbers that score have no bound")
+    return Accepted(lower=tried[right[0]], upper=tried[right[-1]], keyed=keys[0])
+
+
+def _model_answer(item: Element) -> ModelAnswer:
+    """The first formula of the rubric, which no rule of the processing may score."""
+    for rubric in inside(item, _RUBRIC):
+        for statement in _formulas(rubric, hidden=_FEEDBACK):
+            if isinstance(statement, Expression):
+                return ModelAnswer(answer=statement)
+    raise QuestionError("the marker is shown no answer")
+
+
+def _full_marks(item: Element) -> Fraction:
+    for declaration in children(item, "outcomedeclaration"):
+        if attribute(declaration, "identifier") == "SCORE":
+            marks = literal(attribute(declaration, "normalmaximum") or "", "float")
+            if isinstance(marks, Fraction) and marks > 0:
+                return marks
+    raise QuestionError("it does not say what its full marks are")
+
+
+def _score(item: Element, response: str, given: Value) -> Value:
+    return outcomes(item, {response: given}).get("SCORE")

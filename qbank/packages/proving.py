@@ -1,0 +1,213 @@
+"""Keys proved again: nothing is known here but the question that students see and what the package scores.
+
+An antiderivative is proved by differentiation, and a wrong one refuted at a point. The value of a definite integral is
+held against a rigorous enclosure from quadrature, which knows of no antiderivative: an option outside it is refuted, and
+accepted bounds around it are proved; a keyed option inside it agrees with it to the digits that the enclosure has.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from fractions import Fraction
+from typing import assert_never
+
+from qbank.maths.deciding import Enclosure, decide_antiderivative, enclose
+from qbank.maths.expression import Expression
+from qbank.maths.quadrature import Enclosed, integrate_rigorously
+from qbank.maths.verdict import Proved, Refuted
+from qbank.packages.question import Accepted, ModelAnswer, Options, Question
+
+__all__ = ["Finding", "prove"]
+
+_DIGITS = 30
+#: an enclosure of a value must be this narrow, for its size, to say that two values agree
+_NARROW = Fraction(1, 10**15)
+#: how far from the keyed number a number may be and still score, in units of its last figure
+_UNITS = 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What was found out about one question.
+
+    Attributes:
+        proved: keys proved.
+        agreeing: keys that agree with quadrature to many digits, without proof.
+        refuted: wrong options shown to be wrong.
+        problems: everything that is not as it should be; empty when the question is sound.
+    """
+
+    proved: int = 0
+    agreeing: int = 0
+    refuted: int = 0
+    problems: tuple[str, ...] = ()
+
+
+def prove(question: Question) -> Finding:
+    """Prove the key of a question and refute its wrong options.
+
+    >>> from qbank.maths.expression import Integral, Symbol, cos, sin
+    >>> x = Symbol("x")
+    >>> answers = ModelAnswer(answer=sin(x))
+    >>> prove(Question(identifier="one", integral=Integral(cos(x), x), answers=answers)).proved
+    1
+    >>> prove(Question(identifier="one", integral=Integral(sin(x), x), answers=answers)).problems
+    ('the answer given is wrong: at x = 58/101 its derivative is 0.839596, not 0.543211',)
+    """
+    found = _definite(question) if question.integral.lower is not None else _indefinite(question)
+    return Finding(
+        proved=found.proved,
+        agreeing=found.agreeing,
+        refuted=found.refuted,
+        problems=(*found.problems, *_wrong_values(question)),
+    )
+
+
+def _indefinite(question: Question) -> Finding:
+    match question.answers:
+        case Options(offered=offered):
+            listed = [(f"option {one.identifier}", one.answer, one.right) for one in offered]
+        case ModelAnswer(answer=answer):
+            listed = [("the answer given", answer, True)]
+        case Accepted():
+            return Finding(problems=("an antiderivative cannot be answered by a number",))
+        case _:
+            assert_never(question.answers)
+    tally = _Tally()
+    integral = question.integral
+    for name, answer, right in listed:
+        verdict = decide_antiderivative(answer, integral.integrand, integral.variable)
+        match verdict:
+            case Proved():
+                tally.count(name, right=right, is_right=True)
+            case Refuted(witness=at):
+                why = f"at {integral.variable.name} = {at.point} its derivative is {at.left}, not {at.right}"
+                tally.count(name, right=right, is_right=False, why=why)
+            case _:
+                tally.problems.append(f"{name} could be neither proved nor refuted: {verdict.reason}")
+    return tally.finding()
+
+
+class _Tally:
+    """Counts, and what is wrong, on the way through the answers of a question."""
+
+    def __init__(self, *, exactly: bool = True) -> None:
+        self._exactly = exactly
+        self._right = self._wrong = 0
+        self.problems: list[str] = []
+
+    def count(self, name: str, *, right: bool, is_right: bool, why: str = "") -> None:
+        if right and is_right:
+            self._right += 1
+        elif not right and not is_right:
+            self._wrong += 1
+        elif right:
+            self.problems.append(f"{name} is wrong: {why}")
+        else:
+            self.problems.append(f"{name} is right, but scores nothing")
+
+    def finding(self) -> Finding:
+        return Finding(
+            proved=self._right if self._exactly else 0,
+            agreeing=0 if self._exactly else self._right,
+            refuted=self._wrong,
+            problems=tuple(self.problems),
+        )
+
+
+def _short(decimal: str) -> str:
+    return decimal if len(decimal) <= 14 else decimal[:11] + "..."
+
+
+def _definite(question: Question) -> Finding:
+    integral = question.integral
+    assert integral.lower is not None
+    assert integral.upper is not None
+    value = integrate_rigorously(
+        integral.integrand, integral.variable, integral.lower, integral.upper, digits=_DIGITS
+    )
+    if not isinstance(value, Enclosed):
+        return Finding(problems=(f"the integral has no value: {value.reason}",))
+    match question.answers:
+        case Options(offered=offered):
+            tally = _Tally(exactly=False)
+            for one in offered:
+                _against(tally, f"option {one.identifier}", one.answer, value, right=one.right)
+            return tally.finding()
+        case ModelAnswer(answer=answer):
+            tally = _Tally(exactly=False)
+            _against(tally, "the answer given", answer, value, right=True)
+            return tally.finding()
+        case Accepted():
+            return _bounds(question.answers, value)
+        case _:
+            assert_never(question.answers)
+
+
+def _against(tally: _Tally, name: str, answer: Expression, value: Enclosed, *, right: bool) -> None:
+    """An exact value against the enclosure of the integral."""
+    found = None if answer.symbols() else enclose(answer, at={}, digits=_DIGITS)
+    if found is None:
+        tally.problems.append(f"{name} is not a number")
+    elif found.upper < value.lower or value.upper < found.lower:
+        tally.count(name, right=right, is_right=False, why=f"the integral is {_short(value.digits_text)}")
+    elif _spread(found, value) > _NARROW:
+        tally.problems.append(f"{name} could be neither confirmed nor refuted: too few digits")
+    else:
+        tally.count(name, right=right, is_right=True)
+
+
+def _spread(one: Enclosure, other: Enclosed) -> Fraction:
+    """How far two values in these enclosures can be apart, for their size."""
+    apart = max(one.upper, other.upper) - min(one.lower, other.lower)
+    return apart / max(Fraction(1), abs(one.upper))
+
+
+def _bounds(accepted: Accepted, value: Enclosed) -> Finding:
+    problems: list[str] = []
+    if not accepted.lower <= value.lower <= value.upper <= accepted.upper:
+        problems.append(f"the value {_short(value.digits_text)} is not among the numbers that score")
+    if accepted.exact is not None:
+        tally = _Tally()
+        _against(tally, "the exact value", accepted.exact, value, right=True)
+        problems += tally.problems
+    unit = _last_figure(accepted.keyed)
+    if unit is None:
+        problems.append("the keyed value is not a decimal")
+    else:
+        keyed = Fraction(accepted.keyed)
+        if not accepted.lower <= keyed <= accepted.upper:
+            problems.append("the keyed value does not score")
+        if max(accepted.upper - keyed, keyed - accepted.lower) > _UNITS * unit:
+            problems.append("numbers score that are far from the keyed value")
+    return Finding(proved=0 if problems else 1, problems=tuple(problems))
+
+
+def _last_figure(text: str) -> Fraction | None:
+    """The unit of the last figure of a decimal; the zeros at the end of a whole number are not counted as figures."""
+    try:
+        number = Decimal(text)
+    except InvalidOperation:
+        return None
+    if not number.is_finite() or len(text) > 40 or abs(number.adjusted()) > 400:
+        return None
+    exponent = number.as_tuple().exponent
+    if exponent == 0:
+        exponent = number.normalize().as_tuple().exponent
+    return Fraction(10) ** int(exponent)
+
+
+def _wrong_values(question: Question) -> tuple[str, ...]:
+    """Stated values of the integrand that are not its values."""
+    integral, wrong = question.integral, []
+    for at, text in question.values:
+        unit = _last_figure(text)
+        found = enclose(integral.integrand, at={integral.variable: at}, digits=_DIGITS)
+        if unit is None or found is None or not _near(Fraction(text), found.lower, found.upper, unit):
+            wrong.append(f"the value stated at {integral.variable.name} = {at} is not that of the integrand")
+    return tuple(wrong)
+
+
+def _near(stated: Fraction, lower: Fraction, upper: Fraction, unit: Fraction) -> bool:
+    return upper - unit <= stated <= lower + unit

@@ -1,0 +1,82 @@
+"""Packages of a small bank for these tests, and copies of them with something changed."""
+
+from __future__ import annotations
+
+import zipfile
+from collections.abc import Callable, Mapping
+from functools import cache
+from pathlib import Path
+
+from qbank.bank.loading import parse_bank
+from qbank.items.decking import deal
+from qbank.writers import WRITERS, save
+
+BANK = """
+identifier: small
+title: A small bank
+language: en-GB
+licence: CC0-1.0
+version: "1.0.0"
+templates:
+  - identifier: sine-squared
+    title: The square of a sine
+    technique: even-powers
+    parameters:
+      p: {kind: integer, from: 2, to: 4}
+      a: {kind: integer, from: 2, to: 4}
+    integrand: p sin(a x)^2
+    responses: [choice, free-expression]
+    marks: 3
+  - identifier: between-limits
+    title: Between limits
+    technique: even-powers
+    parameters:
+      p: {kind: integer, from: 2, to: 6}
+    task: definite
+    limits: ["0", "pi/3"]
+    integrand: p cos(2x)^2
+    responses: [numeric, choice]
+"""
+
+
+@cache
+def content(form: str) -> bytes:
+    """A package of the small bank, two clones of each template."""
+    import tempfile
+
+    deck = deal(parse_bank(BANK.encode(), "small.yaml"), count=2, seed=1)
+    with tempfile.TemporaryDirectory() as folder:
+        return save(WRITERS[form], deck, Path(folder) / "package").read_bytes()
+
+
+def written(folder: Path, form: str) -> Path:
+    path = folder / f"package{WRITERS[form].suffix}"
+    path.write_bytes(content(form))
+    return path
+
+
+def members(path: Path) -> dict[str, bytes]:
+    with zipfile.ZipFile(path) as archive:
+        return {name: archive.read(name) for name in archive.namelist()}
+
+
+def zipped(path: Path, parts: Mapping[str, bytes]) -> Path:
+    with zipfile.ZipFile(path, "w") as archive:
+        for name, data in parts.items():
+            archive.writestr(name, data)
+    return path
+
+
+def changed(folder: Path, form: str, change: Callable[[dict[str, bytes]], object]) -> Path:
+    """A copy of a package whose members were changed."""
+    path = written(folder, form)
+    parts = members(path)
+    before = dict(parts)
+    change(parts)
+    assert parts != before, "the change changes nothing"
+    return zipped(path, parts)
+
+
+def first(parts: Mapping[str, bytes], form: str) -> str:
+    """The member that is the first item of a form."""
+    return next(name for name in parts if name.endswith(f"-{form}.xml"))
