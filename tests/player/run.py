@@ -21,7 +21,7 @@ from typing import Any
 
 from qbank.items.deck import Deck
 from qbank.items.item import Item
-from qbank.writers.qti import package
+from qbank.writers.qti import QTI3, package
 from qbank.writers.qti.item import item_document
 from qbank.writers.qti.names import TEST_PATH
 from tests.player.cases import Case, cases_of
@@ -107,7 +107,7 @@ def _write(
     forms: Counter[str] = Counter()
     for item in items:
         path = f"{item.identifier}.xml"
-        (folder / path).write_bytes(item_document(item, shuffle=True))
+        (folder / path).write_bytes(item_document(item, QTI3, shuffle=True))
         forms[item.form] += 1
         pictured = with_pictures and (item.technique, item.form) not in seen
         seen.add((item.technique, item.form))
@@ -143,7 +143,7 @@ def seen_in_test(deck: Deck, shared: Path) -> tuple[str, str]:
     """
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        for artifact in package(deck):
+        for artifact in package(deck, QTI3):
             (folder / artifact.path).parent.mkdir(parents=True, exist_ok=True)
             with (folder / artifact.path).open("ab") as file:
                 file.write(artifact.data)

@@ -1,4 +1,4 @@
-"""A QTI 3.0 package: a file for each item, one test, and the manifest.
+"""A QTI package of any generation: a file for each item, one test, and the manifest.
 
     items --item_document--> items/TEMPLATE/ITEM.xml ...   test.xml   imsmanifest.xml
 
@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from qbank.items.deck import Deck
 from qbank.writers.artifact import Artifact
 from qbank.writers.qti.assessment import assessment_pieces
+from qbank.writers.qti.generation import QTI3, QTI21, QTI22, Generation
 from qbank.writers.qti.item import item_document
 from qbank.writers.qti.listing import Listed, listed
 from qbank.writers.qti.manifest import manifest_pieces
@@ -25,14 +26,15 @@ from qbank.writers.qti.names import (
     section_identifier,
 )
 
-__all__ = ["package"]
+__all__ = ["QTI3", "QTI21", "QTI22", "Generation", "package"]
 
 
-def package(deck: Deck) -> Iterator[Artifact]:
+def package(deck: Deck, generation: Generation) -> Iterator[Artifact]:
     """The files of a package.
 
     Args:
         deck: what to write.
+        generation: the generation of QTI.
 
     Yields:
         The items in the order of the deck, then the test, then the manifest.
@@ -50,10 +52,10 @@ def package(deck: Deck) -> Iterator[Artifact]:
         for item in section.items:
             lines.append(listed(item))
             register.add(item.identifier)
-            data = item_document(item, shuffle=deck.shuffle)
+            data = item_document(item, generation, shuffle=deck.shuffle)
             yield Artifact(item_path(section, item.identifier), data)
         contents.append(lines)
-    for piece in assessment_pieces(deck, contents):
+    for piece in assessment_pieces(deck, contents, generation):
         yield Artifact(TEST_PATH, piece)
-    for piece in manifest_pieces(deck, contents):
+    for piece in manifest_pieces(deck, contents, generation):
         yield Artifact(MANIFEST_PATH, piece)

@@ -8,15 +8,13 @@ from lxml import etree
 
 from qbank.items.deck import Deck, Section
 from qbank.writers.artifact import GENERATOR
-from qbank.writers.qti.elements import Piecewise, add, root
+from qbank.writers.qti.elements import Piecewise, add, qti_root
+from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.listing import Listed
 from qbank.writers.qti.names import (
-    QTI,
     SCORE,
-    XSI_LOCATION,
     assessment_identifier,
     item_path,
-    qti_locations,
     section_identifier,
 )
 
@@ -25,18 +23,18 @@ __all__ = ["assessment_pieces"]
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
-def assessment_pieces(deck: Deck, contents: list[list[Listed]]) -> Iterator[bytes]:
+def assessment_pieces(deck: Deck, contents: list[list[Listed]], generation: Generation) -> Iterator[bytes]:
     """The test's file, in pieces.
 
     Args:
         deck: what is tested.
         contents: for each section of the deck, its items.
+        generation: the generation of QTI.
     """
-    top = root(
+    top = qti_root(
+        generation,
         "qti-assessment-test",
-        {None: QTI},
         {
-            XSI_LOCATION: qti_locations(),
             "identifier": assessment_identifier(deck),
             "title": deck.title,
             "tool-name": GENERATOR,

@@ -1,7 +1,7 @@
 """Prose, mathematics and worked solutions as XHTML with MathML.
 
 Mathematics stands in `<span role="math" aria-label="...">`: the words for assistive technology are on the span, since
-QTI 3.0 allows no label on `math` itself, and a reader that drops the span still has `alttext`.
+QTI allows no label on `math` itself, and a reader that drops the span still has `alttext`. QTI 2.1 has `alttext` alone.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from qbank.techniques.presenting import Row, with_constant
 from qbank.writers import phrases
 from qbank.writers.characters import clean
 from qbank.writers.qti.elements import add
-from qbank.writers.qti.names import MATHML
+from qbank.writers.qti.generation import MATHML, generation_of
 
 __all__ = ["add_answer", "add_mathematics", "add_prose", "add_working"]
 
@@ -54,22 +54,31 @@ def add_mathematics(
         conventions: how it is written.
         after: `=` to continue a chain of equal expressions.
     """
-    math = deepcopy(_markup(statement, conventions))
+    generation = generation_of(str(parent.tag))
+    math = deepcopy(_markup(statement, conventions, styled=generation.styled_math))
     words = math.get("alttext") or ""
     if after:
+        row = math if generation.styled_math else math[0]
         sign = math.makeelement(f"{{{MATHML}}}mo", {"form": "infix"})
         sign.text = after
-        math.insert(0, sign)
+        row.insert(0, sign)
         words = f"equals {words}"
         math.set("alttext", words)
-    add(parent, "span", {"role": "math", "aria-label": words}).append(math)
+    if generation.aria:
+        parent = add(parent, "span", {"role": "math", "aria-label": words})
+    parent.append(math)
 
 
 @lru_cache(maxsize=64)
-def _markup(statement: Statement, conventions: Conventions) -> _Element:
+def _markup(statement: Statement, conventions: Conventions, *, styled: bool) -> _Element:
     """The `math` element, to be copied: one item shows its question, its key and its options several times."""
     math = mathml(statement, conventions)
-    math.set("displaystyle", "true")
+    if styled:
+        math.set("displaystyle", "true")
+        return math
+    style = math.makeelement(f"{{{MATHML}}}mstyle", {"displaystyle": "true"})
+    style.extend(list(math))
+    math.append(style)
     return math
 
 

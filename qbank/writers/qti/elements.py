@@ -1,4 +1,8 @@
-"""Building XML of one namespace, and writing a long document piece by piece."""
+"""Building XML, and writing a long document piece by piece.
+
+Elements of items and tests are asked for by their names in QTI 3.0; they get the name that the generation of their
+parent gives them.
+"""
 
 from __future__ import annotations
 
@@ -9,9 +13,10 @@ from typing import Any, Self
 from lxml import etree
 
 from qbank.writers.characters import clean, one_line
-from qbank.writers.qti.names import QTI
+from qbank.writers.qti.generation import Generation, generation_of
+from qbank.writers.qti.names import XSI_LOCATION
 
-__all__ = ["Piecewise", "add", "document", "root"]
+__all__ = ["Piecewise", "add", "add_content_body", "document", "qti_root", "root"]
 
 # lxml-stubs leave out that a prefix may be None and do not know all of the incremental writer
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
@@ -25,29 +30,57 @@ def root(tag: str, namespaces: Mapping[str | None, str], attributes: Mapping[str
     )
 
 
+def qti_root(generation: Generation, tag: str, attributes: Mapping[str, str]) -> _Element:
+    """The root of an item or a test, which says where its schema is.
+
+    Args:
+        generation: the generation of QTI.
+        tag: its name in 3.0.
+        attributes: by their names in 3.0.
+    """
+    named = {generation.name(name): value for name, value in attributes.items()}
+    return root(
+        generation.name(tag),
+        {None: generation.items},
+        {XSI_LOCATION: generation.item_locations(), **named},
+    )
+
+
 def add(
     parent: _Element,
     tag: str,
     attributes: Mapping[str, str] | None = None,
     text: str | None = None,
     *,
-    space: str = QTI,
+    space: str | None = None,
 ) -> _Element:
     """A new last child of `parent`.
 
     Args:
         parent: where it goes.
-        tag: its name without namespace.
-        attributes: by name; values are cleaned.
+        tag: its name without namespace, as in QTI 3.0.
+        attributes: by name, as in QTI 3.0; values are cleaned. Those of ARIA are left out where there are none.
         text: its text; cleaned.
-        space: its namespace.
+        space: its namespace, in which names are as given; left out inside an item or a test.
     """
-    element = etree.SubElement(parent, f"{{{space}}}{tag}")
-    for name, value in (attributes or {}).items():
-        element.set(name, one_line(value))
+    if space is None:
+        generation = generation_of(str(parent.tag))
+        element = etree.SubElement(parent, f"{{{generation.items}}}{generation.name(tag)}")
+        for name, value in (attributes or {}).items():
+            if generation.aria or not name.startswith("aria-"):
+                element.set(generation.name(name), one_line(value))
+    else:
+        element = etree.SubElement(parent, f"{{{space}}}{tag}")
+        for name, value in (attributes or {}).items():
+            element.set(name, one_line(value))
     if text is not None:
         element.text = clean(text)
     return element
+
+
+def add_content_body(parent: _Element) -> _Element:
+    """Where the text of feedback or of a rubric goes: an element of its own, or `parent` itself."""
+    return add(parent, "qti-content-body") if generation_of(str(parent.tag)).content_bodies else parent
 
 
 def document(top: _Element) -> bytes:

@@ -1,4 +1,4 @@
-"""One item of QTI 3.0: declarations, body, response processing, and the worked solution as modal feedback."""
+"""One item: declarations, body, response processing, and the worked solution as modal feedback."""
 
 from __future__ import annotations
 
@@ -12,17 +12,15 @@ from qbank.writers.artifact import GENERATOR
 from qbank.writers.qti.boxes import add_boxes, add_coefficient_values, declare_boxes
 from qbank.writers.qti.coefficients import PART
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
-from qbank.writers.qti.elements import add, document, root
+from qbank.writers.qti.elements import add, add_content_body, document, qti_root
+from qbank.writers.qti.generation import Generation, generation_of
 from qbank.writers.qti.names import (
     FEEDBACK,
     MAXSCORE,
-    QTI,
     RESPONSE,
     SCORE,
     SOLUTION,
     XML_LANG,
-    XSI_LOCATION,
-    qti_locations,
 )
 from qbank.writers.qti.processing import SHOWN, add_processing, slip_name
 
@@ -31,18 +29,18 @@ __all__ = ["item_document"]
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
-def item_document(item: Item, *, shuffle: bool) -> bytes:
+def item_document(item: Item, generation: Generation, *, shuffle: bool) -> bytes:
     """The bytes of one item's file.
 
     Args:
         item: the item.
+        generation: the generation of QTI.
         shuffle: whether the reader may put the options of a choice in another order.
     """
-    top = root(
+    top = qti_root(
+        generation,
         "qti-assessment-item",
-        {None: QTI},
         {
-            XSI_LOCATION: qti_locations(),
             "identifier": item.identifier,
             "title": item.title,
             XML_LANG: item.language,
@@ -66,13 +64,15 @@ def item_document(item: Item, *, shuffle: bool) -> bytes:
             assert_never(item.response)
     add_processing(top, item)
     _solution(top, item)
-    _indent(top)
+    _indent(top, generation)
     return document(top)
 
 
-def _indent(top: _Element) -> None:
+def _indent(top: _Element, generation: Generation) -> None:
     """Indent declarations and processing; below the body and the feedback a blank would be seen."""
-    content = {f"{{{QTI}}}qti-item-body", f"{{{QTI}}}qti-modal-feedback"}
+    content = {
+        f"{{{generation.items}}}{generation.name(name)}" for name in ("qti-item-body", "qti-modal-feedback")
+    }
     top.text = "\n  "
     for child in top:
         if child.tag not in content:
@@ -110,10 +110,11 @@ def _declare_score(top: _Element, item: Item) -> None:
     """SCORE starts at 0, except where a person sets it: then it has no value until they have."""
     free = isinstance(item.response, FreeExpression)
     score = _outcome(top, SCORE, "float", default=None if free else "0")
-    score.set("normal-maximum", str(item.marks))
-    score.set("normal-minimum", "0")
-    if free:
-        score.set("external-scored", "human")
+    generation = generation_of(str(top.tag))
+    score.set(generation.name("normal-maximum"), str(item.marks))
+    score.set(generation.name("normal-minimum"), "0")
+    if free and generation.human_scoring:
+        score.set(generation.name("external-scored"), "human")
 
 
 def _outcome(top: _Element, identifier: str, base_type: str, default: str | None = None) -> _Element:
@@ -175,7 +176,7 @@ def _coefficients(body: _Element, item: Item, response: Coefficients) -> None:
 
 def _free_expression(body: _Element, item: Item, response: FreeExpression) -> None:
     rubric = add(body, "qti-rubric-block", {"view": "scorer", "use": "scoring"})
-    inside = add(rubric, "qti-content-body")
+    inside = add_content_body(rubric)
     add_prose(add(inside, "p"), response.rubric, item.conventions)
     add_text(add(inside, "p"), phrases.marks(item.marks))
     attributes = {"response-identifier": RESPONSE, "expected-lines": "6", "expected-length": "400"}
@@ -186,7 +187,7 @@ def _free_expression(body: _Element, item: Item, response: FreeExpression) -> No
 def _shown_for(parent: _Element, value: str, prose: Prose, item: Item) -> None:
     """Feedback that is seen while FEEDBACK has that value."""
     attributes = {"outcome-identifier": FEEDBACK, "identifier": value, "show-hide": "show"}
-    inside = add(add(parent, "qti-feedback-block", attributes), "qti-content-body")
+    inside = add_content_body(add(parent, "qti-feedback-block", attributes))
     add_prose(add(inside, "p"), prose, item.conventions)
 
 
@@ -197,7 +198,7 @@ def _solution(top: _Element, item: Item) -> None:
         "show-hide": "show",
         "title": phrases.WORKED_SOLUTION,
     }
-    inside = add(add(top, "qti-modal-feedback", attributes), "qti-content-body")
+    inside = add_content_body(add(top, "qti-modal-feedback", attributes))
     add_working(inside, item)
     # the working of an antiderivative ends with the answer
     if not item.working or item.limits is not None:

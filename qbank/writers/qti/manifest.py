@@ -10,17 +10,14 @@ from qbank.items.deck import Deck, Section
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.characters import one_line
 from qbank.writers.qti.elements import Piecewise, add, root
+from qbank.writers.qti.generation import LOM, Generation
 from qbank.writers.qti.listing import Listed
 from qbank.writers.qti.names import (
-    LOM,
-    METADATA,
-    PACKAGE,
     TEST_PATH,
     XSI_LOCATION,
     assessment_identifier,
     item_path,
     manifest_identifier,
-    manifest_locations,
 )
 
 __all__ = ["INTERACTIONS", "manifest_pieces"]
@@ -36,28 +33,30 @@ INTERACTIONS = {
 }
 
 
-def manifest_pieces(deck: Deck, contents: list[list[Listed]]) -> Iterator[bytes]:
+def manifest_pieces(deck: Deck, contents: list[list[Listed]], generation: Generation) -> Iterator[bytes]:
     """The manifest's file, in pieces.
 
     Args:
         deck: what the package holds.
         contents: for each section of the deck, its items.
+        generation: the generation of QTI.
     """
+    space = generation.package
     top = root(
         "manifest",
-        {None: PACKAGE, "imsmd": LOM, "imsqti": METADATA},
-        {XSI_LOCATION: manifest_locations(), "identifier": manifest_identifier(deck)},
+        {None: space, "imsmd": LOM, "imsqti": generation.metadata},
+        {XSI_LOCATION: generation.manifest_locations(), "identifier": manifest_identifier(deck)},
     )
-    resources = add(top, "resources", space=PACKAGE)
+    resources = add(top, "resources", space=space)
     with Piecewise() as out, out.inside(top):
-        out.write(_metadata(top, deck), 1)
-        out.write(add(top, "organizations", space=PACKAGE), 1)
+        out.write(_metadata(top, deck, generation), 1)
+        out.write(add(top, "organizations", space=space), 1)
         out.line(1)
         with out.inside(resources):
-            yield from _test(out, resources, deck, contents)
+            yield from _test(out, resources, deck, contents, generation)
             for section, items in zip(deck.sections, contents, strict=True):
                 for item in items:
-                    out.write(_item(resources, deck, section, item), 2)
+                    out.write(_item(resources, deck, section, item, generation), 2)
                     resources.remove(resources[-1])
                     yield out.taken()
             out.line(1)
@@ -65,10 +64,11 @@ def manifest_pieces(deck: Deck, contents: list[list[Listed]]) -> Iterator[bytes]
     yield out.taken()
 
 
-def _metadata(top: _Element, deck: Deck) -> _Element:
-    metadata = add(top, "metadata", space=PACKAGE)
-    add(metadata, "schema", text="QTI Package", space=PACKAGE)
-    add(metadata, "schemaversion", text="3.0.0", space=PACKAGE)
+def _metadata(top: _Element, deck: Deck, generation: Generation) -> _Element:
+    space = generation.package
+    metadata = add(top, "metadata", space=space)
+    add(metadata, "schema", text=generation.schema, space=space)
+    add(metadata, "schemaversion", text=generation.schema_version, space=space)
     lom = _lom(metadata, deck.bank, deck.title, deck.language)
     cycle = _add_lom(lom, "lifeCycle")
     _string(_add_lom(cycle, "version"), deck.version, deck.language)
@@ -94,32 +94,38 @@ def _card(name: str) -> str:
     return f"BEGIN:VCARD\nVERSION:3.0\nFN:{escaped}\nN:{escaped};;;;\nEND:VCARD"
 
 
-def _test(out: Piecewise, resources: _Element, deck: Deck, contents: list[list[Listed]]) -> Iterator[bytes]:
+def _test(
+    out: Piecewise, resources: _Element, deck: Deck, contents: list[list[Listed]], generation: Generation
+) -> Iterator[bytes]:
     """The resource of the test, which names every item that it depends on."""
+    space = generation.package
     identifier = assessment_identifier(deck)
-    attributes = {"identifier": identifier, "type": "imsqti_test_xmlv3p0", "href": TEST_PATH}
-    resource = add(resources, "resource", attributes, space=PACKAGE)
-    metadata = add(resource, "metadata", space=PACKAGE)
+    attributes = {"identifier": identifier, "type": f"imsqti_test_{generation.resource}", "href": TEST_PATH}
+    resource = add(resources, "resource", attributes, space=space)
+    metadata = add(resource, "metadata", space=space)
     _lom(metadata, identifier, deck.title, deck.language)
     out.line(2)
     with out.inside(resource):
         out.write(metadata, 3)
-        out.write(add(resource, "file", {"href": TEST_PATH}, space=PACKAGE), 3)
+        out.write(add(resource, "file", {"href": TEST_PATH}, space=space), 3)
         for items in contents:
             for item in items:
-                out.write(add(resource, "dependency", {"identifierref": item.identifier}, space=PACKAGE), 3)
+                out.write(add(resource, "dependency", {"identifierref": item.identifier}, space=space), 3)
                 resource.remove(resource[-1])
                 yield out.taken()
         out.line(2)
 
 
-def _item(resources: _Element, deck: Deck, section: Section, item: Listed) -> _Element:
+def _item(
+    resources: _Element, deck: Deck, section: Section, item: Listed, generation: Generation
+) -> _Element:
+    space = generation.package
     path = item_path(section, item.identifier)
-    attributes = {"identifier": item.identifier, "type": "imsqti_item_xmlv3p0", "href": path}
-    resource = add(resources, "resource", attributes, space=PACKAGE)
-    metadata = add(resource, "metadata", space=PACKAGE)
+    attributes = {"identifier": item.identifier, "type": f"imsqti_item_{generation.resource}", "href": path}
+    resource = add(resources, "resource", attributes, space=space)
+    metadata = add(resource, "metadata", space=space)
     interaction, scoring = INTERACTIONS[item.form]
-    facts = add(metadata, "qtiMetadata", space=METADATA)
+    facts = add(metadata, "qtiMetadata", space=generation.metadata)
     for name, value in (
         ("itemTemplate", "false"),
         ("timeDependent", "false"),
@@ -130,9 +136,10 @@ def _item(resources: _Element, deck: Deck, section: Section, item: Listed) -> _E
         ("scoringMode", scoring),
         ("toolName", GENERATOR),
     ):
-        add(facts, name, text=value, space=METADATA)
+        if name != "scoringMode" or generation.scoring_mode:
+            add(facts, name, text=value, space=generation.metadata)
     _lom(metadata, item.identifier, section.title, deck.language, item.tags)
-    add(resource, "file", {"href": path}, space=PACKAGE)
+    add(resource, "file", {"href": path}, space=space)
     return resource
 
 

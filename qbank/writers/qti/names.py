@@ -1,4 +1,4 @@
-"""Names of QTI 3.0: namespaces, where their schemas are published, variables, files and identifiers."""
+"""Names that are the same in every generation: variables, files and identifiers of a package."""
 
 from __future__ import annotations
 
@@ -8,13 +8,8 @@ from qbank.items.deck import Deck, Section
 
 __all__ = [
     "FEEDBACK",
-    "LOM",
     "MANIFEST_PATH",
-    "MATHML",
     "MAXSCORE",
-    "METADATA",
-    "PACKAGE",
-    "QTI",
     "RESPONSE",
     "SCORE",
     "SOLUTION",
@@ -25,26 +20,11 @@ __all__ = [
     "assessment_identifier",
     "item_path",
     "manifest_identifier",
-    "manifest_locations",
-    "qti_locations",
     "section_identifier",
 ]
 
-QTI = "http://www.imsglobal.org/xsd/imsqtiasi_v3p0"
-PACKAGE = "http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1"
-METADATA = "http://www.imsglobal.org/xsd/imsqti_metadata_v3p0"
-LOM = "http://ltsc.ieee.org/xsd/LOM"
-MATHML = "http://www.w3.org/1998/Math/MathML"
 XSI_LOCATION = "{http://www.w3.org/2001/XMLSchema-instance}schemaLocation"
 XML_LANG = "{http://www.w3.org/XML/1998/namespace}lang"
-
-_SCHEMAS = "https://purl.imsglobal.org/spec/"
-_LOCATIONS = {
-    QTI: _SCHEMAS + "qti/v3p0/schema/xsd/imsqti_asiv3p0_v1p0.xsd",
-    PACKAGE: _SCHEMAS + "qti/v3p0/schema/xsd/imsqtiv3p0_imscpv1p2_v1p0.xsd",
-    METADATA: _SCHEMAS + "qti/v3p0/schema/xsd/imsqti_metadatav3p0_v1p0.xsd",
-    LOM: _SCHEMAS + "md/v1p3/schema/xsd/imsmd_loose_v1p3p2.xsd",
-}
 
 #: the file that the standard looks for at the root of a package
 MANIFEST_PATH = "imsmanifest.xml"
@@ -59,20 +39,6 @@ SOLUTION = "SOLUTION"
 # Within an XML name without colon, the letters that are safe in a path of any system; no dot at an end, none doubled.
 _IDENTIFIER = re.compile(r"[A-Za-z_][A-Za-z0-9_-]*(?:\.[A-Za-z0-9_-]+)*")
 _LONGEST = 200
-
-
-def _locations(*namespaces: str) -> str:
-    return " ".join(f"{namespace} {_LOCATIONS[namespace]}" for namespace in namespaces)
-
-
-def qti_locations() -> str:
-    """The value of `xsi:schemaLocation` for items and tests."""
-    return _locations(QTI)
-
-
-def manifest_locations() -> str:
-    """The value of `xsi:schemaLocation` for the manifest."""
-    return _locations(PACKAGE, LOM, METADATA)
 
 
 def item_path(section: Section, identifier: str) -> str:

@@ -18,8 +18,13 @@ from qbank.items.deck import Deck, Section
 from qbank.items.item import Choice, Item
 from qbank.maths.expression import cos
 from qbank.writers.archive import write_zip
-from qbank.writers.qti import package
+from qbank.writers.qti import QTI3, QTI21, QTI22, Generation, package
+from tests.writers.qti.binding import attribute, children, named
 from tests.writers.sample_items import X, cosine_power, deck, definite_power, every_section, free_cosine
+
+every_generation = pytest.mark.parametrize(
+    "generation", [QTI3, QTI22, QTI21], ids=lambda generation: generation.version
+)
 
 HOSTILE = (
     "<script>alert(1)</script>",
@@ -68,29 +73,33 @@ def hostile_deck() -> Deck:
     return deck(section, title=joined, authors=HOSTILE, version=joined, licence=HOSTILE[1], seed=joined)
 
 
-def members(sample: Deck) -> dict[str, bytes]:
+def members(sample: Deck, generation: Generation = QTI3) -> dict[str, bytes]:
     found: dict[str, bytes] = {}
-    for artifact in package(sample):
+    for artifact in package(sample, generation):
         found[artifact.path] = found.get(artifact.path, b"") + artifact.data
     return found
 
 
 @pytest.mark.reference
-def test_valid_against_the_standards_schemas(shared: Path, tmp_path: Path) -> None:
-    validate(shared, write_zip(package(deck()), tmp_path / "p.zip"))
+@every_generation
+def test_valid_against_the_standards_schemas(generation: Generation, shared: Path, tmp_path: Path) -> None:
+    validate(shared, write_zip(package(deck(), generation), tmp_path / "p.zip"))
 
 
 @pytest.mark.reference
-def test_hostile_texts_are_valid_too(shared: Path, tmp_path: Path) -> None:
-    validate(shared, write_zip(package(hostile_deck()), tmp_path / "p.zip"))
+@every_generation
+def test_hostile_texts_are_valid_too(generation: Generation, shared: Path, tmp_path: Path) -> None:
+    validate(shared, write_zip(package(hostile_deck(), generation), tmp_path / "p.zip"))
 
 
+@every_generation
 @pytest.mark.parametrize("number", range(len(HOSTILE)))
-def test_hostile_texts_stay_texts(number: int) -> None:
+def test_hostile_texts_stay_texts(number: int, generation: Generation) -> None:
     """No element comes of a text: the document has the elements of the same item with a harmless text."""
-    files = members(hostile_deck())
+    files = members(hostile_deck(), generation)
     path = f"items/hostile/hostile-{number}.xml"
-    plain = members(deck(Section(template="hostile", title="t", items=(hostile_item(number, "text"),))))
+    harmless = Section(template="hostile", title="t", items=(hostile_item(number, "text"),))
+    plain = members(deck(harmless), generation)
     tags = [element.tag for element in etree.fromstring(files[path]).iter()]
     assert tags == [element.tag for element in etree.fromstring(plain[path]).iter()]
     assert b"<script" not in files[path]
@@ -103,20 +112,18 @@ def test_order_of_members_and_their_names() -> None:
     assert paths[-2:] == ["test.xml", "imsmanifest.xml"]
 
 
-def test_sections_of_the_test() -> None:
-    test = etree.fromstring(members(deck())["test.xml"])
-    sections = test.findall(".//{*}qti-assessment-section")
+@every_generation
+def test_sections_of_the_test(generation: Generation) -> None:
+    sections = list(named(etree.fromstring(members(deck(), generation)["test.xml"]), "assessmentSection"))
     assert [section.get("identifier") for section in sections] == [
         f"section-{section.template}" for section in every_section()
     ]
     for section, written in zip(every_section(), sections, strict=True):
-        selection = written.find("{*}qti-selection")
-        assert (selection is None) == (section.pick is None)
-        assert selection is None or selection.get("select") == "1"
-        ordering = written.find("{*}qti-ordering")
-        assert ordering is not None
-        assert ordering.get("shuffle") == "true"
-        references = [one.get("identifier") for one in written.iterfind("{*}qti-assessment-item-ref")]
+        selected = [attribute(one, "select") for one in children(written, "selection")]
+        assert selected == ([] if section.pick is None else ["1"])
+        (ordering,) = children(written, "ordering")
+        assert attribute(ordering, "shuffle") == "true"
+        references = [one.get("identifier") for one in children(written, "assessmentItemRef")]
         assert references == [item.identifier for item in section.items]
 
 
@@ -129,7 +136,7 @@ def test_nothing_is_shuffled_unless_wanted() -> None:
 def test_a_section_cannot_deal_more_than_it_has() -> None:
     section = Section(template="cosine-cubed", title="t", items=(cosine_power(2),), pick=2)
     with pytest.raises(ValueError, match="2 items are to be dealt, but there are 1"):
-        list(package(deck(section)))
+        list(package(deck(section), QTI3))
     with pytest.raises(ValueError, match="at least one"):
         Section(template="t", title="t", items=(), pick=0)
 
@@ -141,34 +148,66 @@ def test_a_section_cannot_deal_more_than_it_has() -> None:
 def test_no_identifier_leads_out_of_the_package(identifier: str) -> None:
     section = Section(template="t", title="t", items=(replace(cosine_power(2), identifier=identifier),))
     with pytest.raises(ValueError, match="cannot be an identifier"):
-        list(package(deck(section)))
+        list(package(deck(section), QTI3))
 
 
 def test_template_and_bank_are_names_as_well() -> None:
     with pytest.raises(ValueError, match="cannot be an identifier"):
-        list(package(deck(Section(template="../t", title="t", items=()))))
+        list(package(deck(Section(template="../t", title="t", items=())), QTI3))
     with pytest.raises(ValueError, match="cannot be an identifier"):
-        list(package(deck(bank="a b")))
+        list(package(deck(bank="a b"), QTI3))
 
 
 def test_identifiers_that_differ_by_case_alone_would_be_one_file() -> None:
     items = (cosine_power(2), replace(cosine_power(3), identifier="POWERS-cosine-2"))
     with pytest.raises(ValueError, match="occurs twice"):
-        list(package(deck(Section(template="t", title="t", items=items))))
+        list(package(deck(Section(template="t", title="t", items=items)), QTI3))
 
 
-def test_mathematics_has_words_in_both_places() -> None:
+MATH = "{http://www.w3.org/1998/Math/MathML}math"
+
+
+@every_generation
+def test_mathematics_has_words_wherever_they_may_stand(generation: Generation) -> None:
     for item in (cosine_power(2), definite_power(3), free_cosine(2)):
         section = Section(template=item.template, title="t", items=(item,))
         path = f"items/{item.template}/{item.identifier}.xml"
-        top = etree.fromstring(members(deck(section))[path])
-        found = top.findall(".//{http://www.w3.org/1998/Math/MathML}math")
+        found = list(etree.fromstring(members(deck(section), generation)[path]).iter(MATH))
         assert len(found) > 3
         for math in found:
+            assert math.get("alttext")
             holder = math.getparent()
             assert holder is not None
-            assert holder.get("role") == "math"
-            assert holder.get("aria-label") == math.get("alttext") != ""
+            if generation.aria:
+                assert (holder.get("role"), holder.get("aria-label")) == ("math", math.get("alttext"))
+            else:
+                assert etree.QName(holder).localname != "span"
+
+
+@every_generation
+def test_mathematics_is_set_in_full_size(generation: Generation) -> None:
+    """MathML 3 says so on `math`; MathML 2, to which QTI 2.x refers, on an `mstyle` inside."""
+    data = members(deck(), generation)["items/cosine-cubed/powers-cosine-2.xml"]
+    signs = 0
+    for math in etree.fromstring(data).iter(MATH):
+        inside = math if generation is QTI3 else math[0]
+        assert inside.get("displaystyle") == "true"
+        assert generation is QTI3 or (len(math) == 1 and etree.QName(inside).localname == "mstyle")
+        signs += inside[0].text == "="
+    assert signs == 3, "steps after the first line begin with an equals sign"
+
+
+def text_of(element: Any) -> str:
+    return " ".join("".join(element.itertext()).split())
+
+
+@every_generation
+def test_feedback_has_the_same_texts_in_every_generation(generation: Generation) -> None:
+    for path, data in members(deck()).items():
+        if path.startswith("items/"):
+            words = text_of(etree.fromstring(data))
+            other = etree.fromstring(members(deck(), generation)[path])
+            assert text_of(other) == words
 
 
 def solution(item: Item) -> Any:
@@ -198,11 +237,13 @@ def test_a_second_start_begins_a_second_list() -> None:
     assert [etree.QName(part).localname for part in inside] == ["p", "ol", "p", "ol"]
 
 
-def test_no_blank_is_added_below_the_body() -> None:
-    for path, data in members(deck()).items():
+@every_generation
+def test_no_blank_is_added_below_the_body(generation: Generation) -> None:
+    for path, data in members(deck(), generation).items():
         if not path.startswith("items/"):
             continue
-        for part in etree.fromstring(data).iterfind("{*}qti-item-body"):
+        (body,) = children(etree.fromstring(data), "itemBody")
+        for part in (body,):
             assert not any(
                 (node.text or "x").isspace() or (node.tail or "x").isspace()
                 for node in part.iter()
@@ -239,7 +280,7 @@ def test_memory_grows_by_the_table_of_contents_alone() -> None:
 
         big = deck(Section(template="t", title="t", items=items()))
         tracemalloc.start()
-        for _ in package(big):
+        for _ in package(big, QTI3):
             pass
         _, most = tracemalloc.get_traced_memory()
         tracemalloc.stop()
@@ -250,6 +291,6 @@ def test_memory_grows_by_the_table_of_contents_alone() -> None:
 
 
 def test_the_zip_holds_what_the_writer_gave(tmp_path: Path) -> None:
-    target = write_zip(package(deck()), tmp_path / "p.zip")
+    target = write_zip(package(deck(), QTI3), tmp_path / "p.zip")
     with zipfile.ZipFile(target) as archive:
         assert {name: archive.read(name) for name in archive.namelist()} == members(deck())
