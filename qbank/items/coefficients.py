@@ -29,8 +29,8 @@ __all__ = ["FormQuestion", "coefficients", "split_terms"]
 _RUNS = ("ABCDEF", "PQRSTU", "KLMNOR", "abcdef", "pqrstu")
 #: for so many coefficients, all sets of right ones can still be listed in a file
 _MOST = 5
-#: what the numbers in the boxes may be at most: the first that is twice as large as needed
-_BOUNDS = (1000, 10_000)
+#: what the numbers in the boxes may be at most: the first that is twice as large as needed and lets nothing wrong by
+_BOUNDS = (1000, 500, 200, 100, 10_000)
 #: a form is refused whose points enlarge an error more than this
 _CONDITION = 10_000
 #: a decimal place beyond this is not asked for
@@ -151,17 +151,18 @@ def _entry(
     if question.entry == "decimals":
         return _decimals(question, form, values)
     largest = max(max(abs(v.numerator), v.denominator) for v in (*values, *form.reduced(values)))
-    bound = next((bound for bound in _BOUNDS if bound >= 2 * largest), None)
-    if bound is None:
+    bounds = [bound for bound in _BOUNDS if bound >= 2 * largest]
+    if not bounds:
         raise FormRefused("the numbers in the coefficients are too large to be typed in boxes", accident=True)
-    tolerance = _tolerance(bound * form.largest, len(values))
-    # wrong fractions differ from the right ones, once relations are used, by a fraction with at most this below
-    below = bound ** (1 + len(form.relations)) * form.denominator(values)
-    if 4 * tolerance > form.separation * min(Fraction(1, below), _NEAR):
-        raise FormRefused(
-            "wrong fractions would come too near to the right ones to be told apart safely", accident=True
-        )
-    return FractionEntry(bound=bound), tolerance
+    for bound in bounds:
+        tolerance = _tolerance(bound * form.largest, len(values))
+        # wrong fractions differ from the right ones, once relations are used, by a fraction with at most this below
+        below = bound ** (1 + len(form.relations)) * form.denominator(values)
+        if 4 * tolerance <= form.separation * min(Fraction(1, below), _NEAR):
+            return FractionEntry(bound=bound), tolerance
+    raise FormRefused(
+        "wrong fractions would come too near to the right ones to be told apart safely", accident=True
+    )
 
 
 def _tolerance(size: Fraction, count: int) -> Fraction:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from qbank.items.item import Coefficients, FractionEntry, Prose
 from qbank.maths.equation import Statement
-from qbank.maths.expression import Expression, Integral, Symbol, product, sum_of
+from qbank.maths.expression import Expression, Integer, Integral, Quotient, Symbol, product, sum_of
 from qbank.techniques.presenting import with_constant
 
 __all__ = [
@@ -48,24 +48,30 @@ def prompt_free(integral: Integral) -> Prose:
 def prompt_coefficients(response: Coefficients, integrand: Expression) -> Prose:
     """The question that is answered by the coefficients of a given form."""
     pairs = zip(response.letters, response.functions, strict=True)
-    form = sum_of(*(product(letter, function) for letter, function in pairs))
+    form = sum_of(*(_term(letter, function) for letter, function in pairs))
     *first, last = response.letters
     names: list[str | Statement] = [last]
     for place, letter in enumerate(reversed(first)):
         names = [letter, ", " if place else " and ", *names]
     noun = "numbers" if first else "number"
-    question = (
-        f"Find the {noun} ",
-        *names,
-        " for which ",
-        form,
-        " is an antiderivative of ",
-        integrand,
-        ". ",
-    )
+    question = (f"Find the {noun} ", *names, " for which ", form, " is an antiderivative of ", integrand)
     if isinstance(response.entry, FractionEntry):
-        return (*question, "Give each as a fraction.", *((_SEVERAL,) if response.relations else ()))
-    return (*question, f"Give each as a decimal number, correct to {response.entry.places} decimal places.")
+        return (*question, ". Give each as a fraction.", *((_SEVERAL,) if response.relations else ()))
+    return (*question, f". Give each as a decimal number, correct to {_accuracy(response.entry.places)}.")
+
+
+def _term(letter: Symbol, function: Expression) -> Expression:
+    match function:
+        case Quotient(numerator, denominator):
+            return Quotient(letter if numerator == Integer(1) else product(letter, numerator), denominator)
+        case _:
+            return product(letter, function)
+
+
+def _accuracy(places: int) -> str:
+    if not places:
+        return "the nearest whole number"
+    return f"{places} decimal place{'s' if places > 1 else ''}"
 
 
 def key_feedback(integrand: Expression, variable: Symbol) -> Prose:

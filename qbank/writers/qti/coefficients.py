@@ -36,17 +36,17 @@ _WIDE = Fraction(10**6)
 
 def number_name(letter: str) -> str:
     """The response variable of a coefficient that is a decimal."""
-    return f"RESPONSE_{letter}"
+    return f"{letter}_NUMBER"
 
 
 def numerator_name(letter: str) -> str:
     """The response variable of the upper box of a coefficient."""
-    return f"RESPONSE_{letter}_NUMERATOR"
+    return f"{letter}_NUMERATOR"
 
 
 def denominator_name(letter: str) -> str:
     """The response variable of the lower box of a coefficient."""
-    return f"RESPONSE_{letter}_DENOMINATOR"
+    return f"{letter}_DENOMINATOR"
 
 
 def add_coefficients_processing(condition: _Element, item: Item, response: Coefficients, shown: str) -> None:
