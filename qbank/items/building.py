@@ -32,6 +32,7 @@ from qbank.items.item import (
     Response,
 )
 from qbank.items.linear_form import FormRefused
+from qbank.items.pairing import paired
 from qbank.items.rounding import Rounded, overlap, round_to_figures
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import (
@@ -56,6 +57,8 @@ _LETTERS = "ABCDE"
 #: places to look at an integrand; generic, so that no student's work meets them by chance
 _SAMPLES = tuple(Fraction(n, 16) for n in (5, 9, 13, 19, 25, 37, 53, 83, -3, -7, -11, -21, -39, -67))
 _CHECKS = 5
+#: in one item of so many, no two slips are put together
+_PAIRED_OF = 5
 
 
 class DrawRefused(Exception):  # noqa: N818 - a refusal is an answer, not an error
@@ -272,7 +275,7 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
 
     wanted = template.options - 1
     chosen = select_distractors(
-        chain(question.own, plain_first(_in_turn(question.proposals, stream), question.key)),
+        _options_in_turn(question, stream),
         wanted,
         against_question=against_question,
         against_option=against_option,
@@ -299,6 +302,16 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
         )
     )
     return Choice(options=tuple(options))
+
+
+def _options_in_turn(question: _Question, stream: Stream) -> Iterator[Candidate]:
+    """The author's own wrong answers first, then slips; in most items two of them apart and together.
+
+    A value is no sum of terms that slips change one by one, so there are no pairs for a definite integral.
+    """
+    singles = plain_first(_in_turn(question.proposals, stream), question.key)
+    apart = question.limits is not None or stream.below(_PAIRED_OF) == 0
+    return chain(question.own, singles if apart else paired(singles, question.key))
 
 
 def _in_turn(proposals: tuple[Proposal, ...], stream: Stream) -> Iterator[Candidate]:

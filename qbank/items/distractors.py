@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from qbank.maths.expression import Expression, Integer, Root
 from qbank.maths.verdict import Refuted, Verdict, Witness
 
-__all__ = ["AUTHOR", "Candidate", "Distractor", "Proposal", "plain_first", "select_distractors"]
+__all__ = ["AUTHOR", "Candidate", "Distractor", "Proposal", "is_plain", "plain_first", "select_distractors"]
 
 #: stands for a slip's identifier where the author wrote the wrong answer
 AUTHOR = "author"
@@ -84,8 +84,8 @@ def select_distractors(
 
 #: numbers up to this size are never clumsy in an option; larger ones when they are so many times those of the key
 _SMALL, _TIMES = 60, 4
-#: an option may have so many times the parts of the key
-_LONGER = 2
+#: an option may have so many times the parts of the key, and so many in any case
+_LONGER, _SHORT = 2, 8
 
 
 def plain_first(candidates: Iterable[Candidate], key: Expression) -> Iterator[Candidate]:
@@ -98,19 +98,23 @@ def plain_first(candidates: Iterable[Candidate], key: Expression) -> Iterator[Ca
         key: the right answer.
     """
     kept: list[Candidate] = []
-    size, largest, rooted = _shape(key)
     for candidate in candidates:
-        its_size, its_largest, its_rooted = _shape(candidate.answer)
-        stands_out = (
-            its_rooted > rooted
-            or its_largest > max(_SMALL, _TIMES * largest)
-            or its_size > max(_LONGER * size, 8)
-        )
-        if stands_out:
-            kept.append(candidate)
-        else:
+        if is_plain(candidate.answer, key):
             yield candidate
+        else:
+            kept.append(candidate)
     yield from kept
+
+
+def is_plain(answer: Expression, key: Expression) -> bool:
+    """Whether an answer looks no clumsier than the key."""
+    size, largest, rooted = _shape(answer)
+    key_size, key_largest, key_rooted = _shape(key)
+    return (
+        size <= max(_LONGER * key_size, _SHORT)
+        and largest <= max(_TIMES * key_largest, _SMALL)
+        and rooted <= key_rooted
+    )
 
 
 def _shape(tree: Expression) -> tuple[int, int, int]:

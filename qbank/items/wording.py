@@ -16,6 +16,7 @@ __all__ = [
     "rubric",
     "slip_feedback",
     "title",
+    "two_slips",
     "value_feedback",
 ]
 
@@ -87,6 +88,11 @@ def value_feedback() -> Prose:
 def slip_feedback(sentence: str) -> Prose:
     """What a student hears whose answer is that of a slip."""
     return (f"Not this one. {sentence}",)
+
+
+def two_slips(first: str, second: str) -> str:
+    """What to say of an answer with two slips in it, from what is said of each."""
+    return f"Two slips have come together. {first} {second}"
 
 
 def rubric(integrand: Expression, variable: Symbol, key: Expression, constant: str) -> Prose:

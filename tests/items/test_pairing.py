@@ -1,0 +1,105 @@
+"""Two slips in one answer, and options that do not stand out: the key is not to be found by its looks."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+
+import pytest
+
+from qbank.cli.arguments import open_bank
+from qbank.items.cloning import clones
+from qbank.items.distractors import Candidate, is_plain, plain_first
+from qbank.items.item import Choice, Item
+from qbank.items.pairing import both, paired
+from qbank.maths.expression import Expression, Symbol
+from qbank.maths.notation import plain
+from qbank.maths.reading import read
+
+X = Symbol("x")
+
+
+def tree(text: str) -> Expression:
+    return read(text, variable=X).tree
+
+
+def candidate(name: str, text: str) -> Candidate:
+    return Candidate(slip=name, sentence=f"{name}.", answer=tree(text))
+
+
+@pytest.mark.parametrize(
+    ("key", "one", "two", "together"),
+    [
+        ("3/2 sin 2x", "-3/2 sin 2x", "3 sin 2x", "-3 sin 2x"),
+        ("x/2 - 1/4 sin 2x", "x/2 + 1/4 sin 2x", "x/2 - 1/2 sin 2x", "1/2 x + 1/2 sin 2x"),
+        ("x/2 - 1/4 sin 2x", "x/2", "x - 1/2 sin 2x", "x"),
+        ("1/3 tan x - x", "tan x - x", "1/3 tan x", "tan x"),
+        # one changes the numbers, the other the functions
+        ("3/4 arctan((x+4)/4)", "3 arctan((x+4)/4)", "3/4 arctan((x-4)/4)", "3arctan((x-4)/4)"),
+        ("3/4 arctan((x+4)/4)", "3/4 arctan((x-4)/4)", "3 arctan((x+4)/4)", "3arctan((x-4)/4)"),
+        # not certain what a student would write who makes both
+        ("sin x - 1/3 sin^3 x", "sin x - sin^3 x", "1/2 sin x - 1/3 sin^3 x", None),
+        ("1/3 x^3", "x^2", "2x", None),
+        # both have the same effect, or one leaves nothing of the other
+        ("3/2 sin 2x", "3 sin 2x", "3 sin 2x", "6sin 2x"),
+        ("x - sin x", "x", "x", None),
+        ("x - sin x", "x", "-sin x", None),
+        ("3/2 sin 2x", "-3/2 sin 2x", "-3/2 sin 2x", None),
+    ],
+)
+def test_both(key: str, one: str, two: str, together: str | None) -> None:
+    found = both(candidate("one", one), candidate("two", two), tree(key))
+    if together is None:
+        assert found is None
+        return
+    assert found is not None
+    assert plain(found.answer).replace(" ", "") == together.replace(" ", "")
+    assert found.slip == "one + two"
+    assert found.sentence == "Two slips have come together. one. two."
+
+
+def test_a_pair_comes_first_with_both_together() -> None:
+    single = [
+        candidate("a", "3x^9"),
+        candidate("b", "2sin x"),
+        candidate("c", "-sin x"),
+        candidate("d", "cos x"),
+    ]
+    names = [found.slip for found in paired(single, tree("sin x"))]
+    assert names == ["b", "c", "b + c", "a", "d"]
+    lonely = [candidate(name, f"x^{power}") for power, name in enumerate("abcdefgh", 2)]
+    assert [found.slip for found in paired(lonely, tree("sin x"))] == list("abcdefgh")
+
+
+def test_clumsy_answers_come_last() -> None:
+    key = tree("3/7 arctan((x-2)/7)")
+    clumsy = candidate("surd", "3/sqrt(53) arctan((x-2)/sqrt(53))")
+    large = candidate("large", "441 arctan((x-2)/7)")
+    fine = candidate("fine", "3arctan((x-2)/7)")
+    assert [found.slip for found in plain_first([clumsy, large, fine], key)] == ["fine", "surd", "large"]
+    assert is_plain(tree("3/sqrt(5) x"), tree("1/sqrt(5) x^2"))
+
+
+def choices() -> Iterator[tuple[Item, Choice]]:
+    bank = open_bank(None)
+    for template in bank.templates:
+        if template.responses[0] == "choice":
+            for item in clones(bank, template, 5, 17):
+                if isinstance(item.response, Choice):
+                    yield item, item.response
+
+
+def test_the_key_is_not_the_option_in_the_middle() -> None:
+    """Whoever always takes the option most like the others must not do much better than by guessing (one in four)."""
+    hits = total = 0
+    for _, choice in choices():
+        texts = [Counter(re.findall(r"[a-z]+|\d+|\S", plain(option.answer))) for option in choice.options]
+        likeness = [
+            sum((one & other).total() / max(one.total(), other.total()) for other in texts) for one in texts
+        ]
+        middle = likeness.index(max(likeness))
+        hits += choice.options[middle].is_key
+        total += 1
+    assert total > 50
+    assert hits / total < 0.5
