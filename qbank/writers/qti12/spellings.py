@@ -72,15 +72,17 @@ def _lengths(text: str) -> Iterator[str]:
 
 
 def _longer(response: Numeric, lower: Fraction, upper: Fraction) -> Iterator[str]:
-    """The exact value rounded, and cut off, after more figures, as far as its enclosure settles them."""
+    """The exact value rounded, and cut off, after more figures."""
     whole, _, behind = response.decimal.lstrip("-").partition(".")
     # 12000 to 2 figures is settled to thousands
-    finest = len(behind) if behind else -max(0, len(whole) - response.figures)
-    for places in range(finest + 1, finest + _MORE + 1):
+    settled = len(behind) if behind else -max(0, len(whole) - response.figures)
+    for places in range(settled + 1, settled + _MORE + 1):
         scale = Fraction(10) ** places
-        for cut in (_nearest, int):
-            if (count := cut(lower * scale)) == cut(upper * scale):
-                yield _decimal(count / scale, max(0, places))
+        # an exact value half way between two numbers has an enclosure around it, whose ends round to both
+        counts = [_nearest(lower * scale), _nearest(upper * scale)]
+        if (cut := int(lower * scale)) == int(upper * scale):
+            counts.append(cut)
+        yield from (_decimal(count / scale, max(0, places)) for count in counts)
 
 
 def _nearest(value: Fraction) -> int:
