@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from lxml import etree
 
 from qbank.items.deck import Deck, Section
+from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.qti.elements import Piecewise, add, qti_root
 from qbank.writers.qti.generation import Generation
@@ -54,8 +55,8 @@ def assessment_pieces(deck: Deck, contents: list[list[Listed]], generation: Gene
         out.line(1)
         with out.inside(part):
             out.write(_control(part), 2)
-            for section, items in zip(deck.sections, contents, strict=True):
-                yield from _section(out, part, deck, section, items)
+            for number, (section, items) in enumerate(zip(deck.sections, contents, strict=True), 1):
+                yield from _section(out, part, deck, section, items, number)
             out.line(1)
         out.write(_total(top), 1)
         out.line(0)
@@ -71,13 +72,15 @@ def _control(part: _Element) -> _Element:
 
 
 def _section(
-    out: Piecewise, part: _Element, deck: Deck, section: Section, items: list[Listed]
+    out: Piecewise, part: _Element, deck: Deck, section: Section, items: list[Listed], number: int
 ) -> Iterator[bytes]:
     if section.pick is not None and section.pick > len(items):
         raise ValueError(
             f"section {section.template}: {section.pick} items are to be dealt, but there are {len(items)}"
         )
-    attributes = {"identifier": section_identifier(section), "title": section.title, "visible": "true"}
+    # students see it, so it is not the title of the template, which may name the technique
+    title = phrases.part(number)
+    attributes = {"identifier": section_identifier(section), "title": title, "visible": "true"}
     holder = add(part, "qti-assessment-section", attributes)
     out.line(2)
     with out.inside(holder):

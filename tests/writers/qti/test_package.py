@@ -17,6 +17,7 @@ from lxml import etree
 from qbank.items.deck import Deck, Section
 from qbank.items.item import Choice, Item
 from qbank.maths.expression import cos
+from qbank.writers import phrases
 from qbank.writers.archive import write_zip
 from qbank.writers.qti import QTI3, QTI21, QTI22, Generation, package
 from tests.writers.qti.binding import attribute, children, named
@@ -117,6 +118,10 @@ def test_sections_of_the_test(generation: Generation) -> None:
     sections = list(named(etree.fromstring(members(deck(), generation)["test.xml"]), "assessmentSection"))
     assert [section.get("identifier") for section in sections] == [
         f"section-{section.template}" for section in every_section()
+    ]
+    # students see these titles: they name no technique
+    assert [section.get("title") for section in sections] == [
+        phrases.part(number) for number, _ in enumerate(sections, 1)
     ]
     for section, written in zip(every_section(), sections, strict=True):
         selected = [attribute(one, "select") for one in children(written, "selection")]
