@@ -11,6 +11,9 @@ from qbank.techniques.technique import SlipAnswer
 
 __all__ = ["general_slips"]
 
+#: longer integrands are not differentiated as trees: their derivative grows with the square of their length
+_SIZE_LIMIT = 80
+
 
 def general_slips(integrand: Expression, variable: Symbol) -> tuple[SlipAnswer, ...]:
     """What may be handed in for any integral.
@@ -19,15 +22,16 @@ def general_slips(integrand: Expression, variable: Symbol) -> tuple[SlipAnswer, 
     >>> [slip.slip for slip in general_slips(x**3, x)]
     ['integrand-handed-back', 'differentiated-instead']
     """
-    return (
-        SlipAnswer(
-            slip="integrand-handed-back",
-            sentence="This is the function to be integrated; the answer is a function that has it as its derivative.",
-            answer=integrand,
-        ),
-        SlipAnswer(
-            slip="differentiated-instead",
-            sentence="This is the derivative; the question asks for the integral.",
-            answer=derivative(integrand, variable),
-        ),
+    handed_back = SlipAnswer(
+        slip="integrand-handed-back",
+        sentence="This is the function to be integrated; the answer is a function that has it as its derivative.",
+        answer=integrand,
     )
+    if sum(1 for _ in integrand.walk()) > _SIZE_LIMIT:
+        return (handed_back,)
+    differentiated = SlipAnswer(
+        slip="differentiated-instead",
+        sentence="This is the derivative; the question asks for the integral.",
+        answer=derivative(integrand, variable),
+    )
+    return (handed_back, differentiated)

@@ -153,7 +153,7 @@ def _of_quotient(over: Expression, under: Expression, variable: Symbol) -> Expre
         return arranged(Quotient(over_slope, under), variable)
     if over_slope == _ZERO:
         # n / v differentiates as a power, so that 1/x^3 gives -3/x^4
-        return _times_power(over, under, Fraction(-1), variable)
+        return _times_power(over, under, under_slope, Fraction(-1), variable)
     first, second = arranged(product(over_slope, under), variable), product(over, under_slope)
     top = tidy(_joined([first, arranged(Negate(second), variable)], variable))
     whole = as_polynomial(top, variable)
@@ -161,9 +161,10 @@ def _of_quotient(over: Expression, under: Expression, variable: Symbol) -> Expre
     return Quotient(top, Power(under, Integer(2))) if top != _ZERO else _ZERO
 
 
-def _times_power(front: Expression, base: Expression, exponent: Fraction, variable: Symbol) -> Expression:
-    """The derivative of `front * base^exponent` with a constant front."""
-    inner = _derivative(base, variable)
+def _times_power(
+    front: Expression, base: Expression, inner: Expression, exponent: Fraction, variable: Symbol
+) -> Expression:
+    """The derivative of `front * base^exponent` with a constant front; `inner` is that of the base."""
     # through `factored`, so that a base which is itself a power is raised as one
     lowered = Factored(coefficient=Fraction(1), powers=((base, exponent - 1),)).tree()
     return arranged(product(rational(exponent), front, lowered, inner), variable)
@@ -173,7 +174,9 @@ def _of_power(base: Expression, exponent: Expression, variable: Symbol) -> Expre
     base_slope, exponent_slope = _derivative(base, variable), _derivative(exponent, variable)
     number = as_fraction(exponent)
     if number is not None:
-        return _ZERO if number == 0 or base_slope == _ZERO else _times_power(_ONE, base, number, variable)
+        if number == 0 or base_slope == _ZERO:
+            return _ZERO
+        return _times_power(_ONE, base, base_slope, number, variable)
     whole = Power(base, exponent)
     if exponent_slope == _ZERO:
         lowered = Power(base, sum_of(exponent, rational(-1)))
@@ -195,13 +198,12 @@ def _of_root(radicand: Expression, index: int, variable: Symbol) -> Expression:
 
 
 def _of_function(function: str, argument: Expression, variable: Symbol) -> Expression:
-    inner = _derivative(argument, variable)
-    if inner == _ZERO:
-        return _ZERO
     if function == "ln" and isinstance(argument, Apply) and argument.function == "abs":
         # the modulus only widens the domain: ln|g| has the derivative g'/g as ln g has
         argument = argument.argument
-        inner = _derivative(argument, variable)
+    inner = _derivative(argument, variable)
+    if inner == _ZERO:
+        return _ZERO
     outer = _OUTER[function](argument)
     return arranged(product(inner, outer), variable)
 

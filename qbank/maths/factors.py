@@ -79,6 +79,10 @@ def factored(tree: Expression) -> Factored:
 
 
 def _flat(tree: Expression, exponent: Fraction) -> Iterable[tuple[Expression, Fraction]]:
+    if exponent.denominator != 1:
+        # a product of negative factors has a root, the factors have none: it stays whole
+        yield tree, exponent
+        return
     match tree:
         case Product(factors):
             for factor in factors:
@@ -86,23 +90,15 @@ def _flat(tree: Expression, exponent: Fraction) -> Iterable[tuple[Expression, Fr
         case Quotient(numerator, denominator):
             yield from _flat(numerator, exponent)
             yield from _flat(denominator, -exponent)
-        case Negate(operand) if exponent.denominator == 1:
+        case Negate(operand):
             yield Integer(1) if exponent % 2 == 0 else rational(-1), Fraction(1)
             yield from _flat(operand, exponent)
-        case Power(base, inner) if base != E and _combines(inner, exponent):
+        case Power(base, inner) if base != E and as_fraction(inner) is not None:
             yield from _flat(base, (as_fraction(inner) or Fraction(0)) * exponent)
-        case Root(radicand, index) if exponent == 1:
-            yield radicand, Fraction(1, index)
-        case Root(radicand, index) if exponent.denominator == 1:
+        case Root(radicand, index):
             yield radicand, exponent / index
         case _:
             yield tree, exponent
-
-
-def _combines(inner: Expression, outer: Fraction) -> bool:
-    """Whether `(b^inner)^outer` is `b^(inner*outer)` wherever both are real: not for `(x^2)^(1/2)`."""
-    power = as_fraction(inner)
-    return power is not None and outer.denominator == 1
 
 
 def power_tree(base: Expression, exponent: Fraction) -> Expression:

@@ -82,7 +82,9 @@ TECHNIQUES: tuple[Technique, ...] = (*_SINGLE, term_by_term(_first_of(_SINGLE), 
 #: an exponent with a larger numerator or denominator is declined unseen
 _EXPONENT_LIMIT = 10**6
 #: longer integrands are declined unseen
-_SIZE_LIMIT = 300
+_SIZE_LIMIT = 150
+#: so are integrands nested more deeply; the work grows with a high power of the depth
+_DEPTH_LIMIT = 16
 
 
 def solve(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
@@ -143,13 +145,19 @@ def _solutions(integrand: Expression, variable: Symbol) -> Iterator[WorkedSoluti
 
 
 def _is_plain(integrand: Expression) -> bool:
-    """Whether it is not too long, has no enormous exponent, and holds no integral, limits or differential."""
+    """Whether it is of moderate size, has no enormous exponent, and holds no integral, limits or differential."""
+    if _depth(integrand) > _DEPTH_LIMIT:
+        return False
     for size, node in enumerate(integrand.walk()):
         if size >= _SIZE_LIMIT or isinstance(node, Integral | Evaluated | Differential):
             return False
         if isinstance(node, Power) and _is_enormous(as_fraction(tidy(node.exponent))):
             return False
     return True
+
+
+def _depth(tree: Expression) -> int:
+    return 1 + max(map(_depth, tree.children), default=0)
 
 
 def _is_enormous(exponent: Fraction | None) -> bool:

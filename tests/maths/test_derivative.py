@@ -8,6 +8,7 @@ import pytest
 import sympy
 from hypothesis import given, settings
 
+from qbank.maths import derivative as module
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.derivative import arranged, derivative
 from qbank.maths.expression import (
@@ -171,3 +172,20 @@ def test_arranged_joins_and_orders() -> None:
     tree = sin(X) * (X + 1) * X * PI * 2 / cos(X) * Symbol("e_1")
     assert plain(arranged(tree, X)) == "(2pi e_1 x (x + 1) sin x)/(cos x)"
     assert arranged(X * 0, X) == Integer(0)
+
+
+def test_nested_powers_cost_no_multiple_at_each_level(monkeypatch: pytest.MonkeyPatch) -> None:
+    count = 0
+
+    def counted(tree: Expression, variable: Symbol) -> Expression:
+        nonlocal count
+        count += 1
+        return each(tree, variable)
+
+    each = module._derivative
+    monkeypatch.setattr(module, "_derivative", counted)
+    tree: Expression = X
+    for _ in range(5):
+        tree = Apply("ln", Apply("abs", (1 / (1 + tree)) ** 3))
+    derivative(tree, X)
+    assert count <= sum(1 for _ in tree.walk())

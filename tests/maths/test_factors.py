@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 
 import pytest
 
+from qbank.maths.deciding import decide_equal
 from qbank.maths.expression import (
     E,
     Expression,
@@ -20,6 +22,7 @@ from qbank.maths.expression import (
     sqrt,
 )
 from qbank.maths.factors import factored, power_tree
+from qbank.maths.verdict import Proved
 
 x = Symbol("x")
 
@@ -47,6 +50,11 @@ def test_flattened() -> None:
         (Root(x, 3) / x, 1, ((x, Fraction(-2, 3)),)),
         (sqrt(x**2), 1, ((x**2, Fraction(1, 2)),)),
         (sqrt(x) ** rational(1, 2), 1, ((sqrt(x), Fraction(1, 2)),)),
+        # both factors may be negative, where neither has a root
+        (((x - 1) * (x + 3)) ** rational(-1, 2), 1, (((x - 1) * (x + 3), Fraction(-1, 2)),)),
+        (((x - 1) / (x + 3)) ** rational(3, 2), 1, (((x - 1) / (x + 3), Fraction(3, 2)),)),
+        (2 / ((x - 1) * (x + 3)) ** rational(1, 2), 2, (((x - 1) * (x + 3), Fraction(-1, 2)),)),
+        ((-x) ** rational(1, 2), 1, ((-x, Fraction(1, 2)),)),
         (Integer(2) ** rational(1, 2) * x, 1, ((Integer(2), Fraction(1, 2)), (x, 1))),
     ],
 )
@@ -60,3 +68,14 @@ def test_written_again() -> None:
     assert factored(sqrt(x) * -1).tree() == -sqrt(x)
     assert power_tree(x, Fraction(-3, 2)) == Quotient(Integer(1), x ** rational(3, 2))
     assert factored(sin(x) ** 2).exponent(cos(x)) == 0
+
+
+@pytest.mark.parametrize("shape", [lambda u, v: u * v, lambda u, v: u / v, lambda u, v: -u / v])
+@pytest.mark.parametrize("exponent", [rational(n, d) for d in (1, 2, 3, 4) for n in (-3, -1, 1, 2, 5)])
+def test_the_same_function(
+    shape: Callable[[Expression, Expression], Expression], exponent: Expression
+) -> None:
+    tree = shape(x - 1, x + 3) ** exponent
+    verdict = decide_equal(factored(tree).tree(), tree, x)
+    assert isinstance(verdict, Proved)
+    assert not verdict.undefined_at
