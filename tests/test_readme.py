@@ -26,6 +26,7 @@ def test_the_tour_has_commands() -> None:
         "mark",
         "export",
         "verify",
+        "recover",
     }
 
 

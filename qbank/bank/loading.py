@@ -17,7 +17,7 @@ from qbank.bank.source import Source, pointer_to, read_source
 from qbank.bank.template_loading import TemplateBuilder
 from qbank.maths.conventions import Conventions
 
-__all__ = ["load_bank", "parse_bank"]
+__all__ = ["load_bank", "parse_bank", "read_bank_file"]
 
 
 def load_bank(path: Path) -> Bank:
@@ -29,8 +29,17 @@ def load_bank(path: Path) -> Bank:
     Raises:
         BankError: the file cannot be read or has problems; all of them are in it.
     """
+    return parse_bank(read_bank_file(path), str(path))
+
+
+def read_bank_file(path: Path) -> bytes:
+    """The bytes of a bank file, not yet looked at.
+
+    Raises:
+        BankError: the file cannot be read.
+    """
     try:
-        content = path.read_bytes()
+        return path.read_bytes()
     except OSError as error:
         problem = Problem(
             file=str(path),
@@ -41,7 +50,6 @@ def load_bank(path: Path) -> Bank:
             hint="check the name and whether you may read it",
         )
         raise BankError((problem,)) from error
-    return parse_bank(content, str(path))
 
 
 def parse_bank(content: bytes, file: str) -> Bank:

@@ -18,6 +18,7 @@ _COMMANDS = {
     "export": "Write a bank's clones as packages and data files.",
     "mark": "Mark responses by differentiation.",
     "verify": "Check a package and prove its keys again.",
+    "recover": "Get the bank back from a package.",
 }
 
 

@@ -8,13 +8,22 @@ from typing import NoReturn
 
 import click
 
-from qbank.bank.loading import load_bank, parse_bank
+from qbank.bank.loading import parse_bank, read_bank_file
 from qbank.bank.model import Bank, Template
 from qbank.bank.problem import BankError
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import ReadingError, read
 
-__all__ = ["MATHEMATICS", "SHIPPED", "bank_argument", "fail", "find_template", "open_bank", "read_argument"]
+__all__ = [
+    "MATHEMATICS",
+    "SHIPPED",
+    "bank_argument",
+    "fail",
+    "find_template",
+    "open_bank",
+    "open_bank_file",
+    "read_argument",
+]
 
 #: the bank that comes with the package, used when none is named
 SHIPPED = "saltmarrow-integration.yaml"
@@ -33,10 +42,17 @@ def fail(message: str) -> NoReturn:
 
 def open_bank(path: Path | None) -> Bank:
     """The bank at a path, or the shipped one; leaves with every problem listed when it has any."""
+    return open_bank_file(path)[0]
+
+
+def open_bank_file(path: Path | None) -> tuple[Bank, bytes]:
+    """The same with the bytes of the file, which is read once."""
     try:
         if path is not None:
-            return load_bank(path)
-        return parse_bank((files("qbank.bank") / "library" / SHIPPED).read_bytes(), SHIPPED)
+            content = read_bank_file(path)
+            return parse_bank(content, str(path)), content
+        content = (files("qbank.bank") / "library" / SHIPPED).read_bytes()
+        return parse_bank(content, SHIPPED), content
     except BankError as error:
         count = len(error.problems)
         fail(f"{error}\n{count} problem{'s' if count > 1 else ''}")

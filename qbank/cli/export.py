@@ -9,7 +9,7 @@ from typing import Literal, get_args
 import click
 
 from qbank.bank.model import ResponseForm, Template
-from qbank.cli.arguments import bank_argument, fail, find_template, open_bank
+from qbank.cli.arguments import SHIPPED, bank_argument, fail, find_template, open_bank_file
 from qbank.items.cloning import ShortageError
 from qbank.items.decking import deal
 from qbank.writers import USUAL, WRITERS, Options, OutputError, save, what_formats_carry
@@ -92,6 +92,11 @@ def _tell_what_is_written_instead(formats: list[str], templates: tuple[Template,
     callback=_list_formats,
     help="Show what each format can carry, and exit.",
 )
+@click.option(
+    "--without-source",
+    is_flag=True,
+    help="Leave the bank file out; it is in the package for `qbank recover`.",
+)
 @click.option("--force", is_flag=True, help="Overwrite files that qbank did not write.")
 def command(  # noqa: PLR0913, PLR0917 - one for each option
     bank: Path | None,
@@ -103,12 +108,13 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
     pick: int,
     purpose: Literal["assessment", "bank"],
     cc_version: Literal["1.1", "1.3"],
+    without_source: bool,
     force: bool,
 ) -> None:
     """Write clones of BANK (the shipped one when left out), every key proved and every distractor refuted."""
     if pick > count:
         fail(f"--pick {pick} deals more clones than --count {count} makes")
-    loaded = open_bank(bank)
+    loaded, content = open_bank_file(bank)
     templates = tuple(find_template(loaded, name) for name in wanted) or loaded.templates
     formats = list(dict.fromkeys(names))
     options = Options(purpose=purpose, cartridge=cc_version)
@@ -117,7 +123,13 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
     hidden = not sys.stderr.isatty()
     with click.progressbar(length=total, label="building items", file=sys.stderr, hidden=hidden) as bar:
         deck = deal(
-            loaded, count=count, seed=seed, templates=templates, pick=pick, watch=lambda: bar.update(1)
+            loaded,
+            count=count,
+            seed=seed,
+            templates=templates if wanted else None,
+            pick=pick,
+            watch=lambda: bar.update(1),
+            file=None if without_source else (bank.name if bank else SHIPPED, content),
         )
         try:
             written = [

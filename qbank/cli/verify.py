@@ -57,4 +57,5 @@ def _lines(report: Report) -> list[str]:
     count = len(report.problems)
     verdict = "no problems" if not count else f"{count} problem{'s' if count > 1 else ''}, listed above"
     schemas = f", {report.validated} documents checked against the schemas" if report.validated else ""
-    return [*lines, f"{report.format}: {items} items{schemas}, {verdict}"]
+    source = "with" if report.source else "without"
+    return [*lines, f"{report.format}: {items} items, {source} the bank they come from{schemas}, {verdict}"]

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from qbank.items.item import Item
+from qbank.items.source import Source
 
 __all__ = ["Deck", "Section"]
 
@@ -53,6 +54,7 @@ class Deck:
         seed: what the items were drawn with, as text.
         sections: one for each template.
         shuffle: whether the order of options and of items is left to the reader at delivery.
+        source: what it was drawn from, to be carried in the package; None to leave it out.
     """
 
     bank: str
@@ -64,3 +66,4 @@ class Deck:
     seed: str
     sections: tuple[Section, ...]
     shuffle: bool = True
+    source: Source | None = None

@@ -9,6 +9,7 @@ from qbank.bank.model import Bank, Template
 from qbank.items.cloning import clones
 from qbank.items.deck import Deck, Section
 from qbank.items.item import Item
+from qbank.items.source import Source
 
 __all__ = ["deal"]
 
@@ -21,6 +22,7 @@ def deal(
     templates: tuple[Template, ...] | None = None,
     pick: int | None = 1,
     watch: Callable[[], object] = lambda: None,
+    file: tuple[str, bytes] | None = None,
 ) -> Deck:
     """The deck of a bank.
 
@@ -31,6 +33,7 @@ def deal(
         templates: those to take, in this order; all of the bank when None.
         pick: how many clones of a section each student is dealt; None for all.
         watch: called after each item is built, for a progress bar.
+        file: the name and the bytes of the bank file, for the deck to carry its source; None to leave it out.
     """
     sections = (
         Section(
@@ -50,6 +53,16 @@ def deal(
         version=bank.version,
         seed=str(seed),
         sections=tuple(sections),
+        source=None
+        if file is None
+        else Source(
+            name=file[0],
+            content=file[1],
+            seed=seed,
+            count=count,
+            templates=None if templates is None else tuple(one.identifier for one in templates),
+            pick=pick,
+        ),
     )
 
 

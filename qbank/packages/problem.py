@@ -25,11 +25,15 @@ class Problem:
         return f"{shown(self.place)}: {shown(self.message)}"
 
 
-def shown(text: str) -> str:
+def shown(text: str, *, longest: int | None = _LONGEST) -> str:
     r"""Text from a package, made fit for a terminal: one line, of bounded length, and no character that steers it.
+
+    Args:
+        text: any text.
+        longest: how many characters of it are shown; None for all.
 
     >>> shown("a\x1b[2Jb\n")
     'a?[2Jb?'
     """
-    short = text if len(text) <= _LONGEST else text[:_LONGEST] + "..."
+    short = text if longest is None or len(text) <= longest else text[:longest] + "..."
     return "".join(letter if letter.isprintable() else "?" for letter in short)

@@ -17,8 +17,10 @@ from qbank.packages.parsing import Element, XmlError, attribute, kind, parse
 from qbank.packages.problem import Problem
 from qbank.packages.proving import Finding, prove
 from qbank.packages.question import Question, QuestionError
+from qbank.packages.recovering import source_in, source_of
 from qbank.packages.schemas import Schemas
 from qbank.packages.structure import QTI, assessment_problems, item_problems
+from qbank.writers.origin import DRAW_PATH
 
 __all__ = ["Report", "Row", "verify"]
 
@@ -53,12 +55,14 @@ class Report:
         format: the kind of package, for people.
         rows: for each kind of item, in the order of their first appearance.
         problems: everything that is wrong, in the order in which it was found.
+        source: whether it carries the bank that it was made from, undamaged.
         validated: how many documents were checked against schemas.
     """
 
     format: str
     rows: dict[str, Row] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    source: bool = False
     validated: int = 0
 
     @property
@@ -104,12 +108,20 @@ def verify(
     report = Report(format="generic JSON")
     report.problems += document_problems(value)
     if report.sound:
+        _see_source(report, "/source", lambda: source_of(value))
         for entry in value["items"]:
             _count(report, lambda entry=entry: read_entry(entry), entry["identifier"])  # type: ignore[misc]
             watch()
         if not report.rows:
             report.problems.append(Problem("/items", "there are no items"))
     return report
+
+
+def _see_source(report: Report, place: str, read: Callable[[], object]) -> None:
+    try:
+        report.source = read() is not None
+    except PackageError as problem:
+        report.problems.append(Problem(place, str(problem)))
 
 
 def _count(report: Report, read: Callable[[], Question], place: str, others: int = 0) -> None:
@@ -170,6 +182,7 @@ class _Verification:
                         Problem(member, f"a document of the kind {other!r} is not verified")
                     )
         self._whole(items, tests)
+        _see_source(report, DRAW_PATH, lambda: source_in(self._package))
         return report
 
     def _documents(self) -> Iterator[str]:

@@ -33,6 +33,7 @@ from qbank.techniques.presenting import Row, with_constant
 from qbank.writers.artifact import GENERATOR, OWN_JSON, Artifact
 from qbank.writers.characters import clean
 from qbank.writers.numbers import Side, decimal_text, exact_text
+from qbank.writers.origin import source_member
 
 __all__ = ["FORMAT", "TOLERANCE", "document", "item_value"]
 
@@ -57,6 +58,8 @@ def document(deck: Deck) -> Iterator[Artifact]:
     path = f"{deck.bank}.json"
     head = _dump(_head(deck))
     assert head.startswith(OWN_JSON.decode())
+    if deck.source is not None:
+        head = f'{head[:-1]},"source":{source_member(deck.source)}}}'
     yield Artifact(path, (head[:-1] + ',"items":[').encode())
     before = "\n"
     for section in deck.sections:

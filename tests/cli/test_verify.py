@@ -20,7 +20,7 @@ def test_sound(form: str, tmp_path: Path) -> None:
     result = run(written(tmp_path, form))
     assert result.exit_code == 0, result.output
     assert "choice, antiderivative" in result.output
-    assert result.output.splitlines()[-1].endswith(": 4 items, no problems")
+    assert result.output.splitlines()[-1].endswith(": 4 items, with the bank they come from, no problems")
 
 
 def test_a_problem(tmp_path: Path) -> None:

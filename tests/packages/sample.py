@@ -40,18 +40,19 @@ templates:
 
 
 @cache
-def content(form: str) -> bytes:
+def content(form: str, *, source: bool = True) -> bytes:
     """A package of the small bank, two clones of each template."""
     import tempfile
 
-    deck = deal(parse_bank(BANK.encode(), "small.yaml"), count=2, seed=1)
+    file = ("small.yaml", BANK.encode()) if source else None
+    deck = deal(parse_bank(BANK.encode(), "small.yaml"), count=2, seed=1, file=file)
     with tempfile.TemporaryDirectory() as folder:
         return save(WRITERS[form], deck, Path(folder) / "package").read_bytes()
 
 
-def written(folder: Path, form: str) -> Path:
+def written(folder: Path, form: str, *, source: bool = True) -> Path:
     path = folder / f"package{WRITERS[form].suffix}"
-    path.write_bytes(content(form))
+    path.write_bytes(content(form, source=source))
     return path
 
 

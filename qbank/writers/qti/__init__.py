@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from qbank.items.deck import Deck
 from qbank.writers.artifact import Artifact
+from qbank.writers.origin import source_files
 from qbank.writers.qti.assessment import assessment_pieces
 from qbank.writers.qti.generation import QTI3, QTI21, QTI22, Generation
 from qbank.writers.qti.item import item_document
@@ -24,6 +25,7 @@ from qbank.writers.qti.names import (
     item_path,
     manifest_identifier,
     section_identifier,
+    source_identifier,
 )
 
 __all__ = ["QTI3", "QTI21", "QTI22", "Generation", "package"]
@@ -37,7 +39,7 @@ def package(deck: Deck, generation: Generation) -> Iterator[Artifact]:
         generation: the generation of QTI.
 
     Yields:
-        The items in the order of the deck, then the test, then the manifest.
+        The items in the order of the deck, then its source, the test, and the manifest.
 
     Raises:
         ValueError: identifiers are no names or not all different, or a section deals more items than it has.
@@ -55,6 +57,9 @@ def package(deck: Deck, generation: Generation) -> Iterator[Artifact]:
             data = item_document(item, generation, shuffle=deck.shuffle)
             yield Artifact(item_path(section, item.identifier), data)
         contents.append(lines)
+    if deck.source is not None:
+        register.add(source_identifier(deck))
+        yield from source_files(deck)
     for piece in assessment_pieces(deck, contents, generation):
         yield Artifact(TEST_PATH, piece)
     for piece in manifest_pieces(deck, contents, generation):

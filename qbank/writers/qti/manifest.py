@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from lxml import etree
 
 from qbank.items.deck import Deck, Section
+from qbank.items.source import Source
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.characters import one_line
+from qbank.writers.origin import DRAW_PATH, bank_path
 from qbank.writers.qti.elements import Piecewise, add, root
 from qbank.writers.qti.generation import LOM, Generation
 from qbank.writers.qti.listing import Listed
@@ -18,6 +20,7 @@ from qbank.writers.qti.names import (
     assessment_identifier,
     item_path,
     manifest_identifier,
+    source_identifier,
 )
 
 __all__ = ["INTERACTIONS", "manifest_pieces"]
@@ -59,6 +62,8 @@ def manifest_pieces(deck: Deck, contents: list[list[Listed]], generation: Genera
                     out.write(_item(resources, deck, section, item, generation), 2)
                     resources.remove(resources[-1])
                     yield out.taken()
+            if deck.source is not None:
+                out.write(_source(resources, deck, deck.source, space), 2)
             out.line(1)
         out.line(0)
     yield out.taken()
@@ -140,6 +145,15 @@ def _item(
             add(facts, name, text=value, space=generation.metadata)
     _lom(metadata, item.identifier, section.title, deck.language, item.tags)
     add(resource, "file", {"href": path}, space=space)
+    return resource
+
+
+def _source(resources: _Element, deck: Deck, source: Source, space: str) -> _Element:
+    """The bank that the items come from: files that nothing refers to, and without an href to be opened at."""
+    attributes = {"identifier": source_identifier(deck), "type": "webcontent"}
+    resource = add(resources, "resource", attributes, space=space)
+    for path in (bank_path(source), DRAW_PATH):
+        add(resource, "file", {"href": path}, space=space)
     return resource
 
 

@@ -21,6 +21,7 @@ __all__ = [
     "item_path",
     "manifest_identifier",
     "section_identifier",
+    "source_identifier",
 ]
 
 XSI_LOCATION = "{http://www.w3.org/2001/XMLSchema-instance}schemaLocation"
@@ -59,6 +60,11 @@ def assessment_identifier(deck: Deck) -> str:
 def manifest_identifier(deck: Deck) -> str:
     """The identifier of the manifest."""
     return f"manifest-{deck.bank}"
+
+
+def source_identifier(deck: Deck) -> str:
+    """The identifier of the source that a package carries."""
+    return f"source-{deck.bank}"
 
 
 class Register:
