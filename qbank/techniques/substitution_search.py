@@ -180,12 +180,22 @@ def _candidates(nodes: tuple[Expression, ...], variable: Symbol) -> Iterator[Exp
     # a product or quotient that is the whole integrand is not a function of itself times its own derivative
     parts = nodes[1:] if isinstance(nodes[0], Product | Quotient) else nodes
     for node in parts:
+        if _is_power_beside(node, nodes, variable):
+            continue
         for part in (node, *_roots(node, variable)):
             if part not in tried and variable in part.symbols() and part != variable:
                 tried.add(part)
                 yield part
                 if len(tried) == _CANDIDATE_LIMIT:
                     return
+
+
+def _is_power_beside(node: Expression, nodes: tuple[Expression, ...], variable: Symbol) -> bool:
+    """Whether it is a power of a function that stands once, as a factor: the function itself is the better choice."""
+    whole = nodes[0]
+    if not isinstance(node, Power) or not isinstance(whole, Product) or node not in whole.factors:
+        return False
+    return node.base != variable and variable in node.base.symbols() and nodes.count(node) == 1
 
 
 def _roots(node: Expression, variable: Symbol) -> Iterator[Expression]:
