@@ -55,7 +55,12 @@ def test_every_way_has_its_own_file(
     assert result.exit_code == 0, result.output
     assert result.stdout == f"{tmp_path / 'out' / name}\n"
     with zipfile.ZipFile(tmp_path / "out" / name) as archive:
-        assert archive.namelist() == [*holds, "imsmanifest.xml"]
+        assert archive.namelist() == [*holds, "source/bank.yaml", "source/draw.json", "imsmanifest.xml"]
+        assert b"source/" not in archive.read("imsmanifest.xml"), "students could be shown what it names"
+    recovered = tmp_path / "recovered.yaml"
+    again = CliRunner().invoke(main, ["recover", str(tmp_path / "out" / name), "--out", str(recovered)])
+    assert again.exit_code == 0, again.output
+    assert recovered.read_bytes() == bank.read_bytes()
 
 
 def test_other_formats_do_not_heed_the_options(bank: Path, tmp_path: Path) -> None:

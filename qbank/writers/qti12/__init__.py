@@ -12,6 +12,7 @@ from qbank.items.deck import Deck
 from qbank.items.item import Item
 from qbank.writers import phrases
 from qbank.writers.artifact import Artifact
+from qbank.writers.origin import source_files
 from qbank.writers.qti.names import Register
 from qbank.writers.qti12.document import Group, assessment_pieces
 from qbank.writers.qti12.manifest import CONTENT, MANIFEST_PATH, Resource, manifest
@@ -29,7 +30,7 @@ def package(deck: Deck) -> Iterator[Artifact]:
         deck: what to write.
 
     Yields:
-        The document in pieces, then the manifest.
+        The document in pieces, then the deck's source, then the manifest.
 
     Raises:
         ValueError: identifiers are no names or not all different, or a section deals more items than it has.
@@ -48,6 +49,8 @@ def package(deck: Deck) -> Iterator[Artifact]:
     )
     for piece in assessment_pieces(identifier, deck.title, groups, PLAIN):
         yield Artifact(_PATH, piece)
+    # not in the manifest: what is named there may become a file that students can open
+    yield from source_files(deck)
     resource = Resource(identifier=f"resource-{deck.bank}", path=_PATH, title=deck.title)
     yield Artifact(MANIFEST_PATH, manifest(deck, (resource,), CONTENT))
 

@@ -14,6 +14,7 @@ from qbank.items.deck import Deck, Section
 from qbank.items.item import Item
 from qbank.writers.artifact import Artifact
 from qbank.writers.options import Options
+from qbank.writers.origin import source_files
 from qbank.writers.qti.names import Register
 from qbank.writers.qti12.document import Group, assessment_pieces, bank_pieces
 from qbank.writers.qti12.manifest import MANIFEST_PATH, Resource, cartridge, manifest
@@ -32,7 +33,7 @@ def package(deck: Deck, options: Options) -> Iterator[Artifact]:
         options: tests or a bank, and the version of the cartridge.
 
     Yields:
-        The documents, then the manifest.
+        The documents, then the deck's source, then the manifest.
 
     Raises:
         ValueError: there is no item, a section deals more items than it has, or identifiers are no names or not all
@@ -46,6 +47,8 @@ def package(deck: Deck, options: Options) -> Iterator[Artifact]:
         register.add(resource.identifier)
         for piece in pieces:
             yield Artifact(resource.path, piece)
+    # not in the manifest: what is named there may become a file that students can open
+    yield from source_files(deck)
     yield Artifact(MANIFEST_PATH, manifest(deck, resources, cartridge(options.cartridge)))
 
 
