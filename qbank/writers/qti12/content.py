@@ -11,10 +11,11 @@ from collections.abc import Callable
 
 from lxml import etree
 
-from qbank.items.item import Item, Prose
+from qbank.items.item import Coefficients, Item, Prose
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
+from qbank.writers.qti.boxes import add_coefficient_values
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add as add_part
 from qbank.writers.qti.generation import QTI3
@@ -57,6 +58,10 @@ def answer_html(item: Item) -> str:
             answer = add_part(top, "p")
             add_text(answer, phrases.ANSWER)
             add_answer(answer, item)
+        if isinstance(item.response, Coefficients):
+            numbers = add_part(top, "p")
+            add_text(numbers, phrases.SO_NUMBERS)
+            add_coefficient_values(numbers, item, item.response)
 
     return _html(fill, item.language)
 

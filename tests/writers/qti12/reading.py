@@ -20,8 +20,13 @@ def members(artifacts: Iterable[Artifact]) -> dict[str, bytes]:
 
 def html_texts(document: bytes) -> list[str]:
     """What stands in each `mattext`: unescaped once, by the XML parser, it is HTML."""
+    return texts(etree.fromstring(document))
+
+
+def texts(top: Any) -> list[str]:
+    """The same of an element."""
     found = []
-    for element in etree.fromstring(document).iter("{*}mattext"):
+    for element in top.iter("{*}mattext"):
         assert element.get("texttype") == "text/html"
         assert not len(element)
         found.append(element.text or "")

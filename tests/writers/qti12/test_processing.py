@@ -16,12 +16,13 @@ import pytest
 from qbank.cli.arguments import open_bank
 from qbank.items.deck import Section
 from qbank.items.decking import deal
-from qbank.items.item import Choice, FreeExpression, Item, Numeric
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric
 from qbank.items.rounding import round_to_figures
 from qbank.maths.conventions import Conventions
 from qbank.writers import WRITERS, Options
+from tests.items.forms import TEMPLATES, item_of
 from tests.writers.qti12.processor import Outcome, items, run
-from tests.writers.qti12.reading import members
+from tests.writers.qti12.reading import Seen, members, texts
 from tests.writers.sample_items import cosine_power, deck, definite_power, free_cosine
 
 BLANK = (None, "")
@@ -167,6 +168,19 @@ def test_more_marks_than_a_cartridge_can_say() -> None:
     with pytest.raises(ValueError, match="at most 99 marks"):
         written(item)
     assert run(written(item, "qti12"), "B").score == 1
+
+
+@pytest.mark.parametrize("form", TEMPLATES)
+def test_coefficients_are_an_essay_whose_solution_names_them(form: str) -> None:
+    item = item_of(form)
+    assert isinstance(item.response, Coefficients)
+    element = written(item)
+    assert dict(fields(element))["qmd_computerscored"] == "No"
+    assert run(element, "1") == run(element, None) == Outcome(0, ("solution",))
+    (solution,) = (one for one in element.iter("{*}itemfeedback") if one.get("ident") == "solution")
+    text = "".join(Seen(html).text for html in texts(solution))
+    for letter in item.response.letters:
+        assert f"{letter.name}=" in "".join(text.split())
 
 
 @pytest.mark.parametrize("name", ["cc", "qti12"])
