@@ -50,12 +50,29 @@ class Circular:
         for known, pair in self._angles:
             if known is angle:
                 return pair
-        cosine, sine = self.field.one, self.field.zero
-        for place, (multiple, atom) in enumerate(self._angles_in(angle)):
-            c, s = self._cos_sin_atom(multiple, atom)
-            cosine, sine = (cosine * c - sine * s, sine * c + cosine * s) if place else (c, s)
+        sign, size = self._sign_taken_out(angle)
+        if sign is not None:
+            cosine, sine = self.cos_sin(size)
+            sine = sign * sine
+        else:
+            cosine, sine = self.field.one, self.field.zero
+            for place, (multiple, atom) in enumerate(self._angles_in(angle)):
+                c, s = self._cos_sin_atom(multiple, atom)
+                cosine, sine = (cosine * c - sine * s, sine * c + cosine * s) if place else (c, s)
         self._angles.append((angle, (cosine, sine)))
         return cosine, sine
+
+    def _sign_taken_out(self, argument: Element) -> tuple[Element | None, Element]:
+        """The sign and the rest of an argument that is a sign times something: `cos |x|` is `cos x`."""
+        field = self.field
+        signs = [generator for generator in field.generators if generator.kind == "sign"]
+        if signs and argument.num:
+            powers = argument.num.term_content().degrees()
+            for generator in signs:
+                if powers[generator.index] == 1:
+                    sign = field.context.gen(generator.index)
+                    return field.element(generator), Element(field, argument.num // sign, argument.den)
+        return None, argument
 
     def _angles_in(self, angle: Element) -> list[tuple[Fraction, Element]]:
         """The angle as a sum of multiples of angles that are independent over the rational numbers.
@@ -149,6 +166,9 @@ class Circular:
             return field.zero
         if argument.num.leading_coefficient() < 0:
             return -self.inverse(kind, -argument)
+        sign, size = self._sign_taken_out(argument)
+        if sign is not None:
+            return sign * self.inverse(kind, size)
         constant = argument.is_constant()
         if constant:
             multiple = self._usual_inverse(kind, argument)

@@ -83,7 +83,7 @@ class Field:
         #: index -> (degree, polynomial that is zero and whose leading term is that power of the generator)
         self.relations: dict[int, tuple[int, Polynomial]] = {}
         self._order: list[int] = []
-        self._unchecked = 0
+        self._unchecked = UNCHECKED_PAIRS
         self.one_polynomial = self.context.constant(1)
         self.zero = Element(self, self.context.constant(0), self.one_polynomial)
         self.one = Element(self, self.one_polynomial, self.one_polynomial)

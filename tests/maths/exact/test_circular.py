@@ -53,3 +53,27 @@ def test_coordinates(multiples: list[tuple[Fraction, Fraction]]) -> None:
     for p, q in multiples:
         assert coordinates(basis, [p, 9 * p + 2 * q, q]) == [p, q]
         assert coordinates(basis, [p, 9 * p + 2 * q, q + 1]) is None
+
+
+@pytest.mark.parametrize(
+    ("left", "right"),
+    [
+        ("cos|x|", "cos x"),
+        ("sin|x| |x|", "x sin x"),
+        ("sin(2|x|)^2", "sin(2x)^2"),
+        ("tan(3|x|)/|x|", "tan(3x)/x"),
+        ("|x| arctan|x|", "x arctan x"),
+        ("arcsin(|x|/2)/|x|", "arcsin(x/2)/x"),
+    ],
+)
+def test_even_and_odd(left: str, right: str) -> None:
+    verdict = decide_equal(read(left, variable=x).tree, read(right, variable=x).tree, x)
+    assert isinstance(verdict, Proved)
+
+
+@pytest.mark.parametrize(
+    ("left", "right"), [("sin|x|", "sin x"), ("arctan|x|", "arctan x"), ("cos(|x| + 1)", "cos(x + 1)")]
+)
+def test_not_even(left: str, right: str) -> None:
+    verdict = decide_equal(read(left, variable=x).tree, read(right, variable=x).tree, x)
+    assert isinstance(verdict, Refuted)
