@@ -14,6 +14,8 @@ from qbank.items.cloning import ShortageError
 from qbank.items.decking import deal
 from qbank.writers import USUAL, WRITERS, Options, OutputError, save, what_formats_carry
 from qbank.writers.carrying import FEATURES
+from qbank.writers.formulas import MathMode
+from qbank.writers.options import USUAL_OPTIONS
 
 __all__ = ["command"]
 
@@ -85,6 +87,13 @@ def _tell_what_is_written_instead(formats: list[str], templates: tuple[Template,
     help="Version of the Common Cartridge.",
 )
 @click.option(
+    "--math",
+    type=click.Choice(get_args(MathMode)),
+    default=USUAL_OPTIONS.math,
+    show_default=True,
+    help="How QTI packages show formulas: MathML, or LaTeX between \\( and \\) for a system that typesets it.",
+)
+@click.option(
     "--list",
     is_flag=True,
     is_eager=True,
@@ -108,6 +117,7 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
     pick: int,
     purpose: Literal["assessment", "bank"],
     cc_version: Literal["1.1", "1.3"],
+    math: MathMode,
     without_source: bool,
     force: bool,
 ) -> None:
@@ -117,8 +127,11 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
     loaded, content = open_bank_file(bank)
     templates = tuple(find_template(loaded, name) for name in wanted) or loaded.templates
     formats = list(dict.fromkeys(names))
-    options = Options(purpose=purpose, cartridge=cc_version)
+    options = Options(purpose=purpose, cartridge=cc_version, math=math)
     _tell_what_is_written_instead(formats, templates)
+    for name in formats:
+        if math not in WRITERS[name].maths:
+            click.echo(f"--math {math} does not concern {name}", err=True)
     total = count * len(templates) * len(formats)
     hidden = not sys.stderr.isatty()
     with click.progressbar(length=total, label="building items", file=sys.stderr, hidden=hidden) as bar:

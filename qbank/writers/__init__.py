@@ -9,15 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import partial
 from pathlib import Path
 from types import MappingProxyType
+from typing import get_args
 
 from qbank.items.deck import Deck
 from qbank.writers import plain_json, qti, qti12
 from qbank.writers.archive import OutputError, write_file, write_zip
 from qbank.writers.artifact import Artifact
 from qbank.writers.carrying import table
+from qbank.writers.formulas import MathMode
 from qbank.writers.options import USUAL_OPTIONS, Options
 from qbank.writers.qti12 import cartridge
 
@@ -35,6 +36,7 @@ class Writer:
         suffix: how the names of its files end; `.zip` for a package of many members.
         make: makes the artifacts of a deck, as the options say.
         instead: for features that it cannot hold, what is written in their place.
+        maths: the ways of showing formulas between which it can choose.
         mark: what the name of a file has in it to tell unusual options; nothing for the usual ones.
     """
 
@@ -44,6 +46,7 @@ class Writer:
     suffix: str
     make: Callable[[Deck, Options], Iterator[Artifact]]
     instead: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    maths: tuple[MathMode, ...] = ("mathml",)
     mark: Callable[[Options], str] = lambda _options: ""
 
     def write(self, deck: Deck, options: Options = USUAL_OPTIONS) -> Iterator[Artifact]:
@@ -63,6 +66,15 @@ class Writer:
 def _as_it_is(write: Callable[[Deck], Iterator[Artifact]]) -> Callable[[Deck, Options], Iterator[Artifact]]:
     """A format about which nothing can be chosen."""
     return lambda deck, _options: write(deck)
+
+
+def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artifact]]:
+    """A generation of QTI, with mathematics as the options say."""
+    return lambda deck, options: qti.package(deck, generation, math=options.math)
+
+
+def _mark_of_mathematics(options: Options) -> str:
+    return "" if options.math == USUAL_OPTIONS.math else f"-{options.math}"
 
 
 _ALL_FORMS = frozenset({"choice", "numeric", "coefficients", "free-expression"})
@@ -95,21 +107,27 @@ WRITERS = MappingProxyType(
                 title="QTI 3.0 package",
                 carries=_QTI | {"spoken"},
                 suffix=".zip",
-                make=_as_it_is(partial(qti.package, generation=qti.QTI3)),
+                make=_qti(qti.QTI3),
+                mark=_mark_of_mathematics,
+                maths=get_args(MathMode),
             ),
             Writer(
                 name="qti22",
                 title="QTI 2.2 package",
                 carries=_QTI | {"spoken"},
                 suffix=".zip",
-                make=_as_it_is(partial(qti.package, generation=qti.QTI22)),
+                make=_qti(qti.QTI22),
+                mark=_mark_of_mathematics,
+                maths=get_args(MathMode),
             ),
             Writer(
                 name="qti21",
                 title="QTI 2.1 package",
                 carries=_QTI,
                 suffix=".zip",
-                make=_as_it_is(partial(qti.package, generation=qti.QTI21)),
+                make=_qti(qti.QTI21),
+                mark=_mark_of_mathematics,
+                maths=get_args(MathMode),
                 instead={"spoken": "alttext of MathML, which not every reader gives to assistive technology"},
             ),
             Writer(

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from qbank.writers.formulas import MathMode
+
 __all__ = ["USUAL_OPTIONS", "Options"]
 
 
@@ -15,10 +17,12 @@ class Options:
     Attributes:
         purpose: whether a cartridge holds tests, ready to be set, or a bank from which the system deals.
         cartridge: the version of Common Cartridge.
+        math: how formulas are shown in packages of QTI.
     """
 
     purpose: Literal["assessment", "bank"] = "assessment"
     cartridge: Literal["1.1", "1.3"] = "1.1"
+    math: MathMode = "mathml"
 
 
 #: what is chosen when nothing is said

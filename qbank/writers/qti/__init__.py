@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from qbank.items.deck import Deck
 from qbank.writers.artifact import Artifact
+from qbank.writers.formulas import MathMode
 from qbank.writers.origin import source_files
 from qbank.writers.qti.assessment import assessment_pieces
 from qbank.writers.qti.generation import QTI3, QTI21, QTI22, Generation
@@ -31,12 +32,13 @@ from qbank.writers.qti.names import (
 __all__ = ["QTI3", "QTI21", "QTI22", "Generation", "package"]
 
 
-def package(deck: Deck, generation: Generation) -> Iterator[Artifact]:
+def package(deck: Deck, generation: Generation, *, math: MathMode = "mathml") -> Iterator[Artifact]:
     """The files of a package.
 
     Args:
         deck: what to write.
         generation: the generation of QTI.
+        math: how formulas are shown.
 
     Yields:
         The items in the order of the deck, then its source, the test, and the manifest.
@@ -54,7 +56,7 @@ def package(deck: Deck, generation: Generation) -> Iterator[Artifact]:
         for item in section.items:
             lines.append(listed(item))
             register.add(item.identifier)
-            data = item_document(item, generation, shuffle=deck.shuffle)
+            data = item_document(item, generation, shuffle=deck.shuffle, math=math)
             yield Artifact(item_path(section, item.identifier), data)
         contents.append(lines)
     if deck.source is not None:

@@ -14,10 +14,11 @@ from lxml import etree
 from qbank.items.item import Item, Numeric, Prose
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
-from qbank.maths.notation import mathml
+from qbank.maths.notation import latex, mathml
 from qbank.techniques.presenting import Row, with_constant
 from qbank.writers import phrases
 from qbank.writers.characters import clean
+from qbank.writers.formulas import TEX
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.generation import MATHML, generation_of
 
@@ -48,6 +49,8 @@ def add_mathematics(
 ) -> None:
     """Append mathematics with its spoken words, set in full size though in line with the text.
 
+    It is MathML that carries its LaTeX, until `formulas.settle` is called on the whole.
+
     Args:
         parent: where it goes.
         statement: an expression or an equation.
@@ -64,6 +67,7 @@ def add_mathematics(
         row.insert(0, sign)
         words = f"equals {words}"
         math.set("alttext", words)
+        math.set(TEX, f"{after} {math.get(TEX)}")
     if generation.aria:
         parent = add(parent, "span", {"role": "math", "aria-label": words})
     parent.append(math)
@@ -73,6 +77,7 @@ def add_mathematics(
 def _markup(statement: Statement, conventions: Conventions, *, styled: bool) -> _Element:
     """The `math` element, to be copied: one item shows its question, its key and its options several times."""
     math = mathml(statement, conventions)
+    math.set(TEX, latex(statement, conventions))
     if styled:
         math.set("displaystyle", "true")
         return math

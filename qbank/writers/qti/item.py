@@ -9,6 +9,7 @@ from lxml import etree
 from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
+from qbank.writers.formulas import MathMode, settle
 from qbank.writers.qti.boxes import add_boxes, add_coefficient_values, declare_boxes
 from qbank.writers.qti.coefficients import PART
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
@@ -29,13 +30,14 @@ __all__ = ["item_document"]
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
-def item_document(item: Item, generation: Generation, *, shuffle: bool) -> bytes:
+def item_document(item: Item, generation: Generation, *, shuffle: bool, math: MathMode = "mathml") -> bytes:
     """The bytes of one item's file.
 
     Args:
         item: the item.
         generation: the generation of QTI.
         shuffle: whether the reader may put the options of a choice in another order.
+        math: how formulas are shown.
     """
     top = qti_root(
         generation,
@@ -64,6 +66,7 @@ def item_document(item: Item, generation: Generation, *, shuffle: bool) -> bytes
             assert_never(item.response)
     add_processing(top, item)
     _solution(top, item)
+    settle(top, math)
     _indent(top, generation)
     return document(top)
 

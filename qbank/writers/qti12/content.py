@@ -15,6 +15,7 @@ from qbank.items.item import Coefficients, Item, Prose
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
+from qbank.writers.formulas import settle
 from qbank.writers.qti.boxes import add_coefficient_values
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add as add_part
@@ -70,6 +71,7 @@ def _html(fill: Callable[[_Element], None], language: str) -> str:
     """What `fill` appends, written out as HTML, whose elements have no namespace; MathML keeps its own."""
     top = etree.Element(f"{{{QTI3.items}}}div", nsmap={"part": QTI3.items})
     fill(top)
+    settle(top, "mathml")
     for element in top.iter(f"{{{QTI3.items}}}*"):
         element.tag = etree.QName(element).localname
     etree.cleanup_namespaces(top)
