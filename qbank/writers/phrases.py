@@ -90,4 +90,6 @@ def denominator(letter: str) -> str:
 
 def whole_numbers_wanted(bound: int) -> str:
     """Below the boxes of fractions."""
-    return f"Type a whole number from -{bound} to {bound} in each box. For a whole coefficient put 1 in the box after /."
+    return (
+        f"Type a whole number from -{bound} to {bound} in each box. For a whole number the second box is 1."
+    )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from qbank.items.item import Choice, FreeExpression, Item, Numeric, Prose
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose
+from tests.player.coefficient_cases import attempts
 
 __all__ = ["MALFORMED", "Case", "cases_of"]
 
@@ -21,8 +22,8 @@ class Case:
 
     Attributes:
         item: which.
-        kind: `right`, `wrong`, `blank`, `malformed` or `shown` (loaded only).
-        typed: the response, None for none at all.
+        kind: `right`, `wrong`, `blank`, `malformed`, `near miss`, `swapped`, `dependent` or `shown` (loaded only).
+        typed: the response, or the responses by variable; None for none at all.
         score: what SCORE must be; None where a person gives it.
         shows: texts that must be seen afterwards.
         hides: texts that must not be seen afterwards.
@@ -30,7 +31,7 @@ class Case:
 
     item: Item
     kind: str
-    typed: str | None
+    typed: str | tuple[tuple[str, str], ...] | None
     score: int | None
     shows: tuple[str, ...] = ()
     hides: tuple[str, ...] = ()
@@ -50,7 +51,7 @@ class Case:
         case: dict[str, object] = {
             "name": self.name,
             "item": path,
-            "responses": [] if self.typed is None else [[RESPONSE, self.typed]],
+            "responses": self._responses(),
             "nativeMath": True,
             "shows": [_seen(text) for text in self.shows],
             "hides": [_seen(text) for text in self.hides],
@@ -62,6 +63,11 @@ class Case:
             case["png"] = picture
             case["pngBefore"] = "before-" + picture
         return case
+
+    def _responses(self) -> list[list[str]]:
+        if isinstance(self.typed, tuple):
+            return [list(pair) for pair in self.typed]
+        return [] if self.typed is None else [[RESPONSE, self.typed]]
 
 
 def _seen(text: str) -> str:
@@ -77,6 +83,8 @@ def cases_of(item: Item, *, every_malformed: bool) -> Iterator[Case]:
         every_malformed: try each malformed number, not only one of them.
     """
     reasons = tuple(row.reason for row in item.working if row.reason)
+    shows: tuple[str, ...]
+    hides: tuple[str, ...]
     match item.response:
         case Choice(options=options):
             for option in options:
@@ -91,6 +99,16 @@ def cases_of(item: Item, *, every_malformed: bool) -> Iterator[Case]:
             yield Case(item=item, kind="blank", typed=None, score=0, hides=(*hidden, *reasons))
         case Numeric():
             yield from _numeric(item, item.response, reasons, every_malformed=every_malformed)
+        case Coefficients():
+            malformed = MALFORMED if every_malformed else (_one_of(MALFORMED, item),)
+            for kind, typed, score, said in attempts(item, item.response, malformed):
+                # what was read is answered with the worked solution, what was not is not
+                unread = said.startswith("Not all boxes")
+                shows, hides = ((said,), reasons) if unread else ((said, *reasons), ())
+                if kind == "malformed":
+                    # how much of it a reader takes for a number is the reader's affair
+                    shows, hides = (), ("Right.",)
+                yield Case(item=item, kind=kind, typed=typed, score=score, shows=shows, hides=hides)
         case FreeExpression(rubric=rubric):
             yield Case(item=item, kind="shown", typed=None, score=None, hides=(*_texts(rubric), *reasons))
 
@@ -113,10 +131,13 @@ def _numeric(
         typed = repr(float(2 * response.upper - response.lower + 1))
         yield Case(item=item, kind="wrong", typed=typed, score=0, shows=("Not right.", *reasons))
     yield Case(item=item, kind="blank", typed=None, score=0, shows=("No number was read.",), hides=reasons)
-    # one of them by the item's name, so that all are met over many items
-    one = MALFORMED[sum(map(ord, item.identifier)) % len(MALFORMED)]
-    for typed in MALFORMED if every_malformed else (one,):
+    for typed in MALFORMED if every_malformed else (_one_of(MALFORMED, item),):
         yield Case(item=item, kind="malformed", typed=typed, score=0, hides=("Right.",))
+
+
+def _one_of(texts: tuple[str, ...], item: Item) -> str:
+    """One of them by the item's name, so that all are met over many items."""
+    return texts[sum(map(ord, item.identifier)) % len(texts)]
 
 
 def _texts(prose: Prose) -> tuple[str, ...]:

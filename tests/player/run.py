@@ -15,7 +15,7 @@ import sys
 import tempfile
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -24,11 +24,12 @@ from qbank.items.item import Item
 from qbank.writers.qti import QTI3, package
 from qbank.writers.qti.item import item_document
 from qbank.writers.qti.names import TEST_PATH
+from tests.items.forms import TEMPLATES, item_of
 from tests.player.cases import Case, cases_of
 from tests.writers.sample_items import cosine_power, definite_power, free_cosine
 
 ROOT = Path(__file__).resolve().parents[2]
-KINDS = ("right", "wrong", "blank", "malformed", "shown")
+KINDS = ("right", "dependent", "wrong", "near miss", "swapped", "blank", "malformed", "shown")
 
 
 def player(shared: Path) -> Path:
@@ -72,7 +73,13 @@ def sample_items() -> tuple[Item, ...]:
         definite_power(1, -2_000_000_000),
         cosine_power(2),
         free_cosine(2),
+        *forms(),
     )
+
+
+def forms() -> tuple[Item, ...]:
+    """Items with coefficients: one answer and many, fractions and decimals."""
+    return tuple(replace(item_of(name), identifier=f"form-{name}") for name in TEMPLATES)
 
 
 def play(items: Iterable[Item], shared: Path, pictures: Path | None = None) -> list[Outcome]:

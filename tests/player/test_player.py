@@ -56,4 +56,7 @@ def test_items_score_as_they_must(shared: Path) -> None:
         ("numeric", "blank"),
         ("numeric", "malformed"),
         ("free-expression", "shown"),
+        *(("coefficients", kind) for kind in ("right", "dependent", "wrong", "near miss", "swapped")),
+        ("coefficients", "blank"),
+        ("coefficients", "malformed"),
     }

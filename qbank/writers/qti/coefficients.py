@@ -6,7 +6,9 @@ c_j = p_j / q_j and Q = q_1 ... q_n, the remainder R_i = c_1 g_1'(x_i) + ... + c
     Q (Q R_i) + T Q^2 >= 0   and   Q (Q R_i) - T Q^2 <= 0
 
 where Q R_i is a sum of products, so that nothing is divided and a denominator may be negative. A number counts only
-after `not null` and within bounds of its own, since readers were seen to take "1/8" for 1 inside a product.
+after `not null` and within bounds of its own, since readers were seen to take "1/8" for 1 inside a product. One was
+also seen to take a blank typed into a box for 0, which nothing here can stop: where 0 is the right numerator, such a
+blank counts as 0 there; no other number is ever got by leaving something out.
 """
 
 from __future__ import annotations
@@ -22,7 +24,14 @@ from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.names import FEEDBACK, SCORE, SOLUTION
 
-__all__ = ["PART", "add_coefficients_processing", "denominator_name", "number_name", "numerator_name"]
+__all__ = [
+    "PART",
+    "add_coefficients_processing",
+    "denominator_name",
+    "number_name",
+    "numerator_name",
+    "one_test_to_a_line",
+]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -71,6 +80,17 @@ def add_coefficients_processing(condition: _Element, item: Item, response: Coeff
             _is(every, response, place, response.values[place])
         _set(branch, marks, PART, shown)
     _set(add(condition, "qti-response-else"), 0, "UNREAD", None)
+
+
+def one_test_to_a_line(top: _Element) -> None:
+    """Take the line ends inside each part of an `and` out again: they are a third of such a file."""
+    for every in top.iter("{*}qti-and", "{*}and"):
+        for part in every:
+            for element in part.iterdescendants():
+                element.tail = None
+                if len(element):
+                    element.text = None
+            part.text = None
 
 
 def _decided(condition: _Element, item: Item, response: Coefficients, shown: str) -> None:
