@@ -32,7 +32,7 @@ from qbank.items.item import (
     Response,
 )
 from qbank.items.linear_form import FormRefused
-from qbank.items.pairing import paired
+from qbank.items.pairing import apart, paired
 from qbank.items.rounding import Rounded, overlap, round_to_figures
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import (
@@ -310,8 +310,10 @@ def _options_in_turn(question: _Question, stream: Stream) -> Iterator[Candidate]
     A value is no sum of terms that slips change one by one, so there are no pairs for a definite integral.
     """
     singles = plain_first(_in_turn(question.proposals, stream), question.key)
-    apart = question.limits is not None or stream.below(_PAIRED_OF) == 0
-    return chain(question.own, singles if apart else paired(singles, question.key))
+    if question.limits is None:
+        arranged = apart if stream.below(_PAIRED_OF) == 0 else paired
+        singles = arranged(singles, question.key)
+    return chain(question.own, singles)
 
 
 def _in_turn(proposals: tuple[Proposal, ...], stream: Stream) -> Iterator[Candidate]:

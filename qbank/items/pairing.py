@@ -15,13 +15,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from itertools import chain, combinations
 
 from qbank.items import wording
 from qbank.items.distractors import Candidate, is_plain
 from qbank.maths.expression import Expression, Sum, sum_of
 from qbank.maths.tidying import scaled, split_coefficient
 
-__all__ = ["both", "paired"]
+__all__ = ["apart", "both", "paired"]
 
 #: so many single slips are looked at for a pair
 _LOOK = 6
@@ -41,14 +42,28 @@ def paired(candidates: Iterable[Candidate], key: Expression) -> Iterator[Candida
             together = both(earlier, candidate, key)
             if together is not None and is_plain(together.answer, key):
                 yield from (earlier, candidate, together)
-                yield from (other for other in seen if other is not earlier)
-                yield from source
+                others = (other for other in seen if other is not earlier)
+                yield from apart(chain(others, source), key)
                 return
         seen.append(candidate)
         if len(seen) == _LOOK:
             break
-    yield from seen
-    yield from source
+    yield from apart(chain(seen, source), key)
+
+
+def apart(candidates: Iterable[Candidate], key: Expression) -> Iterator[Candidate]:
+    """The candidates in their order; two in one only after them, for when there are too few.
+
+    Args:
+        candidates: single slips in order of preference.
+        key: the right answer.
+    """
+    seen: list[Candidate] = []
+    for candidate in candidates:
+        seen.append(candidate)
+        yield candidate
+    together = (both(first, second, key) for first, second in combinations(seen, 2))
+    yield from (candidate for candidate in together if candidate is not None)
 
 
 def both(first: Candidate, second: Candidate, key: Expression) -> Candidate | None:

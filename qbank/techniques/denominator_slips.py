@@ -252,6 +252,20 @@ def _logs_added(plan: Plan) -> Plan | None:
     return replace(plan, ends=(abs(plan.ends[0]), abs(plan.ends[1])))
 
 
+def _logs_subtracted(plan: Plan) -> Plan | None:
+    if not isinstance(plan, TwoRootsPlan) or plan.ends[0] * plan.ends[1] <= 0:
+        return None
+    return replace(plan, ends=(plan.ends[0], -plan.ends[1]))
+
+
+def _other_bracket_not_divided_by(plan: Plan) -> Plan | None:
+    """The root of each bracket put into the numerator only: `(3x + 1)/((x - 3)(x + 2))` with 10 above x - 3."""
+    if not isinstance(plan, TwoRootsPlan) or not all(plan.tops):
+        return None
+    one, two = (Fraction(-constant, slope) for constant, slope in plan.brackets)
+    return replace(plan, ends=(plan.ends[0] * (one - two), plan.ends[1] * (two - one)))
+
+
 def _minus_of_reciprocal_lost(plan: Plan) -> Plan | None:
     return replace(plan, power=-plan.power) if isinstance(plan, DoubleRootPlan) and plan.power else None
 
@@ -358,6 +372,16 @@ SLIPS = (
         identifier="logarithms-added-for-subtracted",
         sentence="One of the two fractions is subtracted, so its logarithm is subtracted too.",
         answer=_by(_logs_added),
+    ),
+    Slip(
+        identifier="logarithms-subtracted-for-added",
+        sentence="The two fractions are added, so their logarithms are added too.",
+        answer=_by(_logs_subtracted),
+    ),
+    Slip(
+        identifier="other-bracket-not-divided-by",
+        sentence="Put the root of a bracket into the numerator and into the other bracket, and divide the one by the other.",
+        answer=_by(_other_bracket_not_divided_by),
     ),
     Slip(
         identifier="whole-part-of-division-forgotten",

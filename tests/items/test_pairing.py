@@ -12,7 +12,7 @@ from qbank.cli.arguments import open_bank
 from qbank.items.cloning import clones
 from qbank.items.distractors import Candidate, is_plain, plain_first
 from qbank.items.item import Choice, Item
-from qbank.items.pairing import both, paired
+from qbank.items.pairing import apart, both, paired
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.notation import plain
 from qbank.maths.reading import read
@@ -70,6 +70,11 @@ def test_a_pair_comes_first_with_both_together() -> None:
     assert names == ["b", "c", "b + c", "a", "d"]
     lonely = [candidate(name, f"x^{power}") for power, name in enumerate("abcdefgh", 2)]
     assert [found.slip for found in paired(lonely, tree("sin x"))] == list("abcdefgh")
+
+
+def test_both_together_come_last_when_slips_are_few() -> None:
+    single = [candidate("a", "2sin x"), candidate("b", "-sin x")]
+    assert [found.slip for found in apart(single, tree("sin x"))] == ["a", "b", "a + b"]
 
 
 def test_clumsy_answers_come_last() -> None:

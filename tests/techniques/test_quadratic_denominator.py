@@ -250,6 +250,17 @@ def test_answers_in_a_teachers_hand(text: str, answer: str) -> None:
                 "numbers-before-logarithms-lost": "ln|(x - 1)/(x + 1)|",
                 "numerators-of-fractions-swapped": "2 ln|x + 1| - ln|x - 1|",
                 "logarithms-added-for-subtracted": "2 ln|x - 1| + ln|x + 1|",
+                "other-bracket-not-divided-by": "4 ln|x - 1| + 2 ln|x + 1|",
+            },
+        ),
+        (
+            "(3x+1)/((x-3)(x+2))",
+            {
+                "logarithm-of-any-denominator": "ln|(x - 3) (x + 2)|",
+                "numbers-before-logarithms-lost": "ln|x - 3| + ln|x + 2|",
+                "numerators-of-fractions-swapped": "ln|x - 3| + 2 ln|x + 2|",
+                "logarithms-subtracted-for-added": "2 ln|x - 3| - ln|x + 2|",
+                "other-bracket-not-divided-by": "10 ln|x - 3| - 5 ln|x + 2|",
             },
         ),
         (
