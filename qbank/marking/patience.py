@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from qbank.maths.clock import QUICK, now
+from qbank.maths.clock import QUICK, Deadline
 
 __all__ = ["Patience"]
 
@@ -14,7 +14,7 @@ class Patience:
     """What is left of the time for one response; starts when it is made."""
 
     def __init__(self) -> None:
-        self._end = now() + MOST
+        self._deadline = Deadline(MOST)
 
     def rest(self) -> float:
         """Seconds for the next decision, never below zero.
@@ -22,4 +22,4 @@ class Patience:
         >>> 0 < Patience().rest() <= QUICK
         True
         """
-        return min(QUICK, max(self._end - now(), 0.0))
+        return min(QUICK, max(self._deadline.rest(), 0.0))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from qbank.maths.clock import QUICK, now
+from qbank.maths.clock import QUICK, Deadline
 from qbank.maths.decimals import bounds, is_moderate
 from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
@@ -136,7 +136,7 @@ def _decide(
     setting: tuple[Domain | None, Mapping[Symbol, Expression], frozenset[Symbol]],
     budget: float,
 ) -> Verdict:
-    deadline = now() + budget
+    deadline = Deadline(budget)
     domain, bindings, positive = setting
     try:
         ends = _ends(domain or REAL_LINE)

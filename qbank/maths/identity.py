@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from qbank.maths.clock import now
+from qbank.maths.clock import Deadline
 from qbank.maths.decimals import ball_text
 from qbank.maths.exact.normal_form import in_exact_system
 from qbank.maths.exact.patterns import Ends, same_where_real
@@ -87,7 +87,7 @@ class Question:
 class Course:
     """The course of one decision: what has been seen at the points so far."""
 
-    def __init__(self, question: Question, deadline: float) -> None:
+    def __init__(self, question: Question, deadline: Deadline) -> None:
         self.question = question
         self.deadline = deadline
         self.sides = Sides(question.left, question.right, question.variable, question.bindings)
@@ -124,7 +124,7 @@ class Course:
 
     def _until(self, more: Callable[[], bool]) -> Iterator[int]:
         """Places of points not tried yet, while `more` are wanted."""
-        while self.tried < len(self.question.points) and more() and now() < self.deadline:
+        while self.tried < len(self.question.points) and more() and not self.deadline.passed():
             self.tried += 1
             yield self.tried - 1
 
@@ -142,14 +142,13 @@ class Course:
     def _exact(self) -> str | None:
         """None when the normal forms agree, else why there is no proof."""
         question = self.question
-        left = self.deadline - now()
         try:
             same = in_exact_system(
                 question.is_identity,
                 question.variable,
                 question.bindings,
                 positive=question.positive,
-                seconds=left,
+                seconds=self.deadline.rest(),
             )
         except NotSettled as reason:
             return f"no normal form: {reason}"
@@ -184,7 +183,7 @@ class Course:
         """Look again with many bits at the points that agreed so far."""
         fewest = 10_000
         for place in self.agreed:
-            if now() > self.deadline:
+            if self.deadline.passed():
                 break
             found = self._at(place, enough=200)
             if found.outcome == "differ":

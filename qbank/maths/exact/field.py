@@ -20,7 +20,7 @@ from typing import Any
 
 from flint import Ordering, fmpz_mpoly_ctx
 
-from qbank.maths.clock import now
+from qbank.maths.clock import Deadline
 from qbank.maths.number_system import NotSettled, Undefined
 
 __all__ = ["Element", "Field", "Generator", "OutOfGenerators", "Polynomial"]
@@ -72,10 +72,10 @@ class Field:
 
     Args:
         size: how many generators there is room for.
-        deadline: the moment after which work stops, in seconds of `qbank.maths.clock`.
+        deadline: when work stops.
     """
 
-    def __init__(self, size: int, deadline: float) -> None:
+    def __init__(self, size: int, deadline: Deadline) -> None:
         self.size = size
         self.deadline = deadline
         self.context = _context(size)
@@ -135,7 +135,7 @@ class Field:
 
     def check_time(self) -> None:
         """Stop when the budget is used up."""
-        if now() > self.deadline:
+        if self.deadline.passed():
             raise NotSettled("the time budget is used up")
 
     def check_product(self, left: Polynomial, right: Polynomial, times: int = 1) -> None:

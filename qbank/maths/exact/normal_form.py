@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TypeVar
 
-from qbank.maths.clock import QUICK, now
+from qbank.maths.clock import QUICK, Deadline
 from qbank.maths.exact.field import Element, Field, OutOfGenerators
 from qbank.maths.exact.system import Exact
 from qbank.maths.exact.units import Learnt, Refine
@@ -42,7 +42,7 @@ def in_exact_system(
         NotSettled: when the cost bounds are met or the system cannot express something.
         Undefined: when a side has no real value anywhere.
     """
-    deadline = now() + seconds
+    deadline = Deadline(seconds)
     learnt: Learnt = {}
     size = 0
     for _ in range(MOST_ATTEMPTS):

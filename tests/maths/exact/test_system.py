@@ -10,7 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from qbank.maths.balls import Balls, Blurred, precision
-from qbank.maths.clock import now
+from qbank.maths.clock import Deadline
 from qbank.maths.deciding import decide_equal
 from qbank.maths.domain import Domain
 from qbank.maths.exact.factors import factor
@@ -29,7 +29,7 @@ x = Symbol("x")
 
 
 def system(size: int = 16) -> Exact:
-    return Exact(Field(size, now() + 60), {})
+    return Exact(Field(size, Deadline(60)), {})
 
 
 def value(text: str) -> Element:
