@@ -67,7 +67,6 @@ def item_document(item: Item, generation: Generation, *, shuffle: bool, math: Ma
     add_processing(top, item)
     _solution(top, item)
     settle(top, math)
-    _indent(top, generation)
     _indent(top, item, generation)
     return document(top)
 
