@@ -14,7 +14,7 @@ from qbank.packages.verifying import Report, verify
 
 __all__ = ["command"]
 
-_HEAD = ("kind of item", "items", "keys proved", "keys agreeing", "wrong options refuted", "with problems")
+_HEAD = ("kind of item", "items", "keys proved", "keys agreeing", "wrong answers refuted", "with problems")
 
 
 @click.command(name="verify")

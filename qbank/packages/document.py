@@ -10,7 +10,8 @@ from typing import Any, TypeAlias
 
 from qbank.bank.schema import document_faults
 from qbank.maths.equation import Statement
-from qbank.maths.expression import Expression, Integral
+from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.packages.forms import asked_by_form
 from qbank.packages.formulas import FormulaError, formula
 from qbank.packages.opening import PackageError
 from qbank.packages.parsing import XmlError, parse
@@ -19,11 +20,14 @@ from qbank.packages.processing import ProcessingError, literal
 from qbank.packages.question import (
     Accepted,
     Answers,
+    Form,
     ModelAnswer,
     Offered,
     Options,
     Question,
     QuestionError,
+    Stated,
+    Tried,
 )
 
 __all__ = ["document_problems", "read_entry", "read_json"]
@@ -94,9 +98,7 @@ def read_entry(entry: Json) -> Question:
             identifier=entry["identifier"],
             integral=integral,
             answers=_answers(entry),
-            values=tuple(
-                (_fraction(point["at"]["exact"]), point["value"]) for point in entry["check"]["points"]
-            ),
+            stated=tuple(_stated(entry, integral)),
         )
     except (FormulaError, XmlError) as problem:
         raise QuestionError(str(problem)) from problem
@@ -104,8 +106,19 @@ def read_entry(entry: Json) -> Question:
         raise QuestionError("items of this form are not read back") from problem
 
 
+def _stated(entry: Json, integral: Integral) -> Iterator[Stated]:
+    response = entry["response"]
+    for point in (*entry["check"]["points"], *response.get("points", ())):
+        at = _fraction(point["at"]["exact"])
+        yield Stated(of=integral.integrand, at=at, decimal=point["value"])
+        for term, slope in zip(response.get("terms", ()), point.get("slopes", ()), strict=False):
+            yield Stated(of=_expression(term["function"]), slope=True, at=at, decimal=slope)
+
+
 def _asked(entry: Json) -> Integral:
     shown = [_statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
+    if entry["form"] == "coefficients":
+        shown = [asked_by_form(shown)[1]]
     found = [statement for statement in shown if isinstance(statement, Integral)]
     if len(found) != 1:
         raise QuestionError(f"the question shows {len(found)} integrals, and should show one")
@@ -148,8 +161,26 @@ def _answers(entry: Json) -> Answers:
             )
         case "free-expression":
             return ModelAnswer(answer=key)
+        case "coefficients":
+            return _form(entry)
         case other:
             raise QuestionError(f"items of the form {other} are not read back")
+
+
+def _form(entry: Json) -> Form:
+    """The form as the question shows it, with the stated answer and those of the slips."""
+    shown = [_statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
+    response = entry["response"]
+    form, _ = asked_by_form(shown)
+    answers = [(response["values"], True), *((slip["values"], False) for slip in response["slips"])]
+    return Form(
+        letters=tuple(Symbol(term["letter"]) for term in response["terms"]),
+        form=form,
+        tried=tuple(
+            Tried(values=tuple(_fraction(value["exact"]) for value in values), full=full)
+            for values, full in answers
+        ),
+    )
 
 
 def _fraction(text: str) -> Fraction:

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression, Integral
+from qbank.packages.forms import asked_by_form, read_form
 from qbank.packages.formulas import FormulaError, formula
 from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of
 from qbank.packages.processing import (
@@ -45,21 +46,34 @@ def read_item(item: Element) -> Question:
         QuestionError: it is none of the kinds that are written here, or its scoring contradicts itself.
     """
     try:
-        interaction = _interaction(item)
+        interactions = _interactions(item)
+        if {kind(one) for one in interactions} == {"textentryinteraction"} and len(interactions) > 1:
+            return _coefficients(item, interactions)
+        if len(interactions) != 1:
+            raise QuestionError(f"it has {len(interactions)} interactions, and one is read here")
         return Question(
             identifier=attribute(item, "identifier") or "",
             integral=_asked(item),
-            answers=_answers(item, interaction),
+            answers=_answers(item, interactions[0]),
         )
     except (FormulaError, ProcessingError) as problem:
         raise QuestionError(str(problem)) from problem
 
 
-def _interaction(item: Element) -> Element:
-    found = [element for element in item.iterdescendants() if kind(element).endswith("interaction")]
-    if len(found) != 1:
-        raise QuestionError(f"it has {len(found)} interactions, and one is read here")
-    return found[0]
+def _interactions(item: Element) -> list[Element]:
+    return [element for element in item.iterdescendants() if kind(element).endswith("interaction")]
+
+
+def _coefficients(item: Element, interactions: list[Element]) -> Question:
+    """Several boxes for numbers: the coefficients of a form that the first paragraph shows, with the integrand."""
+    body = next(children(item, "itembody"))
+    form, integral = asked_by_form(list(_formulas(body[0], hidden=_FEEDBACK)) if len(body) else [])
+    boxes = [attribute(one, "responseidentifier") or "" for one in interactions]
+    return Question(
+        identifier=attribute(item, "identifier") or "",
+        integral=integral,
+        answers=read_form(item, form, boxes, _full_marks(item)),
+    )
 
 
 def _answers(item: Element, interaction: Element) -> Answers:

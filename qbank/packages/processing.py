@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from fractions import Fraction
+from math import prod
 from typing import TypeAlias
 
 from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of, text_of
@@ -147,6 +148,8 @@ class _State:
                 return None if inner is None else not inner
             case "and" | "or" as word:
                 return _joined(word, [self._value(part) for part in expression])
+            case "sum" | "product" as word:
+                return _combined(word, [self._value(part) for part in expression])
             case "match":
                 left, right = self._two(expression)
                 return None if left is None or right is None else left == right
@@ -193,6 +196,16 @@ def _joined(word: str, parts: list[Value]) -> Value:
     return None if any(part is None for part in parts) else not decisive
 
 
+def _combined(word: str, parts: list[Value]) -> Value:
+    """A sum or product of numbers, NULL as soon as one of them is."""
+    if None in parts:
+        return None
+    numbers = [part for part in parts if isinstance(part, Fraction)]
+    if len(numbers) != len(parts) or not numbers:
+        raise ProcessingError(f"a {word} is one of numbers only")
+    return sum(numbers, Fraction(0)) if word == "sum" else prod(numbers, start=Fraction(1))
+
+
 _COMPARISONS: dict[str, Callable[[Fraction, Fraction], bool]] = {
     "gte": lambda left, right: left >= right,
     "lte": lambda left, right: left <= right,
@@ -209,21 +222,24 @@ def _compared(word: str, left: Value, right: Value) -> Value:
     return _COMPARISONS[word](left, right)
 
 
-def thresholds(item: Element, response: str) -> tuple[Fraction, ...]:
+def thresholds(item: Element, response: str, *, alone: bool = True) -> tuple[Fraction, ...]:
     """The numbers that a response is compared with, in rising order: between two of them every outcome is the same.
 
     Args:
         item: the root of the item.
         response: the response variable.
+        alone: whether nothing else may be compared in the item.
 
     Raises:
-        ProcessingError: something other than a response and a literal is compared.
+        ProcessingError: something other than the response and a literal is compared, though it should be alone.
     """
     found: set[Fraction] = set()
     for comparison in inside(item, *_COMPARISONS, "match"):
         kinds = [kind(side) for side in comparison]
         named = attribute(comparison[0], "identifier") if len(comparison) else None
         if kinds != ["variable", "basevalue"] or named != response:
+            if not alone:
+                continue
             raise ProcessingError(
                 f"line {line_of(comparison)}: only a response and a number are compared here"
             )

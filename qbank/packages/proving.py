@@ -7,41 +7,27 @@ accepted bounds around it are proved; a keyed option inside it agrees with it to
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from typing import assert_never
 
-from qbank.maths.deciding import Enclosure, decide_antiderivative, enclose
+from qbank.maths.deciding import Enclosure, decide_antiderivative, derivative_at, enclose
 from qbank.maths.expression import Expression
 from qbank.maths.quadrature import Enclosed, integrate_rigorously
 from qbank.maths.verdict import Proved, Refuted
-from qbank.packages.question import Accepted, ModelAnswer, Options, Question
+from qbank.packages.finding import Finding
+from qbank.packages.forms import prove_form
+from qbank.packages.question import Accepted, Form, ModelAnswer, Options, Question
 
-__all__ = ["Finding", "prove"]
+__all__ = ["prove"]
 
 _DIGITS = 30
 #: an enclosure of a value must be this narrow, for its size, to say that two values agree
 _NARROW = Fraction(1, 10**15)
+#: how near a stated value must be, for its size, whatever number of figures it has
+_CLOSE = Fraction(1, 10**11)
 #: how far from the keyed number a number may be and still score, in units of its last figure
 _UNITS = 2
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
-    """What was found out about one question.
-
-    Attributes:
-        proved: keys proved.
-        agreeing: keys that agree with quadrature to many digits, without proof.
-        refuted: wrong options shown to be wrong.
-        problems: everything that is not as it should be; empty when the question is sound.
-    """
-
-    proved: int = 0
-    agreeing: int = 0
-    refuted: int = 0
-    problems: tuple[str, ...] = ()
 
 
 def prove(question: Question) -> Finding:
@@ -70,6 +56,8 @@ def _indefinite(question: Question) -> Finding:
             listed = [(f"option {one.identifier}", one.answer, one.right) for one in offered]
         case ModelAnswer(answer=answer):
             listed = [("the answer given", answer, True)]
+        case Form():
+            return prove_form(question.answers, question.integral)
         case Accepted():
             return Finding(problems=("an antiderivative cannot be answered by a number",))
         case _:
@@ -141,6 +129,8 @@ def _definite(question: Question) -> Finding:
             return tally.finding()
         case Accepted():
             return _bounds(question.answers, value)
+        case Form():
+            return Finding(problems=("the value of a definite integral has no coefficients",))
         case _:
             assert_never(question.answers)
 
@@ -199,15 +189,23 @@ def _last_figure(text: str) -> Fraction | None:
 
 
 def _wrong_values(question: Question) -> tuple[str, ...]:
-    """Stated values of the integrand that are not its values."""
-    integral, wrong = question.integral, []
-    for at, text in question.values:
-        unit = _last_figure(text)
-        found = enclose(integral.integrand, at={integral.variable: at}, digits=_DIGITS)
-        if unit is None or found is None or not _near(Fraction(text), found.lower, found.upper, unit):
-            wrong.append(f"the value stated at {integral.variable.name} = {at} is not that of the integrand")
+    """Stated values that are not those of their expression."""
+    wrong = []
+    for stated in question.stated:
+        variable = question.integral.variable
+        unit, at = _last_figure(stated.decimal), {variable: stated.at}
+        found = (
+            derivative_at(stated.of, variable, at, _DIGITS)
+            if stated.slope
+            else enclose(stated.of, at=at, digits=_DIGITS)
+        )
+        if unit is None or found is None or not _near(stated.decimal, found, unit):
+            wrong.append(f"{stated.decimal} is not the value at {variable.name} = {stated.at}")
     return tuple(wrong)
 
 
-def _near(stated: Fraction, lower: Fraction, upper: Fraction, unit: Fraction) -> bool:
-    return upper - unit <= stated <= lower + unit
+def _near(decimal: str, found: Enclosure, unit: Fraction) -> bool:
+    """Whether a decimal is a value rounded; zeros at its end may have been dropped, so it is near in any case."""
+    stated = Fraction(decimal)
+    margin = min(unit / 2, _CLOSE * max(Fraction(1), abs(stated)))
+    return found.upper - margin <= stated <= found.lower + margin

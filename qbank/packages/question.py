@@ -9,9 +9,20 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
 
-from qbank.maths.expression import Expression, Integral
+from qbank.maths.expression import Expression, Integral, Symbol
 
-__all__ = ["Accepted", "Answers", "ModelAnswer", "Offered", "Options", "Question", "QuestionError"]
+__all__ = [
+    "Accepted",
+    "Answers",
+    "Form",
+    "ModelAnswer",
+    "Offered",
+    "Options",
+    "Question",
+    "QuestionError",
+    "Stated",
+    "Tried",
+]
 
 
 class QuestionError(Exception):
@@ -64,7 +75,42 @@ class ModelAnswer:
     answer: Expression
 
 
-Answers: TypeAlias = Options | Accepted | ModelAnswer
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """Numbers that were given as an answer, one for each letter, and whether they scored full marks."""
+
+    values: tuple[Fraction, ...]
+    full: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """The coefficients of a given form.
+
+    Attributes:
+        letters: what the coefficients are called.
+        form: what they stand in.
+        tried: answers that were tried, the keyed one first.
+        accepted: for decimals, the bounds in which each number is taken as right; None where the numbers are exact.
+    """
+
+    letters: tuple[Symbol, ...]
+    form: Expression
+    tried: tuple[Tried, ...]
+    accepted: tuple[tuple[Fraction, Fraction], ...] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stated:
+    """A value that a package states of an expression, or of its derivative, at a point, as a decimal."""
+
+    of: Expression
+    slope: bool = False
+    at: Fraction
+    decimal: str
+
+
+Answers: TypeAlias = Options | Accepted | ModelAnswer | Form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,16 +121,17 @@ class Question:
         identifier: of the item.
         integral: what is asked for, read from the question that students see.
         answers: what is offered or accepted.
-        values: the integrand at points, where the package states them: a point and a decimal.
+        stated: values that the package states, of the integrand and of other expressions.
     """
 
     identifier: str
     integral: Integral
     answers: Answers
-    values: tuple[tuple[Fraction, str], ...] = ()
+    stated: tuple[Stated, ...] = ()
 
     @property
     def kind(self) -> str:
         """The kind of item, as a table calls it."""
-        form = {Options: "choice", Accepted: "numeric", ModelAnswer: "free expression"}[type(self.answers)]
+        forms = {Options: "choice", Accepted: "numeric", ModelAnswer: "free expression", Form: "coefficients"}
+        form = forms[type(self.answers)]
         return f"{form}, {'antiderivative' if self.integral.lower is None else 'definite integral'}"

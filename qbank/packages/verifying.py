@@ -10,12 +10,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from qbank.packages.document import document_problems, read_entry, read_json
+from qbank.packages.finding import Finding
 from qbank.packages.items import read_item
 from qbank.packages.manifest import MANIFEST, manifest_problems, read_manifest
 from qbank.packages.opening import Package, PackageError, is_zip, read_document
 from qbank.packages.parsing import Element, XmlError, attribute, kind, parse
 from qbank.packages.problem import Problem
-from qbank.packages.proving import Finding, prove
+from qbank.packages.proving import prove
 from qbank.packages.question import Question, QuestionError
 from qbank.packages.recovering import source_in, source_of
 from qbank.packages.schemas import Schemas

@@ -39,20 +39,54 @@ templates:
 """
 
 
+#: coefficients: exact, as decimals, and of functions that depend on each other
+FORMS = """
+identifier: forms
+title: Forms
+language: en-GB
+licence: CC0-1.0
+version: "1.0.0"
+templates:
+  - identifier: exact
+    title: Exact
+    technique: even-powers
+    parameters: {p: {kind: integer, from: 2, to: 4}}
+    integrand: p sin(2x)^2
+    responses: [coefficients]
+    marks: 3
+  - identifier: dependent
+    title: Dependent
+    technique: substitution
+    parameters: {p: {kind: integer, from: 2, to: 4}}
+    integrand: p sin(x) cos(x)
+    responses: [coefficients]
+    offer: ["sin^2 x", "cos^2 x"]
+    marks: 3
+  - identifier: decimals
+    title: Decimals
+    technique: even-powers
+    parameters: {p: {kind: listed, values: [7]}, a: {kind: listed, values: [4]}}
+    integrand: p sin(a x)^2
+    responses: [coefficients]
+    entry: decimals
+    marks: 3
+"""
+
+
 @cache
-def content(form: str, *, source: bool = True) -> bytes:
+def content(form: str, *, source: bool = True, bank: str = BANK, count: int = 2) -> bytes:
     """A package of the small bank, two clones of each template."""
     import tempfile
 
-    file = ("small.yaml", BANK.encode()) if source else None
-    deck = deal(parse_bank(BANK.encode(), "small.yaml"), count=2, seed=1, file=file)
+    file = ("small.yaml", bank.encode()) if source else None
+    deck = deal(parse_bank(bank.encode(), "small.yaml"), count=count, seed=1, file=file)
     with tempfile.TemporaryDirectory() as folder:
         return save(WRITERS[form], deck, Path(folder) / "package").read_bytes()
 
 
-def written(folder: Path, form: str, *, source: bool = True) -> Path:
+def written(folder: Path, form: str, *, source: bool = True, bank: str = BANK, count: int = 2) -> Path:
     path = folder / f"package{WRITERS[form].suffix}"
-    path.write_bytes(content(form, source=source))
+    path.write_bytes(content(form, source=source, bank=bank, count=count))
     return path
 
 

@@ -405,7 +405,7 @@ DOCUMENT_FAULTS: list[tuple[str, Callable[[dict[str, Any]], object], str]] = [
     (
         "a value of the integrand",
         lambda v: v["items"][0]["check"]["points"][0].update(value="0.5"),
-        "value stated at x = ",
+        "0.5 is not the value at x = ",
     ),
     ("the variable", lambda v: v["items"][0].update(variable="t"), "not the one of the question"),
     ("no integral", lambda v: v["items"][0].update(prompt=[{"text": "?"}]), "shows 0 integrals"),
