@@ -8,7 +8,8 @@ student who cannot integrate finds it by looking. With two slips apart and both 
 
 every option has the same likeness to the others. Slips are put together where each does the same to an answer that is
 wrong already, so that a student who makes both arrives exactly there: one changes the numbers before the terms, and the
-other only functions; or both change numbers, one of them by a sign, a common factor or a lost term.
+other only functions; or both change numbers, one of them by a sign, a common factor or a lost term. Slips about one
+thing (a coefficient forgotten, the same coefficient multiplied by) are never put together.
 """
 
 from __future__ import annotations
@@ -23,6 +24,24 @@ from qbank.maths.expression import Expression, Sum, sum_of
 from qbank.maths.tidying import scaled, split_coefficient
 
 __all__ = ["apart", "both", "paired"]
+
+#: parts of the names of slips about one thing, which nobody can do wrong in two ways at once
+_ONE_OR_THE_OTHER = (
+    ("inner-coefficient", "constant-of-du", "differentiated-instead"),
+    (
+        "new-power",
+        "old-power",
+        "power-not-raised",
+        "powers-differentiated",
+        "outer-function-not-integrated",
+        "differentiated-instead",
+    ),
+    ("double-angle-cosine-",),
+    ("half-of-the-logarithm", "two-before-logarithm"),
+    ("half-before-root", "two-of-the-root"),
+    ("logarithm-of-base-",),
+    ("front-factor", "factor-of-inverse-tangent"),
+)
 
 #: so many single slips are looked at for a pair
 _LOOK = 6
@@ -76,6 +95,8 @@ def both(first: Candidate, second: Candidate, key: Expression) -> Candidate | No
     >>> both(sign, factor, 3 * sin(2 * x) / 2).answer == -(3 * sin(2 * x))
     True
     """
+    if _subjects(first.slip) & _subjects(second.slip):
+        return None
     answer = _together(first.answer, second.answer, key)
     if answer is None or answer in (first.answer, second.answer, key):
         return None
@@ -84,6 +105,11 @@ def both(first: Candidate, second: Candidate, key: Expression) -> Candidate | No
         sentence=wording.two_slips(first.sentence, second.sentence),
         answer=answer,
     )
+
+
+def _subjects(slip: str) -> frozenset[int]:
+    """What a slip is about, as places in the table."""
+    return frozenset(place for place, words in enumerate(_ONE_OR_THE_OTHER) if any(w in slip for w in words))
 
 
 def _together(first: Expression, second: Expression, key: Expression) -> Expression | None:

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 import pytest
 
 from qbank.cli.arguments import open_bank
+from qbank.items import pairing
 from qbank.items.cloning import clones
 from qbank.items.distractors import Candidate, is_plain, plain_first
 from qbank.items.item import Choice, Item
@@ -16,6 +17,7 @@ from qbank.items.pairing import apart, both, paired
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.notation import plain
 from qbank.maths.reading import read
+from qbank.techniques.planner import TECHNIQUES
 
 X = Symbol("x")
 
@@ -70,6 +72,21 @@ def test_a_pair_comes_first_with_both_together() -> None:
     assert names == ["b", "c", "b + c", "a", "d"]
     lonely = [candidate(name, f"x^{power}") for power, name in enumerate("abcdefgh", 2)]
     assert [found.slip for found in paired(lonely, tree("sin x"))] == list("abcdefgh")
+
+
+def test_nobody_does_one_thing_wrong_in_two_ways() -> None:
+    key = tree("1/4 e^(2x^2)")
+    forgotten = candidate("substitution-constant-of-du-forgotten", "e^(2x^2)")
+    multiplied = candidate("substitution-constant-of-du-multiplied", "4e^(2x^2)")
+    assert both(forgotten, multiplied, key) is None
+    assert both(forgotten, candidate("derivative-kept", "1/4 x e^(2x^2)"), key) is not None
+
+
+def test_every_part_of_a_name_is_found_in_the_catalogue() -> None:
+    catalogue = {slip.identifier for known in TECHNIQUES for slip in known.slips}
+    for words in pairing._ONE_OR_THE_OTHER:
+        for part in words:
+            assert any(part in name for name in catalogue), part
 
 
 def test_both_together_come_last_when_slips_are_few() -> None:
