@@ -11,6 +11,7 @@ from lxml import etree
 
 from qbank.packages.parsing import Element, attribute, children, inside, line_of
 from qbank.packages.problem import Problem
+from qbank.writers.origin import BANK_PATHS, DRAW_PATH
 
 __all__ = ["MANIFEST", "Manifest", "Resource", "manifest_problems", "read_manifest", "target"]
 
@@ -129,7 +130,10 @@ def manifest_problems(manifest: Manifest, members: Iterable[str]) -> Iterator[Pr
     known = {resource.identifier for resource in manifest.resources}
     for resource in manifest.resources:
         yield from _resource_problems(resource, present, known)
-    named = {MANIFEST} | {name for resource in manifest.resources for name in resource.files}
+    # a system may show what is listed to students, so some formats carry their source unlisted
+    named = {MANIFEST, DRAW_PATH, *BANK_PATHS} | {
+        name for resource in manifest.resources for name in resource.files
+    }
     for name in sorted(present - named):
         yield Problem(name, "the manifest does not name this member")
 

@@ -12,13 +12,12 @@ from qbank.bank.source import SIZE_LIMIT
 from qbank.items.source import Source
 from qbank.packages.document import read_json
 from qbank.packages.opening import Package, PackageError, is_zip, read_document
-from qbank.writers.origin import DRAW_PATH
+from qbank.writers.origin import BANK_PATHS, DRAW_PATH
 
 __all__ = ["Recovered", "recover", "source_in", "source_of"]
 
 #: file names that are the same on every system and mean nothing to a shell
 _FILE_NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.-]{0,99}\.(?:ya?ml|json)", re.IGNORECASE)
-_BANK_FILES = ("source/bank.yaml", "source/bank.json")
 _NO_SOURCE = "it does not carry its source (it was exported without, or in a format that cannot carry it)"
 
 
@@ -64,7 +63,7 @@ def source_in(package: Package) -> Recovered | None:
         return None
     value = read_json(package.read(DRAW_PATH))
     file = value.get("file")
-    if file not in _BANK_FILES:
+    if file not in BANK_PATHS:
         raise PackageError(f"{DRAW_PATH} names no bank file")
     return _recovered(value, package.read(file))
 

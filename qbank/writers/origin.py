@@ -16,15 +16,18 @@ from qbank.items.deck import Deck
 from qbank.items.source import Source
 from qbank.writers.artifact import GENERATOR, Artifact
 
-__all__ = ["DRAW_PATH", "bank_path", "source_files", "source_member"]
+__all__ = ["BANK_PATHS", "DRAW_PATH", "bank_path", "source_files", "source_member"]
 
+#: where the bank file lies, in YAML or in JSON
+BANK_PATHS = ("source/bank.yaml", "source/bank.json")
 #: the file that says how the items were drawn
 DRAW_PATH = "source/draw.json"
 
 
 def bank_path(source: Source) -> str:
     """Where the bank file lies in a package; its own name is kept in the other file, as it may be any text."""
-    return "source/bank.json" if source.name.lower().endswith(".json") else "source/bank.yaml"
+    yaml, json_ = BANK_PATHS
+    return json_ if source.name.lower().endswith(".json") else yaml
 
 
 def source_files(deck: Deck) -> Iterator[Artifact]:
