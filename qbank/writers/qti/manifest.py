@@ -9,6 +9,7 @@ from lxml import etree
 from qbank.items.deck import Deck, Section
 from qbank.items.source import Source
 from qbank.writers.artifact import GENERATOR
+from qbank.writers.authorship import card, licence_line
 from qbank.writers.characters import one_line
 from qbank.writers.origin import DRAW_PATH, bank_path
 from qbank.writers.qti.elements import Piecewise, add, root
@@ -82,21 +83,13 @@ def _metadata(top: _Element, deck: Deck, generation: Generation) -> _Element:
         role = _add_lom(contribution, "role")
         _add_lom(role, "source", "LOMv1.0")
         _add_lom(role, "value", "author")
-        _add_lom(contribution, "entity", _card(author))
+        _add_lom(contribution, "entity", card(author))
     rights = _add_lom(lom, "rights")
     restricted = _add_lom(rights, "copyrightAndOtherRestrictions")
     _add_lom(restricted, "source", "LOMv1.0")
     _add_lom(restricted, "value", "yes")
-    _string(_add_lom(rights, "description"), f"SPDX-License-Identifier: {deck.licence}", "en")
+    _string(_add_lom(rights, "description"), licence_line(deck.licence), "en")
     return metadata
-
-
-def _card(name: str) -> str:
-    """A person as a vCard 3.0 (RFC 2426), which is what LOM asks for."""
-    escaped = one_line(name)
-    for sign in "\\;,":
-        escaped = escaped.replace(sign, "\\" + sign)
-    return f"BEGIN:VCARD\nVERSION:3.0\nFN:{escaped}\nN:{escaped};;;;\nEND:VCARD"
 
 
 def _test(

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from lxml import etree
 
 from qbank.items.deck import Deck
+from qbank.writers.authorship import card, licence_line
 from qbank.writers.characters import one_line
 from qbank.writers.qti12.elements import add, root
 
@@ -36,20 +37,12 @@ def lom(deck: Deck, namespace: str) -> _Element:
     for author in deck.authors:
         contribution = add(cycle, "contribute")
         add(add(contribution, "role"), "value", text="author")
-        add(contribution, "entity", text=_card(author))
+        add(contribution, "entity", text=card(author))
     rights = add(top, "rights")
     add(add(rights, "copyrightAndOtherRestrictions"), "value", text="yes")
-    _string(add(rights, "description"), f"SPDX-License-Identifier: {deck.licence}", "en")
+    _string(add(rights, "description"), licence_line(deck.licence), "en")
     return top
 
 
 def _string(parent: _Element, text: str, language: str) -> None:
     add(parent, "string", {"language": language}, one_line(text))
-
-
-def _card(name: str) -> str:
-    """A person as a vCard 3.0 (RFC 2426), which is what LOM asks for."""
-    escaped = one_line(name)
-    for sign in "\\;,":
-        escaped = escaped.replace(sign, "\\" + sign)
-    return f"BEGIN:VCARD\nVERSION:3.0\nFN:{escaped}\nN:{escaped};;;;\nEND:VCARD"

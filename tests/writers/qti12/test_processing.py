@@ -146,6 +146,17 @@ def test_a_slip_is_told_by_its_number() -> None:
     assert run(element, "1.51").shown == ("feedback_other", "solution")
 
 
+def test_a_slip_without_a_number_of_its_own_is_left_out() -> None:
+    item = definite_power(2, 3)
+    assert isinstance(item.response, Numeric)
+    (slip,) = item.response.slips
+    response = replace(item.response, slips=(replace(slip, upper=slip.lower),))
+    element = written(replace(item, response=response))
+    assert run(element, "1.5").shown == ("feedback_other", "solution")
+    idents = [one.get("ident") for one in element.iter("{*}itemfeedback")]
+    assert idents == ["feedback_right", "feedback_other", "solution"]
+
+
 def test_the_full_score_is_a_hundred_in_a_cartridge_and_the_marks_outside() -> None:
     for name, full in (("cc", "100"), ("qti12", "2")):
         element = written(cosine_power(2), name)
