@@ -9,11 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.clock import QUICK, Deadline
 from qbank.maths.decimals import bounds, is_moderate
 from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
+from qbank.maths.exact.patterns import Ends
 from qbank.maths.exact_values import exact_value
 from qbank.maths.expression import INFINITY, Differential, Expression, Symbol
 from qbank.maths.identity import Course, Question
@@ -142,7 +144,7 @@ def _decide(
         ends = _ends(domain or REAL_LINE)
     except NotSettled as reason:
         return Unsettled(reason=str(reason))
-    points = points_between(*ends)
+    points, usual = _points(ends)
     question = Question(
         claim=claim,
         left=sides[0],
@@ -153,8 +155,8 @@ def _decide(
         letters=_other_letters(trees, variable, bindings),
         positive=frozenset(letter.name for letter in positive),
         ends=ends,
-        points=points + fine_points_between(*ends),
-        usual=len(points),
+        points=points,
+        usual=usual,
     )
     try:
         return Course(question, deadline).run()
@@ -162,6 +164,13 @@ def _decide(
         return Unsettled(reason=str(reason))
     except RecursionError:
         return Unsettled(reason="the expression is nested too deeply")
+
+
+@lru_cache(maxsize=64)
+def _points(ends: Ends) -> tuple[tuple[Fraction, ...], int]:
+    """The sample points between two ends, and how many of them are tried in any case."""
+    usual = points_between(*ends)
+    return usual + fine_points_between(*ends), len(usual)
 
 
 def _other_letters(

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Literal
 
-from qbank.maths.balls import Blurred, precision
+from flint import ctx
+
+from qbank.maths.balls import Blurred
 from qbank.maths.expression import Expression, Integral, Negate, Product, Sum, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import Undefined
@@ -113,9 +115,10 @@ class Sides:
             letters: the point, with the values of all other letters.
             enough: `agree` is said when this many bits agree.
         """
-        last = SKIPPED
-        for bits in PRECISIONS:
-            with precision(bits):
+        before, last = ctx.prec, SKIPPED
+        try:
+            for bits in PRECISIONS:
+                ctx.prec = bits
                 found = self._once(letters, bits)
                 if found is None:
                     continue
@@ -124,7 +127,9 @@ class Sides:
                 last = found
                 if _accurate(found.left, enough) and _accurate(found.right, enough):
                     return found
-        return last if last.outcome == "agree" and _accurate(last.left, enough) else SKIPPED
+            return last if last.outcome == "agree" and _accurate(last.left, enough) else SKIPPED
+        finally:
+            ctx.prec = before
 
     def _once(self, letters: Mapping[str, Fraction], bits: int) -> Comparison | None:
         """One comparison; None when more bits are needed."""

@@ -26,7 +26,10 @@ WHOLE_LINE: tuple[Fraction, ...] = (
 #: for functions that are real on small pieces only; tried when none of the points before is in one of them
 _FINE = tuple(Fraction(step, 23) + Fraction(1, 997) for step in range(-184, 185))
 
-_LETTERS = ("163/89", "71/101", "227/73", "43/79", "397/83", "119/97", "29/103", "307/107")
+_LETTERS = tuple(
+    Fraction(text)
+    for text in ("163/89", "71/101", "227/73", "43/79", "397/83", "119/97", "29/103", "307/107")
+)
 
 
 def points_between(lower: Fraction | None, upper: Fraction | None) -> tuple[Fraction, ...]:
@@ -60,7 +63,7 @@ def letter_values(
 ) -> Iterator[tuple[str, Fraction]]:
     """Values for the other letters: positive in the first two trials of three, mixed signs in the third."""
     for place, name in enumerate(names):
-        value = Fraction(_LETTERS[(place * 3 + trial) % len(_LETTERS)])
+        value = _LETTERS[(place * 3 + trial) % len(_LETTERS)]
         if trial % 3 == 2 and (place + trial // 3) % 2 == 0 and name not in positive:
             value = -value
         yield name, value
