@@ -25,8 +25,8 @@ from qbank.maths.factors import Factored
 
 __all__ = ["FormQuestion", "coefficients", "split_terms"]
 
-#: runs of letters for coefficients; the first that is free is taken
-_RUNS = ("ABCDEF", "PQRSTU", "KLMNOR", "abcdef", "pqrstu")
+#: runs of letters for coefficients; the variable and the constant of integration can take two of them at most
+_RUNS = ("ABCDE", "PQRST", "KLMNU")
 #: for so many coefficients, all sets of right ones can still be listed in a file
 _MOST = 5
 #: what the numbers in the boxes may be at most: the first that is twice as large as needed and lets nothing wrong by
@@ -139,10 +139,7 @@ def split_terms(tree: Expression, variable: Symbol) -> dict[Expression, Fraction
 
 
 def _letters(count: int, taken: frozenset[str]) -> str:
-    for run in _RUNS:
-        if not taken & set(run[:count]):
-            return run[:count]
-    raise FormRefused("every run of letters for the coefficients is taken")
+    return next(run[:count] for run in _RUNS if not taken & set(run[:count]))
 
 
 def _entry(

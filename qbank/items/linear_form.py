@@ -35,7 +35,7 @@ _PLACES = tuple(
     )
 )
 #: how many usable places are compared
-_ENOUGH = 16
+_ENOUGH = 12
 #: steeper places are left out: near a pole the numbers say little of the other functions
 _STEEP = 1000
 #: squared size of what is left of a row (its largest number being at most 1) that is taken for nothing at first

@@ -182,6 +182,10 @@ def test_decimals() -> None:
             "more than",
         ),
         ("antiderivative: 7001x/13\nintegrand: 7001/13", "too large"),
+        (
+            "antiderivative: 401sin(x)^2/2\nintegrand: 401sin(x) cos(x)\noffer: [cos(x)^2, cos(2x), 3 - sin(x)^2/7]",
+            "too near",
+        ),
         ("antiderivative: x/10^13\nintegrand: 1/10^13\nentry: decimals", "too small"),
         ("antiderivative: ln|x|\nintegrand: 1/x\noffer: [ln(x)]", "part of the domain"),
         ("antiderivative: sin(x)\nintegrand: cos(x)\noffer: [arcsin(x + 50)]", "no values"),
@@ -196,13 +200,13 @@ def test_bad_forms_are_refused(body: str, reason: str) -> None:
 
 
 def test_letters_keep_clear_of_those_in_use() -> None:
-    bank = trial(
-        "antiderivative: P A k sin(x)\nintegrand: P A k cos(x)\nparameters: {}".replace("P A k ", "3")
-    )
+    bank = trial("variable: P\nantiderivative: sin(P) + P^2 + 1/P\nintegrand: cos(P) + 2P - 1/P^2")
     item = build_item(bank, bank.templates[0], next(iter(draws(bank, bank.templates[0], 1))), "coefficients")
     assert isinstance(item.response, Coefficients)
-    assert item.response.letters == (Symbol("A"),)
+    # C is the constant of integration, P the variable
+    assert [letter.name for letter in item.response.letters] == ["K", "L", "M"]
     assert [letter.name for letter in form_of("fourth-power").letters] == ["P", "Q", "R"]
+    assert [letter.name for letter in form_of("with-domain").letters] == ["A", "B"]
 
 
 def test_splitting() -> None:
