@@ -28,6 +28,7 @@ from qbank.packages.question import (
     Question,
     QuestionError,
 )
+from qbank.packages.tex import tex_formulas
 
 __all__ = ["read_item"]
 
@@ -90,12 +91,14 @@ def _answers(item: Element, interaction: Element) -> Answers:
 
 
 def _formulas(parent: Element, *, hidden: frozenset[str]) -> Iterator[Statement]:
-    """The formulas below an element, but for those inside the kinds named."""
+    """The formulas below an element, as MathML or as LaTeX, but for those inside the kinds named."""
+    yield from tex_formulas(parent.text)
     for child in parent:
         if kind(child) == "math":
             yield formula(child)
         elif kind(child) not in hidden:
             yield from _formulas(child, hidden=hidden)
+        yield from tex_formulas(child.tail)
 
 
 def _asked(item: Element) -> Integral:

@@ -1,0 +1,71 @@
+r"""Formulas shown as delimited LaTeX, `\( ... \)`, read back to expression trees by the reader of responses.
+
+That reader knows no integrals: the sign with its limits and the `dx` are taken off here, and what is between is read.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from qbank.maths.equation import Statement
+from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.maths.reading import ReadingError, read
+from qbank.packages.formulas import FormulaError
+
+__all__ = ["tex_formulas"]
+
+_DELIMITED = re.compile(r"\\\((.*?)\\\)", re.DOTALL)
+
+
+def tex_formulas(text: str | None) -> Iterator[Statement]:
+    r"""The formulas in a text, in their order.
+
+    Args:
+        text: of an element, or None.
+
+    Raises:
+        FormulaError: what stands between the delimiters cannot be read.
+
+    >>> [str(type(found).__name__) for found in tex_formulas(r"Find \(\displaystyle \int 2x \, dx\) and \(x + C\).")]
+    ['Integral', 'Sum']
+    """
+    for found in _DELIMITED.finditer(text or ""):
+        yield _statement(found[1].strip().removeprefix(r"\displaystyle").strip())
+
+
+def _statement(text: str) -> Statement:
+    if not text.startswith(r"\int"):
+        return _read(text)
+    rest = text.removeprefix(r"\int")
+    lower = upper = None
+    if rest.startswith("_{"):
+        lower, rest = _group(rest[1:])
+        if not rest.startswith("^{"):
+            raise FormulaError("an integral has both limits or none")
+        upper, rest = _group(rest[1:])
+    body, comma, differential = rest.rpartition(r"\,")
+    letter = differential.strip().removeprefix("d").removeprefix("\\")
+    if not comma or not re.fullmatch(r"[A-Za-z]{1,40}", letter):
+        raise FormulaError("an integral without its differential")
+    variable = Symbol(letter)
+    if lower is None or upper is None:
+        return Integral(_read(body, variable), variable)
+    return Integral(_read(body, variable), variable, _read(lower), _read(upper))
+
+
+def _group(text: str) -> tuple[str, str]:
+    """What stands in the braces with which a text begins, and what follows them."""
+    depth = 0
+    for at, letter in enumerate(text):
+        depth += {"{": 1, "}": -1}.get(letter, 0)
+        if not depth:
+            return text[1:at], text[at + 1 :]
+    raise FormulaError("a brace is not closed")
+
+
+def _read(text: str, variable: Symbol | None = None) -> Expression:
+    try:
+        return read(text, variable=variable).tree
+    except ReadingError as problem:
+        raise FormulaError(f"{text[:60]!r} cannot be read: {problem.message}") from problem
