@@ -67,18 +67,28 @@ def _rounded(value: Fraction, digits: int) -> tuple[int, int]:
     """The value as a whole number of so many digits times a power of ten."""
     if not value:
         return 0, 0
-    size = abs(value)
+    # in whole numbers throughout: fractions would be reduced at every step
+    above, below = abs(value.numerator), value.denominator
     # an estimate of the decimal exponent from the bit lengths, off by at most one either way
-    power = (size.numerator.bit_length() - size.denominator.bit_length()) * 30103 // 100000
-    while size >= Fraction(10) ** (power + 1):
+    power = (above.bit_length() - below.bit_length()) * 30103 // 100000
+    while not _is_less(above, below, power + 1):
         power += 1
-    while size < Fraction(10) ** power:
+    while _is_less(above, below, power):
         power -= 1
     scale = power - digits + 1
-    whole = round(value / Fraction(10) ** scale)
-    if abs(whole) == 10**digits:
+    over, under = (above, below * 10**scale) if scale >= 0 else (above * 10**-scale, below)
+    whole, rest = divmod(over, under)
+    if 2 * rest > under or (2 * rest == under and whole % 2):
+        whole += 1
+    if whole == 10**digits:
         whole, scale = whole // 10, scale + 1
-    return whole, scale
+    return (-whole if value < 0 else whole), scale
+
+
+def _is_less(above: int, below: int, power: int) -> bool:
+    """Whether above/below is less than a power of ten."""
+    factor: int = 10 ** abs(power)
+    return above < below * factor if power >= 0 else above * factor < below
 
 
 def _written(whole: int, scale: int) -> str:

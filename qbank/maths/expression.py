@@ -19,9 +19,9 @@ Sum(terms=(Power(base=Apply(function='sin', argument=Symbol(name='x')), exponent
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import ClassVar, TypeAlias
+from typing import Any, ClassVar, TypeAlias
 
 from qbank.maths.functions import FUNCTIONS
 
@@ -87,20 +87,16 @@ class Expression:
 
     def rebuild(self, change: Callable[[Expression], Expression]) -> Expression:
         """The same node with `change` applied to each direct child; itself when nothing changed."""
-        changed = False
-        values: dict[str, object] = {}
-        for field in fields(self):
-            value = getattr(self, field.name)
-            if field.name in self._parts:
-                if isinstance(value, tuple):
-                    new: object = tuple(change(child) for child in value)
-                else:
-                    new = None if value is None else change(value)
-                changed = changed or new != value
-                values[field.name] = new
+        changed: dict[str, Any] = {}
+        for name in self._parts:
+            value = getattr(self, name)
+            if isinstance(value, tuple):
+                new: object = tuple(change(child) for child in value)
             else:
-                values[field.name] = value
-        return type(self)(**values) if changed else self
+                new = None if value is None else change(value)
+            if new != value:
+                changed[name] = new
+        return replace(self, **changed) if changed else self
 
     def walk(self) -> Iterator[Expression]:
         """This node and all below it, parents before children, left to right."""
