@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from typing import get_args
 
+import pytest
+
 from qbank.bank.model import ResponseForm
 from qbank.writers import USUAL, WRITERS, what_formats_carry
 from qbank.writers.carrying import FEATURES
+from tests.writers.digest import files
 
 
 def test_every_response_form_is_a_feature() -> None:
@@ -26,3 +29,24 @@ def test_the_table_has_a_row_for_each_feature_and_a_cell_for_each_format() -> No
         assert row.startswith(title)
         cells = row.removeprefix(title).split()
         assert cells == ["yes" if feature in writer.carries else "-" for writer in WRITERS.values()]
+
+
+@pytest.mark.parametrize("name", ["qti3", "qti22", "qti21"])
+def test_what_a_qti_package_is_said_to_carry_is_in_it(name: str) -> None:
+    """Each feature by the sign it leaves in a file; none of the signs is there without its feature."""
+    data = b"".join(files(name).values()).replace(b"-", b"").lower()
+    signs = {
+        "choice": b"choiceinteraction ",
+        "numeric": b"textentryinteraction ",
+        "free-expression": b"extendedtextinteraction ",
+        "rubric": b"rubricblock ",
+        "feedback": b"feedbackblock ",
+        "worked-solution": b"modalfeedback ",
+        "pools": b"selection select=",
+        "shuffling": b'shuffle="true"',
+        "mathml": b"<math ",
+        "spoken": b"arialabel=",
+    }
+    assert WRITERS[name].carries - {"coefficients"} == {
+        feature for feature, sign in signs.items() if sign in data
+    }

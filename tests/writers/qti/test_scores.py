@@ -17,13 +17,14 @@ import pytest
 from qbank.bank.model import Bank, Template
 from qbank.cli.arguments import open_bank
 from qbank.items.cloning import clones
-from qbank.items.item import Choice, FreeExpression, Item, Numeric
+from qbank.items.item import Choice, Coefficients, FractionEntry, FreeExpression, Item, Numeric
 from qbank.marking import AntiderivativeMarker, DefiniteMarker
 from qbank.maths.notation import plain
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti import QTI3, QTI21, QTI22
 from qbank.writers.qti.item import item_document
 from tests.writers.qti.processor import run
+from tests.writers.qti.test_coefficients import boxes, expected, pair
 
 GENERATIONS = (QTI3, QTI22, QTI21)
 
@@ -60,6 +61,8 @@ def test_generations_and_marker_agree(template: Template) -> None:
                 choice(item, item.response)
             case Numeric():
                 numeric(item, item.response)
+            case Coefficients():
+                coefficients(item, item.response)
             case FreeExpression():
                 assert outcome(item, "0")["SCORE"] is outcome(item, None)["SCORE"] is None
 
@@ -93,6 +96,17 @@ def numeric(item: Item, response: Numeric) -> None:
         assert outcome(item, decimal_text(bound + outwards * Fraction(1, 10**9)))["SCORE"] == 0
     for reading in READINGS:
         assert outcome(item, reading)["SCORE"] == 0
+
+
+def coefficients(item: Item, response: Coefficients) -> None:
+    """More cases of these, and their malformed texts, are in `test_coefficients`."""
+    assert isinstance(response.entry, FractionEntry)
+    right = [pair(value) for value in response.values]
+    wrong = [pair(response.values[0] + 1), *right[1:]]
+    for answer in (right, wrong, right[::-1], [pair(value, -2) for value in response.values]):
+        assert outcome(item, boxes(response, answer))["SCORE"] == expected(item, response, answer)
+    assert outcome(item, boxes(response, right))["SCORE"] == item.marks
+    assert outcome(item, {})["SCORE"] == 0
 
 
 def as_asked(response: Numeric) -> Iterator[str]:
