@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from qbank.items.cloning import clones as clones
     from qbank.items.item import Item as Item
     from qbank.marking import AntiderivativeMarker as AntiderivativeMarker
+    from qbank.marking import CoefficientsMarker as CoefficientsMarker
     from qbank.marking import DefiniteMarker as DefiniteMarker
     from qbank.marking import Mark as Mark
     from qbank.maths.conventions import Conventions as Conventions
@@ -41,6 +42,7 @@ _HOME = {
     "AntiderivativeMarker": "qbank.marking",
     "Bank": "qbank.bank.model",
     "BankError": "qbank.bank.problem",
+    "CoefficientsMarker": "qbank.marking",
     "Conventions": "qbank.maths.conventions",
     "DefiniteMarker": "qbank.marking",
     "Expression": "qbank.maths.expression",

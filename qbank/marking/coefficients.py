@@ -28,6 +28,18 @@ class CoefficientsMarker:
         response: the form, with its right answers and its slips.
         marks: for a full answer.
         conventions: of the bank, for reading.
+
+    >>> from qbank.items.item import FractionEntry
+    >>> from qbank.maths.expression import Symbol, cos, sin
+    >>> x, third = Symbol("x"), Fraction(1, 3)
+    >>> form = Coefficients(
+    ...     letters=(Symbol("A"), Symbol("B")), functions=(sin(3 * x), cos(x)), values=(third, Fraction(-2)),
+    ...     relations=(), entry=FractionEntry(bound=1000), points=(), tolerance=Fraction(1, 10**9),
+    ...     condition=Fraction(1), part_marks=(0, 1, 2), slips=(),
+    ... )
+    >>> marker = CoefficientsMarker(form, 2)
+    >>> marker.mark({"A": "2/6", "B": "-2"}).outcome, marker.mark({"A": "1/3", "B": "2"}).score
+    ('correct', 0.5)
     """
 
     def __init__(self, response: Coefficients, marks: int, *, conventions: Conventions = DEFAULT) -> None:

@@ -14,6 +14,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from qbank.cli.arguments import open_bank
+from qbank.items.cloning import clones
 from qbank.items.deck import Deck, Section
 from qbank.items.item import Coefficients, FractionEntry, Item
 from qbank.marking.coefficients import CoefficientsMarker
@@ -224,6 +226,30 @@ def test_decimals_agree_with_the_marker(name: str) -> None:
         for nothing in (None, math.nan, 0.0, "1/8", "abc"):
             assert outcome(name, right | {variable: nothing})["SCORE"] < item.marks
     assert outcome(name, {})["FEEDBACK"] == "UNREAD"
+
+
+def test_clones_of_the_shipped_bank() -> None:
+    bank = open_bank(None)
+    seen = []
+    for template in bank.templates:
+        if "coefficients" not in template.responses:
+            continue
+        for item in clones(bank, template, 4, 11):
+            if isinstance(item.response, Coefficients):
+                seen.append(template.identifier)
+                agreement(item, item.response)
+    assert len(seen) >= 3
+    assert len(set(seen)) >= 2
+
+
+def agreement(item: Item, form: Coefficients) -> None:
+    written = [item_document(item, one, shuffle=True) for one in (QTI3, QTI22, QTI21)]
+    for values in (form.values, *(slip.values for slip in form.slips), *changes(form)):
+        pairs = [pair(value) for value in values]
+        for document in written:
+            found = run(document, boxes(form, pairs))
+            assert found["SCORE"] == expected(item, form, pairs), values
+            assert (found["FEEDBACK"] == "RIGHT") == (values == form.values)
 
 
 def test_the_boxes_are_labelled_and_the_solution_names_the_numbers() -> None:
