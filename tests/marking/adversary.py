@@ -73,7 +73,7 @@ def questions(
 
 
 def responses(
-    count: int, seed: int, per_template: int
+    count: int, seed: int, per_template: int, steps: int
 ) -> Iterator[tuple[Expression, str, AntiderivativeMarker]]:
     """Integrands, typed responses, and the marker; half of them are meant to be right."""
     rng = random.Random(seed)
@@ -81,7 +81,7 @@ def responses(
     made = 0
     while made < count:
         integrand, key, marker = rng.choice(pool)
-        tree = rewritten(key, rng, rng.randrange(4))
+        tree = rewritten(key, rng, rng.randrange(steps + 1))
         if made % 2:
             tree = rng.choice(SPOILERS)(tree, rng)
         text = plain(shifted(tree, rng) if rng.random() < 0.7 else tree)
@@ -90,10 +90,10 @@ def responses(
             yield integrand, text, marker
 
 
-def attack(count: int, seed: int, per_template: int = 1) -> Tally:
+def attack(count: int, seed: int, per_template: int = 1, steps: int = 3) -> Tally:
     """Mark many responses and compare with the truth."""
     tally = Tally()
-    for integrand, text, marker in responses(count, seed, per_template):
+    for integrand, text, marker in responses(count, seed, per_template, steps):
         try:
             right = is_right(read_response(text, variable=x).tree, integrand)
         except ReadingError:
@@ -120,8 +120,9 @@ def main() -> None:
     parser.add_argument("--count", type=int, default=1000)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--per-template", type=int, default=2)
+    parser.add_argument("--steps", type=int, default=3, help="identities applied to one key, at most")
     arguments = parser.parse_args()
-    tally = attack(arguments.count, arguments.seed, arguments.per_template)
+    tally = attack(arguments.count, arguments.seed, arguments.per_template, arguments.steps)
     for (truth, outcome), number in sorted(tally.counts.items()):
         print(f"{truth:6} {outcome:14} {number:7}")
     print(f"right answers proved  {tally.share_decided('right'):.2%}")
