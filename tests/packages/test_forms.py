@@ -108,6 +108,8 @@ def test_scoring_against_differentiation() -> None:
     assert problems((one, True), (two, False)) == ()
     assert problems((one, True), (two, True)) == ("A = 2 is wrong, but scores full marks",)
     assert "A = 1 is right, but does not score full marks" in problems((one, False))
+    nothing = Form(letters=(A,), form=A * sqrt(-1 - X**2), tried=(Tried(values=one, full=True),))
+    assert "neither proved nor refuted" in prove_form(nothing, Integral(cos(X), X)).problems[0]
     assert problems((two, False)) == ("the keyed answer does not score full marks",)
 
 

@@ -59,6 +59,12 @@ D = '<qti-variable identifier="D"/>'
         (f"<qti-or>{AT_LEAST}<qti-not>{D}</qti-not></qti-or>", None, 0),
         (f"<qti-match>{R}{base('2.0')}</qti-match>", Fraction(2), 1),
         (f"<qti-match>{R}{base(2)}</qti-match>", None, 0),
+        (
+            f"<qti-gte><qti-sum>{R}<qti-product>{R}{base(2)}</qti-product></qti-sum>{base(9)}</qti-gte>",
+            Fraction(3),
+            1,
+        ),
+        (f"<qti-gte><qti-sum>{R}{base(2)}</qti-sum>{base(-9)}</qti-gte>", None, 0),
     ],
 )
 def test_conditions(condition: str, response: Value, score: int) -> None:
@@ -89,6 +95,8 @@ def test_correct_responses() -> None:
         f"<qti-not>{R}{R}</qti-not>",
         f"<qti-gte>{R}</qti-gte>",
         f"<qti-gte>{base('a', 'string')}{base(1)}</qti-gte>",
+        f"<qti-sum>{R}{base('a', 'string')}</qti-sum>",
+        "<qti-product/>",
         base("x"),
         base("1", "point"),
     ],
