@@ -47,7 +47,7 @@ def test_what_is_not_a_statement_is_refused(write: object) -> None:
 @settings(max_examples=100)
 @given(tree=statements())
 def test_same_tree_same_layout(tree: object) -> None:
-    assert lay_out(tree) == lay_out(tree)  # type: ignore[arg-type]
+    assert lay_out(tree) == lay_out(tree)
 
 
 @pytest.mark.parametrize("exponent", [rational(-1), rational(1, 2), Symbol("n"), rational(-2)])
