@@ -111,6 +111,9 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
     integral = Integral(question.integrand, template.variable, *(question.limits or ()))
     stream = Stream(bank.identifier, template.identifier, draw.point, "options")
     prompt, response = _response(bank, template, draw, question, integral, form, stream)
+    if template.domain is not None:
+        lower, upper = (fill(end, draw) for end in template.domain)
+        prompt = wording.within(prompt, template.variable, lower, upper)
     return Item(
         identifier=f"{template.identifier}-{draw.point:04d}-{form}",
         bank=bank.identifier,

@@ -18,6 +18,7 @@ __all__ = [
     "title",
     "two_slips",
     "value_feedback",
+    "within",
 ]
 
 
@@ -44,6 +45,11 @@ def prompt_numeric(integral: Integral, figures: int) -> Prose:
 def prompt_free(integral: Integral) -> Prose:
     """The question that is answered by an expression."""
     return ("Find ", integral, ". Any equivalent form of the answer is right.")
+
+
+def within(prompt: Prose, variable: Symbol, lower: Expression, upper: Expression) -> Prose:
+    """The question with the interval on which it is asked."""
+    return (*prompt, " Take ", variable, " between ", lower, " and ", upper, ".")
 
 
 def prompt_coefficients(response: Coefficients, integrand: Expression) -> Prose:

@@ -1,4 +1,4 @@
-"""Marking the value of a definite integral: exact forms exactly, decimals to the figures they were given with."""
+"""Marking the value of a definite integral: exact forms exactly, decimals to the accuracy asked for."""
 
 from __future__ import annotations
 
@@ -127,16 +127,17 @@ class DefiniteMarker:
             return _wrong("This expression has no real value.")
         typed = tree.operand if isinstance(tree, Negate) else tree
         figures = _figures(typed.text) if isinstance(typed, Decimal) else self._figures
-        if not self._near((bounds.lower + bounds.upper) / 2, figures):
+        number = (bounds.lower + bounds.upper) / 2
+        if not self._near(number, self._figures):
+            if 0 < figures < self._figures and self._near(number, figures):
+                return _wrong(f"Give at least {self._figures} significant figures.", ("too-few-figures",))
             return self._refuted(tree, bounds.decimal, patience)
-        if figures < self._figures and not self._zero:
-            return _wrong(f"Give at least {self._figures} significant figures.", ("too-few-figures",))
         return Mark(
             outcome="correct",
             score=1.0,
             message="Right.",
             remarks=(Remark(identifier="decimal-value", sentence=REMARKS["decimal-value"]),),
-            proof=f"within half a unit of the last figure given of {self._enclosed.digits_text}",
+            proof=f"rounds to {self._figures} significant figures as {self._enclosed.digits_text} does",
         )
 
     @property
@@ -145,9 +146,10 @@ class DefiniteMarker:
         return self._enclosed.lower <= 0 <= self._enclosed.upper
 
     def _near(self, number: Fraction, figures: int) -> bool:
+        """Whether a number lies within half a unit of the rounded value, as it is scored in packages too."""
         if self._zero:
             return abs(number) <= Fraction(1, 2 * 10**self._figures)
-        wanted = round_to_figures((self._enclosed.lower + self._enclosed.upper) / 2, max(figures, 1))
+        wanted = round_to_figures((self._enclosed.lower + self._enclosed.upper) / 2, figures)
         return wanted is not None and wanted.lower <= number <= wanted.upper
 
     def _slip(self, tree: Expression, patience: Patience) -> SlipAnswer | None:

