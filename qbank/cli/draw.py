@@ -9,6 +9,7 @@ import click
 
 from qbank.cli.arguments import bank_argument, fail, find_template, open_bank
 from qbank.cli.board import item_text
+from qbank.cli.passing import Passed
 from qbank.items.cloning import ShortageError, clones
 from qbank.writers.plain_json import item_value
 
@@ -25,8 +26,10 @@ def command(bank: Path | None, identifier: str, count: int, seed: int, form: str
     """Show clones of one template: question, answers, slips and working."""
     loaded = open_bank(bank)
     template = find_template(loaded, identifier)
+    passed = Passed()
     try:
-        for number, item in enumerate(clones(loaded, template, count, seed), start=1):
+        found = clones(loaded, template, count, seed, passed_over=passed)
+        for number, item in enumerate(found, start=1):
             if form == "json":
                 click.echo(json.dumps(item_value(item), ensure_ascii=False))
                 continue
@@ -36,3 +39,4 @@ def command(bank: Path | None, identifier: str, count: int, seed: int, form: str
                 click.echo(line)
     except ShortageError as error:
         fail(str(error))
+    passed.tell()

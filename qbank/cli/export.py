@@ -10,6 +10,7 @@ import click
 
 from qbank.bank.model import ResponseForm, Template
 from qbank.cli.arguments import SHIPPED, bank_argument, fail, find_template, open_bank_file
+from qbank.cli.passing import Passed
 from qbank.items.cloning import ShortageError
 from qbank.items.decking import deal
 from qbank.writers import USUAL, WRITERS, Options, OutputError, save, what_formats_carry
@@ -133,6 +134,7 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
         if math not in WRITERS[name].maths:
             click.echo(f"--math {math} does not concern {name}", err=True)
     total = count * len(templates) * len(formats)
+    passed = Passed()
     hidden = not sys.stderr.isatty()
     with click.progressbar(length=total, label="building items", file=sys.stderr, hidden=hidden) as bar:
         deck = deal(
@@ -142,6 +144,7 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
             templates=templates if wanted else None,
             pick=pick,
             watch=lambda: bar.update(1),
+            passed_over=passed,
             file=None if without_source else (bank.name if bank else SHIPPED, content),
         )
         try:
@@ -157,5 +160,6 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
             ]
         except (OutputError, ShortageError) as error:
             fail(str(error))
+    passed.tell()
     for path in written:
         click.echo(path)

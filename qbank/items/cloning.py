@@ -7,14 +7,22 @@ for a definite integral) at the sample points tell them apart. Response forms ar
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import TypeAlias
 
 from qbank.bank.drawing import Draw, box_size, draws
 from qbank.bank.model import Bank, Template
 from qbank.items.building import DrawRefused, build_item
 from qbank.items.item import Item
 
-__all__ = ["ShortageError", "clones"]
+__all__ = ["PassedOver", "ShortageError", "clones", "unheard"]
+
+#: told of each draw that made no item, with the reason
+PassedOver: TypeAlias = Callable[[Draw, str], object]
+
+
+def unheard(draw: Draw, reason: str) -> None:
+    """The listener that does not listen."""
 
 
 class ShortageError(Exception):
@@ -29,7 +37,9 @@ class ShortageError(Exception):
         )
 
 
-def clones(bank: Bank, template: Template, count: int, seed: int) -> Iterator[Item]:
+def clones(
+    bank: Bank, template: Template, count: int, seed: int, *, passed_over: PassedOver = unheard
+) -> Iterator[Item]:
     """The first `count` clones of a template in the order of a seed.
 
     Args:
@@ -37,6 +47,7 @@ def clones(bank: Bank, template: Template, count: int, seed: int) -> Iterator[It
         template: what to draw from.
         count: how many are wanted.
         seed: any integer; the same seed gives the same clones on every machine.
+        passed_over: told of each draw in whose place another was taken, and why.
 
     Raises:
         ShortageError: the template has fewer; raised after those it has were given.
@@ -47,20 +58,17 @@ def clones(bank: Bank, template: Template, count: int, seed: int) -> Iterator[It
         if len(seen) == count:
             return
         form = template.responses[len(seen) % len(template.responses)]
-        item = _try(bank, template, draw, form, refusals)
-        if item is not None and (mark := _fingerprint(item)) not in seen:
+        try:
+            item = build_item(bank, template, draw, form)
+        except DrawRefused as refusal:
+            refusals[str(refusal)] += 1
+            passed_over(draw, str(refusal))
+            continue
+        if (mark := _fingerprint(item)) not in seen:
             seen.add(mark)
             yield item
     if len(seen) < count:
         raise ShortageError(template, count, len(seen), refusals)
-
-
-def _try(bank: Bank, template: Template, draw: Draw, form: str, refusals: Counter[str]) -> Item | None:
-    try:
-        return build_item(bank, template, draw, form)  # type: ignore[arg-type]
-    except DrawRefused as refusal:
-        refusals[str(refusal)] += 1
-        return None
 
 
 def _fingerprint(item: Item) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from qbank.bank.model import Bank, Template
-from qbank.items.cloning import clones
+from qbank.items.cloning import PassedOver, clones, unheard
 from qbank.items.deck import Deck, Section
 from qbank.items.item import Item
 from qbank.items.source import Source
@@ -22,6 +22,7 @@ def deal(
     templates: tuple[Template, ...] | None = None,
     pick: int | None = 1,
     watch: Callable[[], object] = lambda: None,
+    passed_over: PassedOver = unheard,
     file: tuple[str, bytes] | None = None,
 ) -> Deck:
     """The deck of a bank.
@@ -33,13 +34,16 @@ def deal(
         templates: those to take, in this order; all of the bank when None.
         pick: how many clones of a section each student is dealt; None for all.
         watch: called after each item is built, for a progress bar.
+        passed_over: told of each draw that made no item, and why.
         file: the name and the bytes of the bank file, for the deck to carry its source; None to leave it out.
     """
     sections = (
         Section(
             template=template.identifier,
             title=template.title,
-            items=_Clones(bank=bank, template=template, count=count, seed=seed, watch=watch),
+            items=_Clones(
+                bank=bank, template=template, count=count, seed=seed, watch=watch, passed_over=passed_over
+            ),
             pick=pick,
         )
         for template in (bank.templates if templates is None else templates)
@@ -75,8 +79,9 @@ class _Clones:
     count: int
     seed: int
     watch: Callable[[], object]
+    passed_over: PassedOver
 
     def __iter__(self) -> Iterator[Item]:
-        for item in clones(self.bank, self.template, self.count, self.seed):
+        for item in clones(self.bank, self.template, self.count, self.seed, passed_over=self.passed_over):
             yield item
             self.watch()

@@ -161,6 +161,18 @@ def test_export(bank: Path, tmp_path: Path) -> None:
     assert len(json.loads(before["small-json.json"])["items"]) == 8
 
 
+def test_draws_passed_over_are_told(tmp_path: Path) -> None:
+    path = tmp_path / "zeros.yaml"
+    # with p = 2 the limits are equal
+    text = SMALL.replace('limits: ["0", "pi/3"]', 'limits: ["0", "(p - 2) pi"]')
+    path.write_text(text, encoding="utf-8")
+    result = run("draw", path, "--template", "between-limits", "--count", "4")
+    assert result.exit_code == 0, result.output
+    assert result.output.count("1 draw passed over, others taken: the value is zero") == 1
+    out = run("export", path, "--template", "between-limits", "--count", "4", "--out", tmp_path)
+    assert out.output.count("1 draw passed over") == 1, out.output
+
+
 def test_dealing_more_than_there_is(bank: Path, tmp_path: Path) -> None:
     result = run("export", bank, "--count", "2", "--pick", "3", "--out", tmp_path)
     assert result.exit_code == 2
