@@ -36,13 +36,13 @@ def _memory() -> str:
     bank = open_bank(None)
     template = bank.templates[0]
     peaks = []
-    for count in (100, 400):
+    for count in (80, 320):
         tracemalloc.start()
         for _ in clones(bank, template, count, 1):
             pass
         peaks.append(tracemalloc.get_traced_memory()[1] / 1e6)
         tracemalloc.stop()
-    return f"  peak memory for 100 and 400 clones of one template: {peaks[0]:.1f} and {peaks[1]:.1f} MB"
+    return f"  peak memory for 80 and 320 clones of one template: {peaks[0]:.1f} and {peaks[1]:.1f} MB"
 
 
 if __name__ == "__main__":
