@@ -14,8 +14,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
 
-from qbank.maths.expression import Expression
-
 __all__ = ["SEAL", "Proof", "Proved", "Refuted", "Unsettled", "Verdict", "Witness"]
 
 #: held by the deciding modules alone; see `Proof`
@@ -100,6 +98,3 @@ class Unsettled:
 
 
 Verdict: TypeAlias = Proved | Refuted | Unsettled
-
-#: the trees of an identity, left and right
-Sides: TypeAlias = tuple[Expression, Expression]

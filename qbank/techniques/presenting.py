@@ -13,7 +13,7 @@ from qbank.maths.expression import Expression, Integral, Symbol, sum_of
 from qbank.techniques.definite import DefiniteSolution
 from qbank.techniques.working import Line, LineKind, WorkedSolution
 
-__all__ = ["Row", "answer_row", "rows", "with_constant"]
+__all__ = ["Row", "rows", "with_constant"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,8 +73,3 @@ def _shown(statement: Statement, line: Line, constant: str) -> Statement:
         return statement
     unfinished = any(isinstance(node, Integral) for node in statement.walk())
     return statement if unfinished else with_constant(statement, constant)
-
-
-def answer_row(solution: WorkedSolution, constant: str) -> Expression:
-    """The answer as it is handed in: the antiderivative with its constant."""
-    return with_constant(solution.antiderivative, constant)
