@@ -11,11 +11,12 @@ x = a + e^-u, near an infinite one with slow decay in u with x = e^u.
 A pole inside the interval can never give a number: every ball around it is non-finite. Where the integrand is not
 real on part of the interval, the same happens. One limit of this: a gap in the domain narrower than the accuracy asked
 for, inside the interval and away from its ends, may go unnoticed; the number is then right for the rest of it.
+
+Work is bounded by counting operations, never by time, so that the same integral ends the same way on every machine.
 """
 
 from __future__ import annotations
 
-import time
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -23,6 +24,7 @@ from typing import Any, Literal, TypeAlias
 
 from flint import acb, arb, ctx
 
+from qbank.maths.clock import Deadline
 from qbank.maths.complex_balls import BallFunction, OutsideTheLanguage, ball_function
 from qbank.maths.ends import BadLimit, End, as_limit, as_rational, middle, order, points_inside
 from qbank.maths.expansions import Algebra, Expansion
@@ -30,11 +32,11 @@ from qbank.maths.expression import Expression, Symbol
 from qbank.maths.growth import Beyond, Growth, TooSoon, Undecided, exact, number
 from qbank.maths.tails import Diverges, expand, tail_integral
 
-__all__ = ["Enclosed", "Enclosure", "Refused", "integrate_rigorously"]
+__all__ = ["EFFORT", "Enclosed", "Enclosure", "Refused", "integrate_rigorously"]
 
 Ball: TypeAlias = Any
 
-_NAN = acb(arb.nan(), arb.nan())
+_NOT_FOUND = "no enclosure was found with the work allowed"
 #: starts that are tried for a tail: the integral is taken up to there
 _STARTS = (8, 32, 128, 512, 2**12, 2**20, 2**40, 2**80, 2**160, 2**320)
 #: up to this start a tail towards infinity is integrated in x itself, beyond it in ln x
@@ -47,6 +49,14 @@ _FEW = 8
 _LARGE = 100_000
 #: evaluations of the integrand for one stretch; beyond, what is left is enclosed as it is
 _EVALUATIONS = 60_000
+#: operations on balls for one integral: an evaluation costs as many as the integrand has nodes
+EFFORT = 500_000
+#: what an attempt at a tail costs for each node of the integrand, in the same unit
+_TAIL = 300
+#: part of the effort that is kept for an enclosure of fewer digits
+_KEPT = Fraction(2, 5)
+#: seconds of computing after which a machine has stopped making sense; no integral comes near
+_NET = 300.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,8 +93,8 @@ class _GivenUp(Exception):  # noqa: N818 - a way out, caught in this module
     """No enclosure of a piece; the text is the reason."""
 
 
-class _OutOfTime(_GivenUp):
-    """More digits than the time or the work allowed; fewer may still be had."""
+class _TooMuch(_GivenUp):
+    """More digits than the work allowed; fewer may still be had."""
 
 
 def integrate_rigorously(
@@ -94,7 +104,7 @@ def integrate_rigorously(
     upper: Expression,
     *,
     digits: int = 20,
-    budget: float = 2.0,
+    effort: int = EFFORT,
 ) -> Enclosure:
     """Enclose a definite integral, or say why not.
 
@@ -104,12 +114,12 @@ def integrate_rigorously(
         lower: the lower limit, a constant expression or plus or minus infinity.
         upper: the upper limit, likewise; below the lower one the integral changes its sign.
         digits: how many significant digits are wanted.
-        budget: seconds of this thread's computing that may be spent.
+        effort: operations on balls that may be spent, a few microseconds each.
 
     Returns:
         An enclosure (perhaps of fewer digits than were wanted), or the reason why there is none: a pole, a part of
         the interval where the integrand is not real, a divergent integral, a singularity of an unknown kind, a
-        letter without a value, no time left.
+        letter without a value, more work than is allowed.
 
     >>> from qbank.maths.expression import PI, Integer, Negate, sin
     >>> x = Symbol("x")
@@ -118,16 +128,15 @@ def integrate_rigorously(
     >>> integrate_rigorously(1 / x, x, Negate(Integer(1)), Integer(1))
     Refused(reason='the integral diverges at x = 0: the integrand is of order |x - a|^(-1)')
     """
-    refusal = Refused(reason="no time was given")
-    stop = time.thread_time() + budget
+    refusal = Refused(reason=_NOT_FOUND)
+    purse = _Purse(effort, sum(1 for _ in integrand.walk()))
     for wanted in sorted({digits, min(digits, _FEW)}, reverse=True):
-        rest = stop - time.thread_time()
-        deadline = stop if wanted <= _FEW else stop - 0.4 * rest
+        purse.keep(0 if wanted <= _FEW else int(effort * _KEPT))
         try:
-            return _enclose(integrand, variable, (lower, upper), wanted, deadline)
+            return _enclose(integrand, variable, (lower, upper), wanted, purse)
         except OutsideTheLanguage as problem:
             return Refused(reason=str(problem))
-        except _OutOfTime as problem:
+        except _TooMuch as problem:
             refusal = Refused(reason=str(problem))
         except (_GivenUp, BadLimit) as problem:
             return Refused(reason=str(problem))
@@ -139,11 +148,11 @@ def _enclose(
     variable: Symbol,
     limits: tuple[Expression, Expression],
     digits: int,
-    deadline: float,
+    purse: _Purse,
 ) -> Enclosed:
     with ctx.workprec(int(digits * 3.33) + 80):
         start, end = as_limit(limits[0]), as_limit(limits[1])
-        work = _Work(integrand, variable, digits, deadline)
+        work = _Work(integrand, variable, digits, purse)
         sign = order(start, end)
         if sign == 0:
             return _report(arb(0), digits)
@@ -155,7 +164,7 @@ def _report(total: Ball, digits: int) -> Enclosed:
     if total.is_finite() and not abs(total) < arb(2) ** _LARGE:
         raise _GivenUp("the value of the integral is too large to be written out")
     if not total.rad() <= _COARSE * (1 + abs(total.mid())):
-        raise _OutOfTime("no useful enclosure was found with the work allowed")
+        raise _TooMuch("no useful enclosure was found with the work allowed")
     least, most = _below(total.lower()), -_below((-total).lower())
     text = total.str(digits, radius=False)
     if least <= 0 <= most:
@@ -175,23 +184,42 @@ def _below(point: Ball) -> Fraction:
 # ---------------------------------------------------------------------- the work
 
 
-class _Work:
-    """One integrand with its accuracy and its time."""
+class _Purse:
+    """What is left of the effort for one integral.
 
-    def __init__(self, integrand: Expression, variable: Symbol, digits: int, deadline: float) -> None:
+    Args:
+        effort: operations that may be spent.
+        nodes: those that one evaluation of the integrand costs.
+    """
+
+    def __init__(self, effort: int, nodes: int) -> None:
+        self._left = effort
+        self._kept = 0
+        self._nodes = nodes
+        self._net = Deadline(_NET)
+
+    def keep(self, effort: int) -> None:
+        """Lay a part aside: it does not count as left until something else is said."""
+        self._kept = effort
+
+    def evaluations(self) -> int:
+        """How many evaluations are left; zero when there are none."""
+        return 0 if self._net.passed() else max(0, (self._left - self._kept) // self._nodes)
+
+    def spend(self, evaluations: int) -> None:
+        """Take out what so many evaluations cost."""
+        self._left -= evaluations * self._nodes
+
+
+class _Work:
+    """One integrand with its accuracy and its effort."""
+
+    def __init__(self, integrand: Expression, variable: Symbol, digits: int, purse: _Purse) -> None:
         self.tree = integrand
         self.variable = variable
         self.digits = digits
-        self.deadline = deadline
-        self.function = self._timed(ball_function(integrand, variable))
-
-    def _timed(self, function: BallFunction) -> BallFunction:
-        """The function until the time is up; then non-finite (an exception may not cross the library)."""
-
-        def evaluate(z: Ball, analytic: bool) -> Ball:
-            return _NAN if time.thread_time() > self.deadline else function(z, analytic)
-
-        return evaluate
+        self.purse = purse
+        self.function = ball_function(integrand, variable)
 
     def integrate(self, lower: End, upper: End) -> Ball:
         """The sum over the pieces between the exact points where something happens."""
@@ -235,6 +263,9 @@ class _Work:
 
     def _plain(self, function: BallFunction, start: Ball, end: Ball) -> Ball:
         goal = arb(10) ** -(self.digits + 4)
+        most = min(_EVALUATIONS, self.purse.evaluations())
+        if not most:
+            raise _TooMuch(_NOT_FOUND)
         count = 0
 
         def counted(z: Ball, analytic: bool) -> Ball:
@@ -243,12 +274,13 @@ class _Work:
             return function(z, analytic)
 
         result = acb.integral(
-            counted, start, end, rel_tol=goal, abs_tol=goal * arb(2) ** -40, eval_limit=_EVALUATIONS
+            counted, start, end, rel_tol=goal, abs_tol=goal * arb(2) ** -40, eval_limit=most
         )
+        self.purse.spend(count)
         if result.is_finite():
             return result.real
-        if count >= _EVALUATIONS or time.thread_time() > self.deadline:
-            raise _OutOfTime("no enclosure was found with the time and work allowed")
+        if count >= most:
+            raise _TooMuch(_NOT_FOUND)
         raise _GivenUp(self._where(function, start, end))
 
     def _where(self, function: BallFunction, start: Ball, end: Ball) -> str:
@@ -277,8 +309,9 @@ class _Work:
         for start in _STARTS:
             if self._too_near(place, start, inside):
                 continue
-            if time.thread_time() > self.deadline:
+            if not self.purse.evaluations():
                 break
+            self.purse.spend(_TAIL)
             algebra = Algebra(Beyond(start))
             try:
                 tail = tail_integral(self._expansion(place, side, algebra), algebra)
@@ -294,12 +327,7 @@ class _Work:
             if best is not None and best[1].rad() < wanted:
                 break
         if best is None:
-            late = time.thread_time() > self.deadline
-            raise (
-                _OutOfTime("no enclosure was found with the time and work allowed")
-                if late
-                else _GivenUp(reason)
-            )
+            raise _GivenUp(reason) if self.purse.evaluations() else _TooMuch(_NOT_FOUND)
         start, tail = best
         with ctx.workprec(ctx.prec + 4 * start.bit_length()):
             return self._up_to(place, side, inside, start) + tail

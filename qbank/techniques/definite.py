@@ -127,7 +127,7 @@ def work_definite(
     worked = solution or solve(integrand, variable)
     if worked is None:
         raise DefiniteRefused("no technique fits the integrand")
-    enclosure = integrate_rigorously(integrand, variable, lower, upper, budget=PATIENT)
+    enclosure = integrate_rigorously(integrand, variable, lower, upper)
     if isinstance(enclosure, Refused):
         raise DefiniteRefused(enclosure.reason)
     at_limits = _at_limits(worked.antiderivative, variable, lower, upper)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from itertools import count
 
 import mpmath
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from qbank.maths import clock
 from qbank.maths.expression import (
     INFINITY,
     PI,
@@ -37,7 +39,7 @@ m = mpmath
 
 
 def enclosure(integrand: Expression, lower: Expression, upper: Expression, *, digits: int = 20) -> Enclosure:
-    return integrate_rigorously(integrand, X, lower, upper, digits=digits, budget=10.0)
+    return integrate_rigorously(integrand, X, lower, upper, digits=digits)
 
 
 def assert_encloses(found: Enclosure, true: object, *, width: float = 1e-18) -> None:
@@ -145,7 +147,7 @@ def test_improper_integrals(case: int) -> None:
     ],
 )
 def test_refusals(tree: Expression, lower: Expression, upper: Expression, reason: str) -> None:
-    found = integrate_rigorously(tree, X, lower, upper, budget=1.0)
+    found = integrate_rigorously(tree, X, lower, upper, effort=100_000)
     assert isinstance(found, Refused)
     assert re.search(reason, found.reason), found.reason
 
@@ -168,14 +170,27 @@ def test_a_value_near_0_shows_the_places_that_are_certain() -> None:
     assert found.digits_text == "0.00000000000000000000"
 
 
-def test_no_time_is_said() -> None:
-    found = integrate_rigorously(sin(X**2) * exp(X), X, ZERO, Integer(20), budget=0.0)
-    assert found == Refused(reason="no enclosure was found with the time and work allowed")
+@pytest.mark.parametrize(("upper", "effort"), [(Integer(20), 0), (Integer(20), 60), (INFINITY, 300)])
+def test_too_little_work_is_said(upper: Expression, effort: int) -> None:
+    found = integrate_rigorously(sin(X**2) * exp(-X), X, ZERO, upper, effort=effort)
+    assert found == Refused(reason="no enclosure was found with the work allowed")
+
+
+def test_work_is_counted_and_not_timed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a machine where a second passes between two looks at any clock, the same comes out."""
+    hard = sqrt(Apply("abs", X**2 - 2))  # the work allowed is used up, and fewer digits are given
+    at_ease = integrate_rigorously(hard, X, ZERO, TWO, effort=20_000)
+    seconds = count()
+    for name in ("monotonic", "thread_time"):
+        monkeypatch.setattr(clock, name, lambda: float(next(seconds)))
+    assert integrate_rigorously(hard, X, ZERO, TWO, effort=20_000) == at_ease
+    assert isinstance(at_ease, Enclosed)
+    assert len(at_ease.digits_text) < 12
 
 
 def test_fewer_digits_where_the_wanted_ones_cost_too_much() -> None:
     """An oscillating tail that only falls like x^-4: twenty digits would need far too long a stretch."""
-    found = integrate_rigorously(4 * cos(4 * X) / (X**4 + 4), X, ZERO, INFINITY, budget=3.0)
+    found = integrate_rigorously(4 * cos(4 * X) / (X**4 + 4), X, ZERO, INFINITY)
     # by the residue theorem, NIST DLMF 1.10(iv)
     assert_encloses(found, lambda: m.pi * (m.sin(4) + m.cos(4)) / (2 * m.e**4), width=1e-7)
 
