@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import csv
 import json
 from pathlib import Path
 
 import click
 
 from qbank.cli.arguments import MATHEMATICS, fail, read_argument
-from qbank.marking import AntiderivativeMarker, DefiniteMarker, Mark, MarkedTable, NoValueError, TableError
+from qbank.marking import AntiderivativeMarker, DefiniteMarker, Mark, NoValueError
+from qbank.maths.conventions import Conventions
 from qbank.maths.domain import Domain
 from qbank.maths.expression import Symbol
-from qbank.writers import Artifact, OutputError
-from qbank.writers.archive import write_file
 
 __all__ = ["command"]
 
@@ -27,8 +25,23 @@ __all__ = ["command"]
 @click.option("--lower", help="Lower limit of a definite integral.")
 @click.option("--upper", help="Upper limit of a definite integral.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
-@click.option("--out", type=click.Path(dir_okay=False, path_type=Path), help="Where a marked table goes.")
-@click.option("--force", is_flag=True, help="Overwrite the marked table if it is there.")
+@click.option("--out", type=click.Path(dir_okay=False, path_type=Path), help="Where a marked file goes.")
+@click.option(
+    "--column",
+    "columns",
+    multiple=True,
+    metavar="MEANING=NAME",
+    help="What a column of the file is called, such as response=Answer.",
+)
+@click.option("--delimiter", help="The sign between cells; found in the first line if not given.")
+@click.option("--encoding", help="Of the file; found if not given.")
+@click.option(
+    "--decimal", type=click.Choice(["point", "comma"]), default="point", help="The decimal sign in responses."
+)
+@click.option("--workers", type=click.IntRange(1, 64), default=1, help="Processes that mark a file.")
+@click.option("--cluster", metavar="ADDRESS", help="A Dask scheduler whose workers mark the file.")
+@click.option("--resume", is_flag=True, help="Go on with a file that was left unfinished.")
+@click.option("--force", is_flag=True, help="Overwrite the marked file if it is there.")
 def command(  # noqa: PLR0913, PLR0917 - one parameter per option
     response: str,
     integrand: str | None,
@@ -39,29 +52,52 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
     upper: str | None,
     as_json: bool,
     out: Path | None,
+    columns: tuple[str, ...],
+    delimiter: str | None,
+    encoding: str | None,
+    decimal: str,
+    workers: int,
+    cluster: str | None,
+    resume: bool,
     force: bool,
 ) -> None:
-    r"""Mark RESPONSE against --integrand, or every row of the CSV file RESPONSE.
+    r"""Mark RESPONSE against --integrand, or every row of the CSV or JSON Lines file RESPONSE.
 
     \b
     qbank mark --integrand "cos(x)^3" "sin x - sin^3 x/3 + C" --json
     qbank mark responses.csv --out marks.csv
     """
     if integrand is None:
-        _table(Path(response), out, force=force)
+        if out is None:
+            fail("name the file for the marks with --out (or give --integrand to mark one response)")
+        from qbank.cli.responses import HowToRead, mark_file
+
+        how = HowToRead(columns=columns, decimal=decimal, delimiter=delimiter, encoding=encoding)
+        mark_file(
+            Path(response),
+            out,
+            how,
+            workers=workers,
+            cluster=cluster,
+            resume=resume,
+            force=force,
+        )
         return
     letter = Symbol(variable)
+    conventions = Conventions(decimal="," if decimal == "comma" else ".")
     tree = read_argument(integrand, "integrand", letter)
     if answer_kind == "definite":
         if lower is None or upper is None:
             fail("a definite integral needs --lower and --upper")
         limits = (read_argument(lower, "--lower", letter), read_argument(upper, "--upper", letter))
         try:
-            mark = DefiniteMarker(tree, letter, *limits).mark(response)
+            mark = DefiniteMarker(tree, letter, *limits, conventions=conventions).mark(response)
         except NoValueError as error:
             fail(f"the integral cannot be marked: {error}")
     else:
-        mark = AntiderivativeMarker(tree, letter, domain=_domain(domain, letter)).mark(response)
+        mark = AntiderivativeMarker(
+            tree, letter, domain=_domain(domain, letter), conventions=conventions
+        ).mark(response)
     click.echo(json.dumps(mark.as_json(), ensure_ascii=False) if as_json else _sentence(mark))
 
 
@@ -85,22 +121,3 @@ def _sentence(mark: Mark) -> str:
     elif mark.proof:
         lines.append(f"  {mark.proof}")
     return "\n".join(lines)
-
-
-def _table(source: Path, out: Path | None, *, force: bool) -> None:
-    if out is None:
-        fail("name the file for the marks with --out (or give --integrand to mark one response)")
-    try:
-        with source.open(encoding="utf-8-sig", newline="") as responses:
-            table = MarkedTable(responses)
-            write_file((Artifact(out.name, line.encode()) for line in table), out, force=force)
-    except (OSError, UnicodeDecodeError, TableError, csv.Error) as error:
-        fail(f"{source}: {error}")
-    except OutputError as error:
-        fail(str(error))
-    click.echo(f"{table.rows} rows marked in {out}", err=True)
-    if table.unusable:
-        click.echo(
-            f"{table.unusable} of them have a question that cannot be used; see their message", err=True
-        )
-    raise SystemExit(1 if table.unusable else 0)

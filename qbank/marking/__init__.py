@@ -3,19 +3,26 @@
 from qbank.marking.antiderivative import AntiderivativeMarker
 from qbank.marking.coefficients import CoefficientsMarker
 from qbank.marking.definite import DefiniteMarker, NoValueError
+from qbank.marking.entry import Entry, Marked, mark_entry
 from qbank.marking.mark import REMARKS, Mark, Outcome, Remark
-from qbank.marking.table import MarkedTable, TableError, mark_rows
+from qbank.marking.rows import TableError
+from qbank.marking.running import Workers, mark_entries
+from qbank.marking.table import MarkedTable
 
 __all__ = [
     "REMARKS",
     "AntiderivativeMarker",
     "CoefficientsMarker",
     "DefiniteMarker",
+    "Entry",
     "Mark",
+    "Marked",
     "MarkedTable",
     "NoValueError",
     "Outcome",
     "Remark",
     "TableError",
-    "mark_rows",
+    "Workers",
+    "mark_entries",
+    "mark_entry",
 ]

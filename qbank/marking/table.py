@@ -1,138 +1,133 @@
-"""Marking a CSV file: one row in, the same row out with verdict, score, remarks, slip, proof and message.
+"""Marking a table of responses: each row comes back in its place with verdict, score, remarks, slip, proof and message.
 
-Rows are streamed in order; a row that cannot be marked says why and loses nothing. Text that a spreadsheet would
-take for a formula is written with a leading apostrophe in the columns that this module adds.
+    rows --entries--> marks --text--> the marked table, piece by piece
+
+Rows are streamed; one that cannot be marked says why and loses nothing. A marked table that was left unfinished is taken
+up where it ends, after every row of it was found to be a row of the responses.
 """
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Iterable, Iterator, Mapping
-from functools import lru_cache
-from io import StringIO
-from typing import TextIO
+from collections import Counter, deque
+from collections.abc import Iterable, Iterator
+from typing import Protocol
 
-from qbank.marking.antiderivative import AntiderivativeMarker
-from qbank.marking.definite import DefiniteMarker, NoValueError
-from qbank.marking.mark import Mark
-from qbank.maths.expression import Expression, Symbol
-from qbank.maths.reading import ReadingError, read
+from qbank.marking.entry import Entry, Marked
+from qbank.marking.rows import Row, TableError
+from qbank.marking.running import Workers, mark_entries
 
-__all__ = ["ADDED", "MarkedTable", "TableError", "mark_rows"]
+__all__ = ["MarkedTable", "RowsText"]
 
-#: the columns that marking adds, in this order
-ADDED = ("verdict", "score", "remarks", "slip", "proof", "message")
-
-_NEEDED = ("integrand", "response")
-#: where `csv` puts cells beyond the last named column; they are not lost, the row says so
-_SURPLUS = "surplus"
+#: rows written at a time
+_PIECE = 100
 _UNUSABLE = "The question of this row cannot be used"
 
 
-class TableError(ValueError):
-    """A file that is no table of responses; the text says what is missing."""
+class RowsText(Protocol):
+    """A format of marked tables."""
 
+    def first(self) -> str:
+        """What stands before the rows."""
 
-class _QuestionError(ValueError):
-    """A row whose question cannot be understood."""
+    def line(self, row: Row, mark: Marked) -> str:
+        """A marked row, as one record."""
+
+    def records(self, marked: Iterable[str]) -> Iterator[str]:
+        """The whole records of a marked table, from its lines."""
+
+    def belongs(self, record: str, row: Row) -> bool:
+        """Whether a record is that row with its mark."""
+
+    def message(self, record: str) -> str:
+        """The message of a record."""
 
 
 class MarkedTable:
-    """A CSV file being marked: iterate for the lines of the marked file, in the order of the rows.
+    """A table being marked: iterate for the bytes of the marked table, in pieces.
 
     Args:
-        source: text with a header; columns `integrand` and `response`, optionally `variable`, `lower`, `upper`;
-            all others are kept as they are.
+        rows: the responses.
+        text: how marked rows are written.
+        workers: where to mark; None for here.
 
     Attributes:
-        rows: how many rows have been marked so far.
-        unusable: how many of them had a question that could not be used.
-
-    Raises:
-        TableError: there is no header with the columns needed.
+        rows: how many rows have been marked, those taken over included.
+        taken_over: how many of them were found marked already.
+        unusable: how many had a question that could not be used.
+        verdicts: how many of those marked now had which verdict.
     """
 
-    def __init__(self, source: TextIO) -> None:
-        self._reader = csv.DictReader(source, restkey=_SURPLUS, restval="")
-        names = list(self._reader.fieldnames or ())
-        missing = [name for name in _NEEDED if name not in names]
-        if missing:
-            found = ", ".join(names) or "none"
-            raise TableError(
-                f"the first line must name the columns; missing: {', '.join(missing)} (found: {found})"
-            )
-        self._kept = [name for name in names if name not in ADDED]
+    def __init__(self, rows: Iterable[Row], text: RowsText, *, workers: Workers | None = None) -> None:
+        self._rows = iter(rows)
+        self._text = text
+        self._workers = workers
+        self._begun = False
         self.rows = 0
+        self.taken_over = 0
         self.unusable = 0
+        self.verdicts: Counter[str] = Counter()
 
-    def __iter__(self) -> Iterator[str]:
-        line = StringIO()
-        writer = csv.DictWriter(line, [*self._kept, *ADDED], extrasaction="ignore", lineterminator="\n")
-        writer.writeheader()
-        for row in mark_rows(self._reader):
-            yield _emptied(line)
-            writer.writerow(row)
+    def take_over(self, marked: Iterable[str]) -> int:
+        """Go on where an unfinished marked table ends.
+
+        Args:
+            marked: its lines, line breaks unchanged.
+
+        Returns:
+            How many bytes of it are kept; what is written from now on stands behind them.
+
+        Raises:
+            TableError: it is not of these responses.
+        """
+        records = self._text.records(marked)
+        kept, first = 0, self._text.first()
+        if first:
+            found = next(records, None)
+            if found is None:
+                return 0
+            if found != first:
+                raise TableError("the unfinished table has other columns")
+            kept = len(_bytes(first))
+        for record in records:
+            row = next(self._rows, None)
+            if row is None or not self._text.belongs(record, row):
+                raise TableError(f"row {self.rows + 1} of the unfinished table is not that of the responses")
             self.rows += 1
-            self.unusable += row["message"].startswith(_UNUSABLE)
-        yield _emptied(line)
+            self.unusable += self._text.message(record).startswith(_UNUSABLE)
+            kept += len(_bytes(record))
+        self.taken_over = self.rows
+        self._begun = kept > 0
+        return kept
+
+    def __iter__(self) -> Iterator[bytes]:
+        piece = [] if self._begun else [self._text.first()]
+        for row, mark in self._marked():
+            self.rows += 1
+            self.unusable += not mark.usable
+            self.verdicts[mark.verdict] += 1
+            piece.append(self._text.line(row, mark))
+            if len(piece) >= _PIECE:
+                yield _bytes("".join(piece))
+                piece = []
+        yield _bytes("".join(piece))
+
+    def _marked(self) -> Iterator[tuple[Row, Marked]]:
+        waiting: deque[Row] = deque()
+
+        def entries() -> Iterator[Entry]:
+            for row in self._rows:
+                waiting.append(row)
+                if row.entry is not None:
+                    yield row.entry
+
+        for mark in mark_entries(entries(), workers=self._workers):
+            while (row := waiting.popleft()).entry is None:
+                yield row, row.unusable()
+            yield row, mark
+        for row in waiting:
+            yield row, row.unusable()
 
 
-def _emptied(buffer: StringIO) -> str:
-    text = buffer.getvalue()
-    buffer.seek(0)
-    buffer.truncate()
-    return text
-
-
-def mark_rows(rows: Iterable[Mapping[str, str]]) -> Iterator[dict[str, str]]:
-    """Each row with the added columns filled in."""
-    for row in rows:
-        yield {**row, **_cells(_mark(row))}
-
-
-def _mark(row: Mapping[str, str]) -> Mark:
-    question = tuple((row.get(name) or "").strip() for name in ("integrand", "variable", "lower", "upper"))
-    try:
-        marker = _marker(*question)
-    except (_QuestionError, NoValueError) as error:
-        return Mark(
-            outcome="unsettled", score=None, message=f"The question of this row cannot be used: {error}"
-        )
-    return marker.mark(row.get("response") or "")
-
-
-@lru_cache(maxsize=256)
-def _marker(integrand: str, variable: str, lower: str, upper: str) -> AntiderivativeMarker | DefiniteMarker:
-    letter = Symbol(variable or "x")
-    tree = _question(integrand, letter, "integrand")
-    if not lower and not upper:
-        return AntiderivativeMarker(tree, letter)
-    if not (lower and upper):
-        raise _QuestionError("one limit is missing")
-    return DefiniteMarker(
-        tree, letter, _question(lower, letter, "lower limit"), _question(upper, letter, "upper limit")
-    )
-
-
-def _question(text: str, variable: Symbol, what: str) -> Expression:
-    try:
-        return read(text, variable=variable).tree
-    except ReadingError as error:
-        raise _QuestionError(f"{what}: {error.message}") from error
-
-
-def _cells(mark: Mark) -> dict[str, str]:
-    cells = {
-        "verdict": mark.outcome,
-        "score": "" if mark.score is None else f"{mark.score:g}",
-        "remarks": " ".join(remark.identifier for remark in mark.remarks),
-        "slip": mark.slip or "",
-        "proof": mark.proof.replace("\n", " / "),
-        "message": mark.message,
-    }
-    return {name: _harmless(text) for name, text in cells.items()}
-
-
-def _harmless(text: str) -> str:
-    """Text that no spreadsheet takes for a formula (common practice: a leading apostrophe)."""
-    return "'" + text if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
+def _bytes(text: str) -> bytes:
+    # half of a surrogate pair, which JSON may hold, goes back into its escape
+    return text.encode("utf-8", "backslashreplace")

@@ -20,7 +20,7 @@ from typing import BinaryIO
 
 from qbank.writers.artifact import OWN_JSON, Artifact
 
-__all__ = ["OutputError", "write_file", "write_zip"]
+__all__ = ["OutputError", "go_on_writing", "unfinished", "write_file", "write_zip"]
 
 _COMMENT = b"Written by qbank, which may overwrite it."
 #: the earliest date that a zip can hold
@@ -97,6 +97,50 @@ def write_file(artifacts: Iterable[Artifact], target: Path, *, force: bool = Fal
             if piece.path != (first := first or piece.path):
                 raise ValueError(f"{piece.path} and {first} cannot both be {target}")
             handle.write(piece.data)
+    return target
+
+
+def unfinished(target: Path) -> Path:
+    """Where a file of `go_on_writing` grows until it is whole.
+
+    >>> print(unfinished(Path("marks.csv")))
+    marks.csv.unfinished
+    """
+    return target.with_name(target.name + ".unfinished")
+
+
+def go_on_writing(pieces: Iterable[bytes], target: Path, *, kept: int = 0, force: bool = False) -> Path:
+    """Write a file that takes long: after an interruption its beginning is still there, to be gone on with.
+
+    Args:
+        pieces: what is written, each at once.
+        target: the file to write; its folder is made if need be.
+        kept: how many bytes of the unfinished file are good; the pieces follow on them.
+        force: also replace a file that was not written by this program.
+
+    Returns:
+        The target.
+
+    Raises:
+        OutputError: something is in the way, or the system refuses.
+    """
+    beside = unfinished(target)
+    try:
+        _refuse_foreign(target, force=force)
+        target.parent.mkdir(parents=True, exist_ok=True)
+        with beside.open("r+b" if kept else "wb") as handle:
+            handle.truncate(kept)
+            handle.seek(kept)
+            for piece in pieces:
+                handle.write(piece)
+                handle.flush()
+        _refuse_foreign(target, force=force)
+        beside.replace(target)
+    except PermissionError as problem:
+        raise OutputError(target, "no permission to write there", "choose another folder") from problem
+    except OSError as problem:
+        reason = problem.strerror or str(problem)
+        raise OutputError(target, f"it cannot be written: {reason}", "what was marked is kept") from problem
     return target
 
 

@@ -252,7 +252,7 @@ def test_mark_a_table(tmp_path: Path) -> None:
     source.write_text("a;b\n1;2\n", encoding="utf-8")
     assert run("mark", source, "--out", out, "--force").exit_code == 2
     assert len(out.read_text(encoding="utf-8").splitlines()) == 4, "a failed run loses nothing"
-    source.write_bytes(b"integrand,response\nx,\xff\n")
+    source.write_bytes(b"integrand,response\nx,\xff\x81\n")
     assert run("mark", source, "--out", out, "--force").exit_code == 2
 
 

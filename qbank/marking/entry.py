@@ -1,0 +1,184 @@
+"""One response to one question, all of it text: what a row of a class's responses says, and what marking says back.
+
+Both are plain values without mathematics in them, so that they can be sent to other processes, kept in a cache and
+compared. The question is understood once for all the responses to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from qbank.marking.antiderivative import AntiderivativeMarker
+from qbank.marking.definite import DefiniteMarker, NoValueError
+from qbank.marking.mark import Mark, Outcome
+from qbank.maths.conventions import Conventions
+from qbank.maths.domain import Domain
+from qbank.maths.expression import Expression, Symbol
+from qbank.maths.reading import ReadingError, read
+
+__all__ = ["Entry", "Marked", "QuestionError", "for_a_person", "mark_entry", "unusable"]
+
+#: questions that a process keeps understood
+_QUESTIONS = 256
+_FIGURES = range(1, 16)
+
+
+class QuestionError(ValueError):
+    """A question that cannot be understood, or has no answer; the text says why."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """A response and the question it answers, as they were written.
+
+    Attributes:
+        integrand: what was to be integrated.
+        response: what the student typed.
+        variable: with respect to what; empty for x, which the integrand then has to hold if it holds letters at all.
+        lower: the lower limit of a definite integral, else empty.
+        upper: the upper limit, likewise.
+        domain: the interval of the question, two ends with a comma (or semicolon) between them, or empty.
+        figures: significant figures wanted of a decimal value; empty for three.
+        decimal: the decimal sign in all of these, a point or a comma.
+    """
+
+    integrand: str
+    response: str
+    variable: str = ""
+    lower: str = ""
+    upper: str = ""
+    domain: str = ""
+    figures: str = ""
+    decimal: str = "."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Marked:
+    """The mark of an entry in plain words; `qbank.marking.Mark` says what each is.
+
+    Attributes:
+        verdict: `correct`, `incorrect`, `unsettled` or `unreadable`.
+        score: from 0 to 1, or None when a person must decide.
+        remarks: the identifiers of the remarks.
+        slip: the identifier of the slip, or empty.
+        proof: how it was decided, on one line.
+        message: one sentence for the student.
+        usable: false when the question itself could not be used; the message then says why.
+    """
+
+    verdict: Outcome
+    score: float | None = None
+    remarks: tuple[str, ...] = ()
+    slip: str = ""
+    proof: str = ""
+    message: str
+    usable: bool = True
+
+
+def mark_entry(entry: Entry) -> Marked:
+    """Mark one entry. Nothing raises: a question that cannot be used is said in the message.
+
+    >>> mark_entry(Entry(integrand="2x", response="x^2 + C")).verdict
+    'correct'
+    >>> mark_entry(Entry(integrand="2x", response="9", lower="0")).message
+    'The question of this row cannot be used: one limit is missing'
+    """
+    try:
+        marker = _marker(
+            entry.integrand.strip(),
+            entry.variable.strip(),
+            entry.lower.strip(),
+            entry.upper.strip(),
+            entry.domain.strip(),
+            entry.figures.strip(),
+            entry.decimal,
+        )
+    except QuestionError as problem:
+        return unusable(str(problem))
+    try:
+        return _plain(marker.mark(entry.response))
+    except Exception as problem:  # noqa: BLE001 - a fault of ours must not cost a class its marks
+        return for_a_person(f"marking failed: {type(problem).__name__}: {problem}"[:300])
+
+
+def for_a_person(proof: str) -> Marked:
+    """The mark of an entry that could not be marked here, with the reason as its proof."""
+    message = "This answer could not be decided and should be looked at by a person."
+    return Marked(verdict="unsettled", proof=proof, message=message)
+
+
+def unusable(reason: str) -> Marked:
+    """What is said of a row whose question cannot be used."""
+    return Marked(
+        verdict="unsettled", message=f"The question of this row cannot be used: {reason}", usable=False
+    )
+
+
+def _plain(mark: Mark) -> Marked:
+    return Marked(
+        verdict=mark.outcome,
+        score=mark.score,
+        remarks=tuple(remark.identifier for remark in mark.remarks),
+        slip=mark.slip or "",
+        proof=mark.proof.replace("\n", " / "),
+        message=mark.message,
+    )
+
+
+@lru_cache(maxsize=_QUESTIONS)
+def _marker(
+    integrand: str, variable: str, lower: str, upper: str, domain: str, figures: str, decimal: str
+) -> AntiderivativeMarker | DefiniteMarker:
+    letter = _variable(variable or "x")
+    conventions = Conventions(decimal="," if decimal == "," else ".")
+
+    def understood(text: str, what: str) -> Expression:
+        try:
+            return read(text, conventions=conventions, variable=letter).tree
+        except ReadingError as error:
+            raise QuestionError(f"{what}: {error.message}") from error
+
+    tree = understood(integrand, "integrand")
+    if not variable and tree.symbols() and letter not in tree.symbols():
+        # a right answer in t would be marked wrong in x
+        raise QuestionError("the integrand has no x; name its variable in the column variable")
+    if not lower and not upper:
+        interval = _domain(domain, understood, decimal)
+        return AntiderivativeMarker(tree, letter, domain=interval, conventions=conventions)
+    if not (lower and upper):
+        raise QuestionError("one limit is missing")
+    limits = understood(lower, "lower limit"), understood(upper, "upper limit")
+    try:
+        return DefiniteMarker(tree, letter, *limits, figures=_figures(figures), conventions=conventions)
+    except NoValueError as error:
+        raise QuestionError(str(error)) from error
+
+
+def _variable(name: str) -> Symbol:
+    try:
+        tree = read(name).tree
+    except ReadingError as error:
+        raise QuestionError(f"variable: {error.message}") from error
+    if not isinstance(tree, Symbol):
+        raise QuestionError(f"variable: {name!r} is not one letter")
+    return tree
+
+
+def _domain(text: str, understood: Callable[[str, str], Expression], decimal: str) -> Domain | None:
+    if not text:
+        return None
+    ends = text.split(";" if decimal == "," or ";" in text else ",")
+    if len(ends) != 2:
+        raise QuestionError("domain: it takes two ends with a comma between them, such as 0,pi/2")
+    lower, upper = (understood(end, "domain") for end in ends)
+    return Domain(lower=lower, upper=upper)
+
+
+def _figures(text: str) -> int:
+    if not text:
+        return 3
+    if not text.isdecimal() or int(text[:4]) not in _FIGURES:
+        raise QuestionError(f"figures: {text[:20]!r} is not a number from 1 to {_FIGURES[-1]}")
+    return int(text)
