@@ -23,7 +23,7 @@ from qbank.maths.expression import (
 from qbank.maths.polynomial import as_linear
 from qbank.maths.tidying import scaled, split_coefficient
 
-__all__ = ["ONE", "Angle", "Constants", "as_angle"]
+__all__ = ["ONE", "Angle", "Constants", "as_angle", "over_a_line"]
 
 #: the usual constant factor
 ONE = Integer(1)
@@ -61,8 +61,8 @@ class Angle:
         if factor == 1:
             return self
         slope, number = self.slope * factor, self.number * factor
-        others = tuple(_over_a_line(factor, term) for term in self.others)
-        moving = _over_a_line(slope, self.moving)
+        others = tuple(over_a_line(factor, term) for term in self.others)
+        moving = over_a_line(slope, self.moving)
         fixed = (rational(number), *others) if number else others
         falling = slope < 0 and fixed and not isinstance(fixed[0], Negate)
         tree = sum_of(*((*fixed, moving) if falling else (moving, *fixed)))
@@ -172,7 +172,7 @@ def _linear(tree: Expression, variable: Symbol) -> _Linear | None:
         slope=slope * number,
         moving=moving,
         number=constant * number,
-        others=tuple(_over_a_line(number, other) for other in others),
+        others=tuple(over_a_line(number, other) for other in others),
     )
 
 
@@ -199,7 +199,7 @@ def _without(moving: Expression, variable: Symbol) -> Expression:
             return Integer(1)
 
 
-def _over_a_line(coefficient: Fraction | int, rest: Expression) -> Expression:
+def over_a_line(coefficient: Fraction | int, rest: Expression) -> Expression:
     """`coefficient * rest` as it is written inside an angle: `3x/2` and `pi/2`, with one fraction line."""
     inner, body = split_coefficient(rest)
     value = Fraction(coefficient) * inner

@@ -23,6 +23,7 @@ from qbank.maths.verdict import Refuted
 from qbank.techniques import (
     even_powers,
     odd_powers,
+    product_to_sum,
     quadratic_denominator,
     root_of_quadratic,
     standard_forms,
@@ -42,6 +43,7 @@ _FAMILIES: tuple[Technique, ...] = (
     substitution.TECHNIQUE,
     odd_powers.TECHNIQUE,
     even_powers.TECHNIQUE,
+    product_to_sum.TECHNIQUE,
     tangent_secant.TECHNIQUE,
     quadratic_denominator.TECHNIQUE,
     root_of_quadratic.TECHNIQUE,
