@@ -31,7 +31,21 @@ SHIPPED = "saltmarrow-integration.yaml"
 #: for commands whose argument is mathematics, which may begin with a minus sign; no option has a short name
 MATHEMATICS = {"ignore_unknown_options": True}
 
-bank_argument = click.argument("bank", required=False, type=click.Path(dir_okay=False, path_type=Path))
+
+def shipped_bank(_context: click.Context, _parameter: click.Parameter, path: Path | None) -> Path | None:
+    """The file of a bank that comes with the package, when its identifier was given in place of a path."""
+    if path is None or path.exists() or path.name != str(path):
+        return path
+    shipped = Path(str(files("qbank.bank") / "library" / f"{path.name}.yaml"))
+    return shipped if shipped.is_file() else path
+
+
+bank_argument = click.argument(
+    "bank",
+    required=False,
+    type=click.Path(dir_okay=False, path_type=Path),
+    callback=shipped_bank,
+)
 
 
 def fail(message: str) -> NoReturn:

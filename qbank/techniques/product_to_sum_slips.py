@@ -72,12 +72,12 @@ SLIPS = (
         answer=_slip(_with(swapped=True)),
     ),
     Slip(
-        identifier="product-to-sum-not-divided",
+        identifier="product-to-sum-inner-coefficient-forgotten",
         sentence="Divide by the number inside each angle when you integrate.",
         answer=_slip(lambda plan: replace(plan, rule="forgotten")),
     ),
     Slip(
-        identifier="product-to-sum-multiplied",
+        identifier="product-to-sum-inner-coefficient-multiplied",
         sentence="When integrating, divide by the number inside the angle; multiplying belongs to differentiating.",
         answer=_slip(lambda plan: replace(plan, rule="multiplied")),
     ),

@@ -1,0 +1,42 @@
+"""The banks that come with the package are opened by their identifiers, and every template is sound."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from qbank.cli import main
+from qbank.cli.arguments import SHIPPED, open_bank, shipped_bank
+from qbank.items.checking import check_template
+
+LIBRARY = Path(__file__).parents[2] / "qbank" / "bank" / "library"
+FURTHER = open_bank(LIBRARY / "saltmarrow-further-integration.yaml")
+
+
+def test_the_library_holds_the_bank_used_when_none_is_named() -> None:
+    assert SHIPPED in {path.name for path in LIBRARY.glob("*.yaml")}
+
+
+def test_a_bank_is_named_by_its_identifier(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    found = CliRunner().invoke(main, ["check", FURTHER.identifier, "--sample", "1"])
+    assert found.exit_code == 0, found.output
+    assert f"{len(FURTHER.templates)} templates" in found.output
+    missing = CliRunner().invoke(main, ["check", "no-such-bank"])
+    assert missing.exit_code == 2
+
+
+def test_a_file_of_that_name_comes_first(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    own = Path(FURTHER.identifier)
+    own.write_text("identifier: own", encoding="utf-8")
+    assert shipped_bank(None, None, own) == own  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("template", FURTHER.templates, ids=lambda template: template.identifier)
+def test_a_template_has_enough_clones_and_no_problems(template: object) -> None:
+    report = check_template(FURTHER, template, sample=2, seed=99)  # type: ignore[arg-type]
+    assert report.problems == ()
+    assert report.possible >= 200
