@@ -10,6 +10,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from qbank.bank.assessment_loading import AssessmentBuilder
 from qbank.bank.model import Bank
 from qbank.bank.problem import BankError, Place, Problem
 from qbank.bank.schema import schema_problems
@@ -84,7 +85,13 @@ class _Builder:
             TemplateBuilder(self._source, self._problems, self._conventions, index, raw).template()
             for index, raw in enumerate(data["templates"])
         ]
-        self._unique_identifiers(data["templates"])
+        self._unique_identifiers("templates")
+        self._unique_identifiers("tests")
+        # a template with a fault of its own is known by name all the same: tests that name it are not blamed for it
+        tests = [
+            AssessmentBuilder(self._source, self._problems, built, index).assessment()
+            for index, _ in enumerate(data.get("tests", ()))
+        ]
         if self._problems:
             raise BankError(tuple(self._problems))
         return Bank(
@@ -97,15 +104,17 @@ class _Builder:
             version=data["version"],
             conventions=self._conventions,
             templates=tuple(template for template in built if template is not None),
+            tests=tuple(tests),
         )
 
-    def _unique_identifiers(self, templates: list[dict[str, Any]]) -> None:
+    def _unique_identifiers(self, group: str) -> None:
         seen: dict[str, int] = {}
-        for index, raw in enumerate(templates):
+        entries: list[dict[str, Any]] = self._source.data.get(group, [])
+        for index, raw in enumerate(entries):
             name = raw["identifier"]
             if name in seen:
-                where = pointer_to("templates", index, "identifier")
-                message = f"template {name!r} stands here a second time"
+                where = pointer_to(group, index, "identifier")
+                message = f"{group.removesuffix('s')} {name!r} stands here a second time"
                 self._problems.append(
                     self._source.problem(where, "repeated-identifier", message, "give it another name")
                 )

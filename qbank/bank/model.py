@@ -10,10 +10,21 @@ from qbank.bank.conditions import Condition
 from qbank.maths.conventions import Conventions
 from qbank.maths.expression import Expression, Symbol
 
-__all__ = ["AuthorDistractor", "Bank", "Derived", "Parameter", "Policy", "ResponseForm", "Task", "Template"]
+__all__ = [
+    "Assessment",
+    "AssessmentSection",
+    "AuthorDistractor",
+    "Bank",
+    "Derived",
+    "Parameter",
+    "Policy",
+    "ResponseForm",
+    "Task",
+    "Template",
+]
 
 Task = Literal["antiderivative", "definite"]
-ResponseForm = Literal["choice", "numeric", "coefficients", "free-expression"]
+ResponseForm = Literal["choice", "numeric", "evaluation", "coefficients", "free-expression"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +111,50 @@ class Template:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AssessmentSection:
+    """A section of a test, as its author declares it.
+
+    Attributes:
+        title: shown to students.
+        count: items that each student is dealt.
+        marks: for a full answer to each; None for those of the template.
+        order: whether the items rise in difficulty, or come as they are drawn.
+        templates: those that its items may come from, in the order of the bank.
+        responses: the response forms that its items may have; None for any.
+        difficulty: the least and the greatest difficulty of its items; None where there is no such bound.
+    """
+
+    title: str
+    count: int
+    marks: int | None
+    order: Literal["rising", "drawn"]
+    templates: tuple[Template, ...]
+    responses: tuple[ResponseForm, ...] | None
+    difficulty: tuple[int | None, int | None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assessment:
+    """A test, as its author declares it.
+
+    Attributes:
+        identifier: unique among the tests of the bank.
+        title: shown to students.
+        instructions: what students read before they begin; may be empty.
+        minutes: time limit, None for none.
+        shuffle: whether options, and items of sections that do not rise, may stand in another order for each student.
+        sections: in the order of the test.
+    """
+
+    identifier: str
+    title: str
+    instructions: str
+    minutes: int | None
+    shuffle: bool
+    sections: tuple[AssessmentSection, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Bank:
     """A checked bank."""
 
@@ -112,6 +167,7 @@ class Bank:
     version: str
     conventions: Conventions
     templates: tuple[Template, ...]
+    tests: tuple[Assessment, ...] = ()
 
     def template(self, identifier: str) -> Template:
         """The template of that name.

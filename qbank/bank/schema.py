@@ -105,7 +105,7 @@ def _message(rule: str, error: Any) -> str:
 
 
 def _hint(error: Any) -> str:
-    if isinstance(error.instance, float) and "string" in error.validator_value:
+    if error.validator == "type" and isinstance(error.instance, float) and "string" in error.validator_value:
         return 'write an exact fraction in quotes, such as "1/2"'
     if error.validator == "enum" and isinstance(error.instance, str):
         near = difflib.get_close_matches(error.instance, [str(v) for v in error.validator_value], 1)

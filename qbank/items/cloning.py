@@ -2,27 +2,61 @@
 
 Two clones are different when their questions differ as mathematics: the values of the integrand (and of the answer,
 for a definite integral) at the sample points tell them apart. Response forms are taken in turn.
+
+Where several sections or templates must not have a clone in common, they share one `Given`.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from qbank.bank.drawing import Draw, box_size, draws
 from qbank.bank.model import Bank, Template
 from qbank.items.building import DrawRefused, build_item
 from qbank.items.item import Item
+from qbank.maths.expression import Expression, Symbol
 
-__all__ = ["PassedOver", "ShortageError", "clones", "unheard"]
+__all__ = ["EASY_OR_HARD", "Given", "PassedOver", "ShortageError", "clones", "unheard"]
 
 #: told of each draw that made no item, with the reason
 PassedOver: TypeAlias = Callable[[Draw, str], object]
 
 
+#: no bounds on the difficulty
+EASY_OR_HARD: Final[tuple[int | None, int | None]] = (None, None)
+
+#: clones outside the difficulty asked for, in a row, after which the search ends
+PATIENCE: Final = 100
+
+
 def unheard(draw: Draw, reason: str) -> None:
     """The listener that does not listen."""
+
+
+class Given:
+    """The clones of several templates that were given already, so that none of them is given again."""
+
+    def __init__(self) -> None:
+        self._draws: set[tuple[str, int]] = set()
+        self._questions: set[tuple[str, ...] | tuple[Expression, ...]] = set()
+
+    def has(self, draw: Draw) -> bool:
+        """Whether the clone of a draw was given, which can be told before it is built."""
+        return (draw.template, draw.point) in self._draws
+
+    def add(self, draw: Draw, item: Item) -> bool:
+        """Give a clone, unless its question was asked: as values at points, or as it is written but for the letter."""
+        written = (
+            item.integrand.substitute({item.variable: Symbol("x")}),
+            *(() if item.limits is None else item.limits),
+        )
+        marks = {_fingerprint(item), written}
+        if new := not marks & self._questions:
+            self._draws.add((draw.template, draw.point))
+            self._questions |= marks
+        return new
 
 
 class ShortageError(Exception):
@@ -38,7 +72,15 @@ class ShortageError(Exception):
 
 
 def clones(
-    bank: Bank, template: Template, count: int, seed: int, *, passed_over: PassedOver = unheard
+    bank: Bank,
+    template: Template,
+    count: int,
+    seed: int,
+    *,
+    passed_over: PassedOver = unheard,
+    given: Given | None = None,
+    difficulty: tuple[int | None, int | None] = EASY_OR_HARD,
+    patience: int = PATIENCE,
 ) -> Iterator[Item]:
     """The first `count` clones of a template in the order of a seed.
 
@@ -48,15 +90,21 @@ def clones(
         count: how many are wanted.
         seed: any integer; the same seed gives the same clones on every machine.
         passed_over: told of each draw in whose place another was taken, and why.
+        given: clones that are not to be given again; these here are added to them.
+        difficulty: the least and the greatest that a clone may have.
+        patience: clones outside that difficulty, in a row, after which the search ends.
 
     Raises:
         ShortageError: the template has fewer; raised after those it has were given.
     """
     seen: set[tuple[str, ...]] = set()
     refusals: Counter[str] = Counter()
+    in_vain = 0
     for draw in draws(bank, template, seed):
-        if len(seen) == count:
-            return
+        if len(seen) == count or in_vain == patience:
+            break
+        if given is not None and given.has(draw):
+            continue
         form = template.responses[len(seen) % len(template.responses)]
         try:
             item = build_item(bank, template, draw, form)
@@ -64,11 +112,20 @@ def clones(
             refusals[str(refusal)] += 1
             passed_over(draw, str(refusal))
             continue
-        if (mark := _fingerprint(item)) not in seen:
+        if not _within(item.difficulty, difficulty):
+            in_vain += 1
+            refusals["outside the difficulty asked for"] += 1
+        elif (mark := _fingerprint(item)) not in seen and (given is None or given.add(draw, item)):
+            in_vain = 0
             seen.add(mark)
             yield item
     if len(seen) < count:
         raise ShortageError(template, count, len(seen), refusals)
+
+
+def _within(value: int, bounds: tuple[int | None, int | None]) -> bool:
+    least, greatest = bounds
+    return (least is None or least <= value) and (greatest is None or value <= greatest)
 
 
 def _fingerprint(item: Item) -> tuple[str, ...]:

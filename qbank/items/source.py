@@ -17,7 +17,9 @@ class Source:
         seed: of the draw.
         count: clones of each template.
         templates: identifiers of the templates that were taken, in order; None for all of the bank.
-        pick: how many clones of a template each student is dealt; None for all.
+        pick: how many clones of a template each student is dealt; None for all, or where a test says it.
+        test: identifier of the test that was set; None for none.
+        forms: how many parallel forms of it; None for pools.
 
     >>> Source(name="b.yaml", content=b"", seed=1, count=2, templates=None, pick=1).name
     'b.yaml'
@@ -29,3 +31,5 @@ class Source:
     count: int
     templates: tuple[str, ...] | None
     pick: int | None
+    test: str | None = None
+    forms: int | None = None

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from qbank.bank.loading import load_bank, parse_bank
-from qbank.bank.model import Policy
+from qbank.bank.model import Assessment, AssessmentSection, Policy
 from qbank.bank.problem import BankError
 from qbank.maths.conventions import Conventions
 from qbank.maths.expression import Symbol
@@ -65,6 +65,34 @@ def test_every_field_arrives() -> None:
     assert [derived.name for derived in template.derived] == ["d", "f"]
     with pytest.raises(KeyError):
         bank.template("none")
+    (test,) = bank.tests
+    assert test == Assessment(
+        identifier="with-all",
+        title="A test",
+        instructions="Begin.",
+        minutes=45,
+        shuffle=False,
+        sections=(
+            AssessmentSection(
+                title="One",
+                count=2,
+                marks=4,
+                order="rising",
+                templates=(template,),
+                responses=("choice",),
+                difficulty=(2, 9),
+            ),
+            AssessmentSection(
+                title="Two",
+                count=1,
+                marks=None,
+                order="drawn",
+                templates=(template,),
+                responses=None,
+                difficulty=(None, 9),
+            ),
+        ),
+    )
 
 
 def test_a_file_that_is_not_there(tmp_path: Path) -> None:

@@ -1,4 +1,4 @@
-"""A QTI package of any generation: a file for each item, one test, and the manifest.
+"""A QTI package of any generation: a file for each item, one test or one for each of its forms, and the manifest.
 
     items --item_document--> items/TEMPLATE/ITEM.xml ...   test.xml   imsmanifest.xml
 
@@ -25,9 +25,12 @@ from qbank.writers.qti.names import (
     assessment_identifier,
     item_path,
     manifest_identifier,
+    part_identifier,
     section_identifier,
     source_identifier,
+    test_path,
 )
+from qbank.writers.qti.paper import paper_document
 
 __all__ = ["QTI3", "QTI21", "QTI22", "Generation", "package"]
 
@@ -48,7 +51,8 @@ def package(deck: Deck, generation: Generation, *, math: MathMode = "mathml") ->
     """
     register = Register()
     register.add(manifest_identifier(deck))
-    register.add(assessment_identifier(deck))
+    for identifier in _names_of_tests(deck):
+        register.add(identifier)
     contents: list[list[Listed]] = []
     for section in deck.sections:
         register.add(section_identifier(section))
@@ -62,7 +66,19 @@ def package(deck: Deck, generation: Generation, *, math: MathMode = "mathml") ->
     if deck.source is not None:
         register.add(source_identifier(deck))
         yield from source_files(deck)
-    for piece in assessment_pieces(deck, contents, generation):
-        yield Artifact(TEST_PATH, piece)
+    if not deck.papers:
+        for piece in assessment_pieces(deck, contents, generation):
+            yield Artifact(TEST_PATH, piece)
+    for paper in deck.papers:
+        yield Artifact(test_path(paper), paper_document(paper, generation))
     for piece in manifest_pieces(deck, contents, generation):
         yield Artifact(MANIFEST_PATH, piece)
+
+
+def _names_of_tests(deck: Deck) -> Iterator[str]:
+    if not deck.papers:
+        yield assessment_identifier(deck)
+    for paper in deck.papers:
+        yield paper.identifier
+        for part in paper.parts:
+            yield part_identifier(part)

@@ -1,4 +1,4 @@
-"""The test: a section for each template, from whose clones each student is dealt some."""
+"""The test that a whole deck makes up: a section for each template, from whose clones each student is dealt some."""
 
 from __future__ import annotations
 
@@ -19,9 +19,12 @@ from qbank.writers.qti.names import (
     section_identifier,
 )
 
-__all__ = ["assessment_pieces"]
+__all__ = ["TEST_PART", "add_control", "add_score", "add_total", "assessment_pieces"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+#: students go through the items in any order, each of which is marked when it is handed in
+TEST_PART = {"identifier": "part-1", "navigation-mode": "nonlinear", "submission-mode": "individual"}
 
 
 def assessment_pieces(deck: Deck, contents: list[list[Listed]], generation: Generation) -> Iterator[bytes]:
@@ -41,29 +44,31 @@ def assessment_pieces(deck: Deck, contents: list[list[Listed]], generation: Gene
             "tool-name": GENERATOR,
         },
     )
-    total = add(
-        top, "qti-outcome-declaration", {"identifier": SCORE, "cardinality": "single", "base-type": "float"}
-    )
-    add(add(total, "qti-default-value"), "qti-value", text="0")
-    part = add(
-        top,
-        "qti-test-part",
-        {"identifier": "part-1", "navigation-mode": "nonlinear", "submission-mode": "individual"},
-    )
+    total = add_score(top)
+    part = add(top, "qti-test-part", TEST_PART)
     with Piecewise() as out, out.inside(top):
         out.write(total, 1)
         out.line(1)
         with out.inside(part):
-            out.write(_control(part), 2)
+            out.write(add_control(part), 2)
             for number, (section, items) in enumerate(zip(deck.sections, contents, strict=True), 1):
                 yield from _section(out, part, deck, section, items, number)
             out.line(1)
-        out.write(_total(top), 1)
+        out.write(add_total(top), 1)
         out.line(0)
     yield out.taken()
 
 
-def _control(part: _Element) -> _Element:
+def add_score(top: _Element) -> _Element:
+    """Append the declaration of the total score, which begins at 0."""
+    attributes = {"identifier": SCORE, "cardinality": "single", "base-type": "float"}
+    total = add(top, "qti-outcome-declaration", attributes)
+    add(add(total, "qti-default-value"), "qti-value", text="0")
+    return total
+
+
+def add_control(part: _Element) -> _Element:
+    """Append how often an item may be answered, and what is shown of it afterwards."""
     return add(
         part,
         "qti-item-session-control",
@@ -95,8 +100,8 @@ def _section(
         out.line(2)
 
 
-def _total(top: _Element) -> _Element:
-    """The total is the sum of the items' scores."""
+def add_total(top: _Element) -> _Element:
+    """Append the processing that makes the total the sum of the items' scores."""
     processing = add(top, "qti-outcome-processing")
     value = add(processing, "qti-set-outcome-value", {"identifier": SCORE})
     add(add(value, "qti-sum"), "qti-test-variables", {"variable-identifier": SCORE})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from lxml import etree
 
@@ -22,6 +23,7 @@ from qbank.writers.qti.names import (
     item_path,
     manifest_identifier,
     source_identifier,
+    test_path,
 )
 
 __all__ = ["INTERACTIONS", "manifest_pieces"]
@@ -57,7 +59,8 @@ def manifest_pieces(deck: Deck, contents: list[list[Listed]], generation: Genera
         out.write(add(top, "organizations", space=space), 1)
         out.line(1)
         with out.inside(resources):
-            yield from _test(out, resources, deck, contents, generation)
+            for test in _tests(deck, contents):
+                yield from _test(out, resources, deck, test, generation)
             for section, items in zip(deck.sections, contents, strict=True):
                 for item in items:
                     out.write(_item(resources, deck, section, item, generation), 2)
@@ -92,21 +95,40 @@ def _metadata(top: _Element, deck: Deck, generation: Generation) -> _Element:
     return metadata
 
 
+class _Listing(NamedTuple):
+    """A test as the manifest tells of it: its identifier, path and title, and its items, section by section."""
+
+    identifier: str
+    path: str
+    title: str
+    contents: list[list[Listed]]
+
+
+def _tests(deck: Deck, contents: list[list[Listed]]) -> Iterator[_Listing]:
+    if not deck.papers:
+        yield _Listing(assessment_identifier(deck), TEST_PATH, deck.title, contents)
+    start = 0
+    for paper in deck.papers:
+        end = start + len(paper.sections)
+        yield _Listing(paper.identifier, test_path(paper), paper.title, contents[start:end])
+        start = end
+
+
 def _test(
-    out: Piecewise, resources: _Element, deck: Deck, contents: list[list[Listed]], generation: Generation
+    out: Piecewise, resources: _Element, deck: Deck, test: _Listing, generation: Generation
 ) -> Iterator[bytes]:
-    """The resource of the test, which names every item that it depends on."""
+    """The resource of a test, which names every item that it depends on."""
     space = generation.package
-    identifier = assessment_identifier(deck)
-    attributes = {"identifier": identifier, "type": f"imsqti_test_{generation.resource}", "href": TEST_PATH}
+    kind = f"imsqti_test_{generation.resource}"
+    attributes = {"identifier": test.identifier, "type": kind, "href": test.path}
     resource = add(resources, "resource", attributes, space=space)
     metadata = add(resource, "metadata", space=space)
-    _lom(metadata, identifier, deck.title, deck.language)
+    _lom(metadata, test.identifier, test.title, deck.language)
     out.line(2)
     with out.inside(resource):
         out.write(metadata, 3)
-        out.write(add(resource, "file", {"href": TEST_PATH}, space=space), 3)
-        for items in contents:
+        out.write(add(resource, "file", {"href": test.path}, space=space), 3)
+        for items in test.contents:
             for item in items:
                 out.write(add(resource, "dependency", {"identifierref": item.identifier}, space=space), 3)
                 resource.remove(resource[-1])

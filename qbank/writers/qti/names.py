@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from qbank.items.deck import Deck, Section
+from qbank.items.deck import Deck, Paper, Part, Section
 
 __all__ = [
     "FEEDBACK",
@@ -20,8 +20,10 @@ __all__ = [
     "assessment_identifier",
     "item_path",
     "manifest_identifier",
+    "part_identifier",
     "section_identifier",
     "source_identifier",
+    "test_path",
 ]
 
 XSI_LOCATION = "{http://www.w3.org/2001/XMLSchema-instance}schemaLocation"
@@ -49,11 +51,24 @@ def item_path(section: Section, identifier: str) -> str:
 
 def section_identifier(section: Section) -> str:
     """The identifier of a section of the test."""
-    return f"section-{section.template}"
+    return f"section-{section.name or section.template}"
+
+
+def part_identifier(part: Part) -> str:
+    """The identifier of a section of a test as students see it."""
+    return f"section-{part.identifier}"
+
+
+def test_path(paper: Paper) -> str:
+    """Where a test lies in the package, or one of its forms.
+
+    Beside the items' folder, so that an item's path is its address in the test too.
+    """
+    return f"test-form-{paper.form.lower()}.xml" if paper.form else TEST_PATH
 
 
 def assessment_identifier(deck: Deck) -> str:
-    """The identifier of the test."""
+    """The identifier of the test that all sections of a deck make up."""
     return f"test-{deck.bank}"
 
 
