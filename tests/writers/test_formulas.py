@@ -17,8 +17,9 @@ from qbank.writers.archive import write_zip
 from qbank.writers.formulas import TEX, settle
 from qbank.writers.qti import QTI3, QTI21, QTI22, Generation, package
 from qbank.writers.qti.item import item_document
-from tests.writers.qti.test_package import hostile_deck, validate
+from tests.writers.qti.test_package import hostile_deck
 from tests.writers.sample_items import cosine_power, deck, definite_power
+from tests.writers.validating import validate
 
 MATH = "{http://www.w3.org/1998/Math/MathML}math"
 FORMULA = re.compile(r"\\\((.*?)\\\)", re.DOTALL)

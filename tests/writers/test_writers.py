@@ -15,9 +15,9 @@ from lxml import etree
 from qbank.writers import WRITERS, save
 from qbank.writers.carrying import FEATURES
 from tests.writers.digest import digest, files
-from tests.writers.qti.test_package import validate
 from tests.writers.sample_items import deck
 from tests.writers.test_plain_json import SCHEMA
+from tests.writers.validating import validate
 
 ROOT = Path(__file__).resolve().parents[2]
 GOLDEN = ROOT / "tests" / "golden"

@@ -25,8 +25,8 @@ from qbank.writers.qti.coefficients import denominator_name, number_name, numera
 from qbank.writers.qti.item import item_document
 from tests.items.forms import TEMPLATES, form_of, item_of
 from tests.writers.qti.processor import run
-from tests.writers.qti.test_package import validate
 from tests.writers.sample_items import deck
+from tests.writers.validating import validate
 
 FRACTIONS = [name for name in TEMPLATES if "decimals" not in name]
 DECIMALS = [name for name in TEMPLATES if "decimals" in name]

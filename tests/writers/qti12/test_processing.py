@@ -13,14 +13,13 @@ from typing import Any
 
 import pytest
 
-from qbank.cli.arguments import open_bank
 from qbank.items.deck import Section
-from qbank.items.decking import deal
 from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric
 from qbank.items.rounding import round_to_figures
 from qbank.maths.conventions import Conventions
 from qbank.writers import WRITERS, Options
 from tests.items.forms import TEMPLATES, item_of
+from tests.items.shipped import shipped_items
 from tests.writers.qti12.processor import Outcome, items, run
 from tests.writers.qti12.reading import Seen, members, texts
 from tests.writers.sample_items import cosine_power, deck, definite_power, free_cosine
@@ -51,15 +50,9 @@ def written(item: Item, name: str = "cc", purpose: Any = "assessment") -> Any:
     return element
 
 
-@pytest.fixture(scope="module")
-def shipped() -> list[Item]:
-    bank = open_bank(None)
-    return [item for section in deal(bank, count=4, seed=3).sections for item in section.items]
-
-
 @pytest.mark.parametrize(("name", "purpose"), [("cc", "assessment"), ("cc", "bank"), ("qti12", "assessment")])
-def test_the_shipped_bank_scores_as_its_items_say(name: str, purpose: Any, shipped: list[Item]) -> None:
-    forms = set()
+def test_the_shipped_bank_scores_as_its_items_say(name: str, purpose: Any) -> None:
+    forms, shipped = set(), shipped_items(4, 3)
     for item in shipped:
         forms.add(item.form)
         check(item, written(item, name, purpose))
