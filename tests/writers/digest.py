@@ -1,9 +1,8 @@
-"""The bytes of the sample deck in one format, and one line that stands for them; run in processes of their own."""
+"""The bytes of the sample deck in each format, and a line that stands for them; run in processes of their own."""
 
 from __future__ import annotations
 
 import hashlib
-import sys
 
 from qbank.writers import WRITERS
 from tests.writers.sample_items import deck
@@ -21,4 +20,5 @@ def digest(name: str) -> str:
 
 
 if __name__ == "__main__":
-    print(digest(sys.argv[1]))
+    for format_name in WRITERS:
+        print(format_name, digest(format_name))
