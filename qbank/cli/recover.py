@@ -46,6 +46,10 @@ def _export(target: Path, source: Source) -> str:
     words = ["qbank", "export", str(target), "--count", str(source.count), "--seed", str(source.seed)]
     if source.pick is not None:
         words += ["--pick", str(source.pick)]
+    if source.test is not None:
+        words += ["--test", source.test]
+    if source.forms is not None:
+        words += ["--forms", str(source.forms)]
     for template in source.templates or ():
         words += ["--template", template]
     return shlex.join(words)

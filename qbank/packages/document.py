@@ -81,6 +81,20 @@ def document_problems(value: Json) -> Iterator[Problem]:
         if item["identifier"] in seen:
             yield Problem(item["identifier"], "the identifier occurs twice")
         seen.add(item["identifier"])
+    dealt: set[str] = set()
+    for name in _named_by_tests(value):
+        if name not in seen:
+            yield Problem(name, "a test names this item, which is not there")
+        if name in dealt:
+            yield Problem(name, "tests name this item twice")
+        dealt.add(name)
+
+
+def _named_by_tests(value: Json) -> Iterator[str]:
+    for test in value.get("tests", ()):
+        for section in test["sections"]:
+            for pool in section["pools"]:
+                yield from pool["items"]
 
 
 def read_entry(entry: Json) -> Question:

@@ -89,10 +89,11 @@ def _recovered(value: dict[str, Any], content: bytes) -> Recovered:
     if hashlib.sha256(content).hexdigest() != value.get("sha256"):
         raise PackageError("the bank in it is not the one it was exported with: their SHA-256 differ")
     name, seed, count, pick = (value.get(key) for key in ("name", "seed", "count", "pick"))
-    templates = value.get("templates")
-    numbers = all(type(number) is int for number in (seed, count, 1 if pick is None else pick))
+    templates, test, forms = (value.get(key) for key in ("templates", "test", "forms"))
+    optional = (number for number in (pick, forms) if number is not None)
+    numbers = all(type(number) is int for number in (seed, count, *optional))
     names = isinstance(templates, list) and all(isinstance(one, str) for one in templates)
-    if not numbers or not (names or templates is None):
+    if not numbers or not (names or templates is None) or not (test is None or isinstance(test, str)):
         raise PackageError("it does not say how its items were drawn")
     suffix = ".json" if isinstance(name, str) and name.lower().endswith(".json") else ".yaml"
     safe = isinstance(name, str) and _FILE_NAME.fullmatch(name)
@@ -103,5 +104,7 @@ def _recovered(value: dict[str, Any], content: bytes) -> Recovered:
         count=count,  # type: ignore[arg-type]  # checked above
         templates=None if templates is None else tuple(templates),
         pick=pick,
+        test=test,
+        forms=forms,
     )
     return Recovered(source=source, version=str(value.get("version")))

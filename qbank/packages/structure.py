@@ -12,7 +12,7 @@ from qbank.packages.manifest import target
 from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of, text_of
 from qbank.packages.problem import Problem
 
-__all__ = ["QTI", "assessment_problems", "item_problems"]
+__all__ = ["QTI", "assessment_problems", "item_problems", "unnamed_problems"]
 
 #: the namespaces of items and tests, with the generation's name
 QTI = {
@@ -54,31 +54,43 @@ def item_problems(member: str, item: Element) -> Iterator[Problem]:
                     yield _problem(member, value, f"the key {text_of(value)!r} is none of the options")
 
 
-def assessment_problems(member: str, test: Element, items: Mapping[str, str]) -> Iterator[Problem]:
+def assessment_problems(
+    member: str, test: Element, items: Mapping[str, str], found: dict[str, str]
+) -> Iterator[Problem]:
     """What is wrong in a test.
 
     Args:
         member: where it lies.
         test: the root of its document.
         items: for each member that is an item, the item's identifier.
+        found: for each item that a test was seen to name, the first such test; those of this test are added.
     """
     references = [*inside(test, "assessmentitemref")]
     sections = [*inside(test, "testpart", "assessmentsection")]
     yield from _repeated(member, [*references, *sections], "part")
-    found = set()
     for reference in references:
         href = attribute(reference, "href") or ""
         name = target(href, posixpath.dirname(member))
         if name is None or name not in items:
             yield _problem(member, reference, f"{href!r} is no item of the package")
             continue
-        found.add(name)
+        if found.setdefault(name, member) != member:
+            yield _problem(member, reference, f"{found[name]} names this item too")
         if attribute(reference, "identifier") != items[name]:
             yield _problem(member, reference, f"{href!r} has another identifier in its own file")
     for section in sections:
         yield from _selection(member, section)
-    for name in sorted(set(items) - found):
-        yield Problem(name, f"{member} does not name this item")
+
+
+def unnamed_problems(items: Iterable[str], found: Iterable[str]) -> Iterator[Problem]:
+    """Items that no test names.
+
+    Args:
+        items: the members that are items.
+        found: those that a test names.
+    """
+    for name in sorted(set(items) - set(found)):
+        yield Problem(name, "no test names this item")
 
 
 def _selection(member: str, section: Element) -> Iterator[Problem]:

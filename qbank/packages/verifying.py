@@ -20,7 +20,7 @@ from qbank.packages.proving import prove
 from qbank.packages.question import Question, QuestionError
 from qbank.packages.recovering import source_in, source_of
 from qbank.packages.schemas import Schemas
-from qbank.packages.structure import QTI, assessment_problems, item_problems
+from qbank.packages.structure import QTI, assessment_problems, item_problems, unnamed_problems
 from qbank.writers.origin import DRAW_PATH
 
 __all__ = ["Report", "Row", "verify"]
@@ -226,8 +226,11 @@ class _Verification:
             if identifier in seen:
                 problems.append(Problem(member, f"{seen[identifier]} has the same identifier"))
             seen.setdefault(identifier, member)
+        named: dict[str, str] = {}
         for member, test in tests:
-            problems += assessment_problems(member, test, items)
+            problems += assessment_problems(member, test, items, named)
+        if tests:
+            problems += unnamed_problems(items, named)
 
     def _validate(self, member: str, root: Element) -> None:
         if self._schemas is not None:

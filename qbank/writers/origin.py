@@ -49,6 +49,7 @@ def source_member(source: Source) -> str:
 
 
 def _draw(source: Source) -> dict[str, Any]:
+    chosen = {"test": source.test, "forms": source.forms}
     return {
         "version": __version__,
         "name": source.name,
@@ -56,5 +57,6 @@ def _draw(source: Source) -> dict[str, Any]:
         "count": source.count,
         "pick": source.pick,
         "templates": None if source.templates is None else list(source.templates),
+        **{name: value for name, value in chosen.items() if value is not None},
         "sha256": hashlib.sha256(source.content).hexdigest(),
     }

@@ -13,7 +13,7 @@ from typing import Any, TypeAlias, assert_never
 
 from lxml import etree
 
-from qbank.items.deck import Deck
+from qbank.items.deck import Deck, Paper
 from qbank.items.item import (
     Choice,
     Coefficients,
@@ -35,7 +35,7 @@ from qbank.writers.characters import clean
 from qbank.writers.numbers import Side, decimal_text, exact_text
 from qbank.writers.origin import source_member
 
-__all__ = ["FORMAT", "TOLERANCE", "document", "item_value"]
+__all__ = ["FORMAT", "TOLERANCE", "document", "item_value", "paper_value"]
 
 #: the version of the layout that the schema describes
 FORMAT = 1
@@ -74,6 +74,7 @@ def _dump(value: Json) -> str:
 
 
 def _head(deck: Deck) -> Json:
+    tests = {"tests": [paper_value(paper) for paper in deck.papers]} if deck.papers else {}
     return {
         "generator": GENERATOR,
         "$schema": "urn:qbank:schema:items",
@@ -90,6 +91,32 @@ def _head(deck: Deck) -> Json:
         "sections": [
             {"template": section.template, "title": clean(section.title), "pick": section.pick}
             for section in deck.sections
+        ],
+        **tests,
+    }
+
+
+def paper_value(paper: Paper) -> Json:
+    """A declared test, or one form of it, as it stands in the document."""
+    return {
+        "identifier": paper.identifier,
+        "form": paper.form or None,
+        "title": clean(paper.title),
+        "instructions": clean(paper.instructions),
+        "minutes": paper.minutes,
+        "marks": paper.marks,
+        "sections": [
+            {
+                "title": clean(part.title),
+                "marks": part.marks,
+                "rising": part.rising,
+                "shuffle": part.shuffle,
+                "pools": [
+                    {"pick": section.pick, "items": [item.identifier for item in section.items]}
+                    for section in part.sections
+                ],
+            }
+            for part in paper.parts
         ],
     }
 

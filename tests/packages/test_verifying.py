@@ -243,7 +243,7 @@ FAULTS: list[tuple[str, Callable[[Parts], object], str]] = [
     (
         "an item left out of the test",
         edited("test.xml", "qti-assessment-item-ref", "x"),
-        "does not name this item",
+        "no test names this item",
     ),
     (
         "a section twice",

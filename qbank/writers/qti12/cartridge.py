@@ -2,6 +2,8 @@
 
 The profile knows no choice among items. As tests, each holds as many clones of every template as a student is dealt, and
 all clones are shared out to tests of equal build. As a bank, it holds every clone, filed under its template.
+
+The profile knows one section, too: those of a declared test are written one after the other.
 """
 
 from __future__ import annotations
@@ -12,11 +14,12 @@ from typing import TypeVar
 
 from qbank.items.deck import Deck, Section
 from qbank.items.item import Item
+from qbank.items.sharing import parallel_forms
 from qbank.writers.artifact import Artifact
 from qbank.writers.options import Options
 from qbank.writers.origin import source_files
 from qbank.writers.qti.names import Register
-from qbank.writers.qti12.document import Group, assessment_pieces, bank_pieces
+from qbank.writers.qti12.document import Cover, Group, assessment_pieces, bank_pieces, cover_of
 from qbank.writers.qti12.manifest import MANIFEST_PATH, Resource, cartridge, manifest
 from qbank.writers.qti12.names import CARTRIDGE
 
@@ -72,6 +75,9 @@ def _bank(deck: Deck, register: Register) -> Iterator[tuple[Resource, Iterator[b
 
 
 def _tests(deck: Deck, register: Register) -> Iterator[tuple[Resource, Iterator[bytes]]]:
+    if deck.papers:
+        yield from _papers(deck, register)
+        return
     for number, items in enumerate(_forms(deck.sections), 1):
         identifier = f"test-{deck.bank}-{number}"
         title = f"{deck.title} ({number})"
@@ -82,8 +88,26 @@ def _tests(deck: Deck, register: Register) -> Iterator[tuple[Resource, Iterator[
             items=(_registered(register, item) for item in _some(iter(items))),
             pick=None,
             shuffle=deck.shuffle,
+            shuffle_items=False,
         )
-        yield resource, assessment_pieces(identifier, title, (group,), CARTRIDGE)
+        yield resource, assessment_pieces(Cover(identifier=identifier, title=title), (group,), CARTRIDGE)
+
+
+def _papers(deck: Deck, register: Register) -> Iterator[tuple[Resource, Iterator[bytes]]]:
+    """Declared tests: their forms, or as many forms as their pools give."""
+    forms = (form for paper in deck.papers for form in ((paper,) if paper.form else parallel_forms(paper)))
+    for paper in forms:
+        path = f"tests/{paper.form.lower()}.xml"
+        group = Group(
+            identifier=f"section-{paper.identifier.removeprefix('test-')}",
+            title=None,
+            items=(_registered(register, item) for section in paper.sections for item in section.items),
+            pick=None,
+            shuffle=deck.shuffle,
+            shuffle_items=False,
+        )
+        resource = Resource(identifier=paper.identifier, path=path, title=paper.title, kind="assessment")
+        yield resource, assessment_pieces(cover_of(paper), (group,), CARTRIDGE)
 
 
 def _registered(register: Register, item: Item) -> Item:

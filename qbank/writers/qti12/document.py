@@ -1,4 +1,8 @@
-"""A `questestinterop` document, item by item: an assessment of sections, or an object bank."""
+"""A `questestinterop` document, item by item: an assessment of sections, or an object bank.
+
+What QTI 1.2 says outside the profile of Common Cartridge (`selection_ordering`, `duration`, `outcomes_processing` of an
+assessment) follows its Assessment, Section and Item document of 2002; names and their order are from memory.
+"""
 
 from __future__ import annotations
 
@@ -7,14 +11,15 @@ from dataclasses import dataclass
 
 from lxml import etree
 
+from qbank.items.deck import Paper
 from qbank.items.item import Item
 from qbank.writers.qti.elements import Piecewise
 from qbank.writers.qti12.elements import XSI_LOCATION, add, root
 from qbank.writers.qti12.item import add_item
 from qbank.writers.qti12.metadata import add_fields
-from qbank.writers.qti12.names import Dialect
+from qbank.writers.qti12.names import SCORE, Dialect
 
-__all__ = ["Group", "assessment_pieces", "bank_pieces"]
+__all__ = ["Cover", "Group", "assessment_pieces", "bank_pieces", "cover_of"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -37,9 +42,11 @@ class Group:
     Attributes:
         identifier: of the section.
         title: shown to people; None where it would give a hint.
-        items: its items, taken one after the other.
+        items: its items, taken one after the other; none where it has groups.
         pick: how many of them each student is dealt; None for all.
-        shuffle: whether their order, and that of options, is left to the reader.
+        shuffle: whether the order of options is left to the reader.
+        shuffle_items: the same of the items, or of the groups.
+        groups: sections inside it.
     """
 
     identifier: str
@@ -47,28 +54,59 @@ class Group:
     items: Iterable[Item]
     pick: int | None
     shuffle: bool
+    shuffle_items: bool
+    groups: tuple[Group, ...] = ()
 
 
-def assessment_pieces(
-    identifier: str, title: str, groups: Iterable[Group], dialect: Dialect
-) -> Iterator[bytes]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cover:
+    """What an assessment says of itself before its first section.
+
+    Attributes:
+        identifier: of the assessment.
+        title: shown to people.
+        instructions: what students read before they begin; may be empty.
+        minutes: time limit, None for none.
+        marks: the most that a student can get; None where it is not said.
+    """
+
+    identifier: str
+    title: str
+    instructions: str = ""
+    minutes: int | None = None
+    marks: int | None = None
+
+
+def cover_of(paper: Paper) -> Cover:
+    """The cover of a declared test."""
+    return Cover(
+        identifier=paper.identifier,
+        title=paper.title,
+        instructions=paper.instructions,
+        minutes=paper.minutes,
+        marks=paper.marks,
+    )
+
+
+def assessment_pieces(cover: Cover, groups: Iterable[Group], dialect: Dialect) -> Iterator[bytes]:
     """The document of an assessment, in pieces.
 
     Args:
-        identifier: of the assessment.
-        title: shown to people.
+        cover: what it says of itself.
         groups: its sections; the profile of Common Cartridge knows exactly one, which deals all it has.
         dialect: how it is written.
     """
     top = _top(dialect)
-    test = add(top, "assessment", {"ident": identifier, "title": title})
+    test = add(top, "assessment", {"ident": cover.identifier, "title": cover.title})
+    _cover(test, cover, dialect)
+    head = list(test)
     with Piecewise() as out, out.inside(top):
         out.line(1)
         with out.inside(test):
-            if dialect.percent:
-                out.write(add_fields(test, _EXAMINATION), 2)
+            for element in head:
+                out.write(element, 2)
             for group in groups:
-                yield from _section(out, test, group, dialect)
+                yield from _section(out, test, group, dialect, 2)
             out.line(1)
         out.line(0)
     yield out.taken()
@@ -104,26 +142,49 @@ def _top(dialect: Dialect) -> _Element:
     return root("questestinterop", dialect.namespace, {XSI_LOCATION: located} if dialect.namespace else {})
 
 
-def _section(out: Piecewise, test: _Element, group: Group, dialect: Dialect) -> Iterator[bytes]:
+def _cover(test: _Element, cover: Cover, dialect: Dialect) -> None:
+    if dialect.percent:
+        limit = {} if cover.minutes is None else {"qmd_timelimit": str(cover.minutes)}
+        add_fields(test, _EXAMINATION | limit)
+    elif cover.minutes is not None:
+        add(test, "duration", text=f"PT{cover.minutes}M")
+    if cover.instructions:
+        rubric = add(test, "rubric", {} if dialect.percent else {"view": "Candidate"})
+        add(
+            add(rubric, "material"),
+            "mattext",
+            {"texttype": "text/plain", "charset": "utf-8"},
+            cover.instructions,
+        )
+    if cover.marks is not None and not dialect.percent:
+        outcomes = add(add(test, "outcomes_processing", {"scoremodel": "SumOfScores"}), "outcomes")
+        limits = {"varname": SCORE, "vartype": "Decimal", "minvalue": "0", "maxvalue": str(cover.marks)}
+        add(outcomes, "decvar", limits)
+
+
+def _section(out: Piecewise, parent: _Element, group: Group, dialect: Dialect, depth: int) -> Iterator[bytes]:
     attributes = {"ident": group.identifier}
     if group.title is not None:
         attributes["title"] = group.title
-    section = add(test, "section", attributes)
-    out.line(2)
+    section = add(parent, "section", attributes)
+    out.line(depth)
     with out.inside(section):
-        if group.pick is not None:
-            out.write(_selection(section, group.pick, shuffle=group.shuffle), 3)
+        if not dialect.percent:
+            out.write(_dealing(section, group), depth + 1)
+        for inner in group.groups:
+            yield from _section(out, section, inner, dialect, depth + 1)
         for item in group.items:
-            out.write(add_item(section, item, dialect, shuffle=group.shuffle), 3)
+            out.write(add_item(section, item, dialect, shuffle=group.shuffle), depth + 1)
             section.remove(section[-1])
             yield out.taken()
-        out.line(2)
-    test.remove(section)
+        out.line(depth)
+    parent.remove(section)
 
 
-def _selection(section: _Element, pick: int, *, shuffle: bool) -> _Element:
-    """How many are dealt, as QTI 1.2 ASI Selection and Ordering (2002) has it (names from memory)."""
+def _dealing(section: _Element, group: Group) -> _Element:
+    """How many are dealt, and in which order; the profile has neither."""
     dealt = add(section, "selection_ordering")
-    add(add(dealt, "selection"), "selection_number", text=str(pick))
-    add(dealt, "order", {"order_type": "Random" if shuffle else "Fixed"})
+    if group.pick is not None:
+        add(add(dealt, "selection"), "selection_number", text=str(group.pick))
+    add(dealt, "order", {"order_type": "Random" if group.shuffle_items else "Fixed"})
     return dealt
