@@ -38,6 +38,12 @@ __all__ = ["command"]
 @click.option(
     "--decimal", type=click.Choice(["point", "comma"]), default="point", help="The decimal sign in responses."
 )
+@click.option(
+    "--items",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="The package that was answered; RESPONSE is then a QTI results document, or a folder of them.",
+)
+@click.option("--pseudonyms", metavar="COLUMN", help="Replace the names in this column by S1, S2, ...")
 @click.option("--workers", type=click.IntRange(1, 64), default=1, help="Processes that mark a file.")
 @click.option("--cluster", metavar="ADDRESS", help="A Dask scheduler whose workers mark the file.")
 @click.option("--resume", is_flag=True, help="Go on with a file that was left unfinished.")
@@ -56,6 +62,8 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
     delimiter: str | None,
     encoding: str | None,
     decimal: str,
+    items: Path | None,
+    pseudonyms: str | None,
     workers: int,
     cluster: str | None,
     resume: bool,
@@ -63,16 +71,26 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
 ) -> None:
     r"""Mark RESPONSE against --integrand, or every row of the CSV or JSON Lines file RESPONSE.
 
+    With --items, RESPONSE is a QTI results document (assessmentResult), or a folder with one for each student.
+
     \b
     qbank mark --integrand "cos(x)^3" "sin x - sin^3 x/3 + C" --json
     qbank mark responses.csv --out marks.csv
+    qbank mark results/ --items lesson-qti3.zip --out marks.csv
     """
     if integrand is None:
         if out is None:
             fail("name the file for the marks with --out (or give --integrand to mark one response)")
         from qbank.cli.responses import HowToRead, mark_file
 
-        how = HowToRead(columns=columns, decimal=decimal, delimiter=delimiter, encoding=encoding)
+        how = HowToRead(
+            columns=columns,
+            decimal=decimal,
+            delimiter=delimiter,
+            encoding=encoding,
+            items=items,
+            pseudonyms=pseudonyms,
+        )
         mark_file(
             Path(response),
             out,

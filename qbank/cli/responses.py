@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass
@@ -17,10 +17,12 @@ import click
 from qbank.cli.arguments import fail
 from qbank.marking.cluster import ClusterError, cluster_at
 from qbank.marking.json_lines import JsonLines, JsonLinesText
-from qbank.marking.rows import Columns, TableError
+from qbank.marking.rows import Columns, Row, TableError, with_pseudonyms
 from qbank.marking.running import Workers
 from qbank.marking.spreadsheet import Spreadsheet, SpreadsheetText
 from qbank.marking.table import MarkedTable
+from qbank.packages.opening import PackageError
+from qbank.packages.results import COLUMNS, questions_of, result_rows
 from qbank.writers import OutputError
 from qbank.writers.archive import go_on_writing, unfinished
 
@@ -45,12 +47,16 @@ class HowToRead:
         decimal: the decimal sign, `point` or `comma`.
         delimiter: the sign between cells.
         encoding: of the file.
+        items: the package that was answered, for documents of results.
+        pseudonyms: the column whose names are replaced.
     """
 
     columns: Sequence[str]
     decimal: str
     delimiter: str | None
     encoding: str | None
+    items: Path | None = None
+    pseudonyms: str | None = None
 
 
 def mark_file(
@@ -68,15 +74,15 @@ def mark_file(
     if beside.exists() and not (resume or force):
         fail(f"{beside} is an unfinished table: --resume goes on with it, --force begins anew")
     try:
-        with _opened(source, how.encoding) as responses, _workers(workers, cluster) as where:
-            table = _table(source, responses, out, how, where)
+        with _rows(source, how) as rows, _workers(workers, cluster) as where:
+            table = _table(rows, out, how, where)
             kept = _taken_over(table, beside) if resume else 0
-            with _shown(table, responses) as pieces:
+            with _shown(table, rows.handle) as pieces:
                 go_on_writing(pieces, out, kept=kept, force=force)
-    except (OSError, LookupError, UnicodeError, TableError) as error:
-        fail(f"{source}: {error}")
     except (OutputError, ClusterError) as error:
         fail(str(error))
+    except (OSError, LookupError, UnicodeError, TableError) as error:
+        fail(f"{source}: {error}")
     except KeyboardInterrupt:
         click.echo(f"interrupted; {beside} holds what is marked, and --resume goes on with it", err=True)
         raise SystemExit(2) from None
@@ -108,21 +114,57 @@ def _columns(how: HowToRead) -> Columns:
         fail(f"--column: {error}")
 
 
-def _table(source: Path, responses: TextIO, out: Path, how: HowToRead, where: Workers | None) -> MarkedTable:
-    columns = _columns(how)
-    if source.suffix in _JSON:
-        if out.suffix not in _JSON:
-            fail(f"rows of JSON may each have other members, so they stay JSON: end --out in {_JSON[0]}")
-        return MarkedTable(JsonLines(responses, columns), JsonLinesText(), workers=where)
-    rows = Spreadsheet(responses, columns, delimiter=how.delimiter)
-    text = JsonLinesText() if out.suffix in _JSON else SpreadsheetText(rows.names, rows.delimiter)
-    return MarkedTable(rows, text, workers=where)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Rows:
+    """The rows of a source, and what a table of them is called and parted by.
+
+    Attributes:
+        rows: the responses.
+        names: the columns; None where each row has its own.
+        delimiter: the sign between cells.
+        handle: the file that is read, if it is one.
+    """
+
+    rows: Iterable[Row]
+    names: tuple[str, ...] | None
+    delimiter: str = ","
+    handle: TextIO | None = None
 
 
 @contextmanager
-def _opened(source: Path, encoding: str | None) -> Iterator[TextIO]:
-    with source.open(encoding=encoding or _encoding(source), newline="") as responses:
-        yield responses
+def _rows(source: Path, how: HowToRead) -> Iterator[_Rows]:
+    columns = _columns(how)
+    if how.items is not None:
+        yield _Rows(rows=_results(source, how.items), names=COLUMNS)
+        return
+    if source.is_dir() or source.suffix == ".xml":
+        fail(f"{source}: name the package that was answered with --items")
+    with source.open(encoding=how.encoding or _encoding(source), newline="") as handle:
+        if source.suffix in _JSON:
+            yield _Rows(rows=JsonLines(handle, columns), names=None, handle=handle)
+        else:
+            sheet = Spreadsheet(handle, columns, delimiter=how.delimiter)
+            yield _Rows(rows=sheet, names=sheet.names, delimiter=sheet.delimiter, handle=handle)
+
+
+def _results(source: Path, items: Path) -> Iterator[Row]:
+    try:
+        return result_rows(source, questions_of(items))
+    except PackageError as error:
+        fail(f"{items}: {error}")
+
+
+def _table(rows: _Rows, out: Path, how: HowToRead, where: Workers | None) -> MarkedTable:
+    kept: Iterable[Row] = rows.rows
+    if how.pseudonyms is not None:
+        if rows.names is not None and how.pseudonyms not in rows.names:
+            fail(f"--pseudonyms: there is no column {how.pseudonyms!r}")
+        kept = with_pseudonyms(kept, how.pseudonyms)
+    if out.suffix in _JSON:
+        return MarkedTable(kept, JsonLinesText(), workers=where)
+    if rows.names is None:
+        fail(f"rows of JSON may each have other members, so they stay JSON: end --out in {_JSON[0]}")
+    return MarkedTable(kept, SpreadsheetText(rows.names, rows.delimiter), workers=where)
 
 
 def _encoding(source: Path) -> str:
@@ -164,11 +206,14 @@ def _taken_over(table: MarkedTable, beside: Path) -> int:
 
 
 @contextmanager
-def _shown(table: MarkedTable, responses: TextIO) -> Iterator[Iterator[bytes]]:
+def _shown(table: MarkedTable, responses: TextIO | None) -> Iterator[Iterator[bytes]]:
     """The pieces of a table, with progress by bytes read, the rate and the time left on a terminal."""
     import sys
     import time
 
+    if responses is None:
+        yield iter(table)
+        return
     size = os.fstat(responses.fileno()).st_size
     hidden = not sys.stderr.isatty()
     start = time.monotonic()

@@ -8,11 +8,14 @@ A response that cannot be decided is `unsettled` and goes to a person; it is nev
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cached_property
+from itertools import combinations
 
 from qbank.bank.model import Policy
+from qbank.items.distractors import Candidate
+from qbank.items.pairing import both
 from qbank.marking.constant import has_constant
 from qbank.marking.general_slips import general_slips
 from qbank.marking.mark import REMARKS, Mark, Remark
@@ -163,7 +166,8 @@ class AntiderivativeMarker:
             return general
         if solution is None:
             return general
-        return (*technique(solution.technique).wrong_answers(solution), *general)
+        single = tuple(technique(solution.technique).wrong_answers(solution))
+        return (*single, *general, *_two_at_once(single, solution.antiderivative))
 
 
 def as_read(
@@ -201,6 +205,15 @@ def unsettled(verdict: Unsettled) -> Mark:
         message="This answer could not be decided and should be looked at by a person.",
         proof=verdict.reason + agreement,
     )
+
+
+def _two_at_once(single: tuple[SlipAnswer, ...], key: Expression) -> Iterator[SlipAnswer]:
+    """Two slips in one answer, where they go together; an option of a choice may be of this kind."""
+    candidates = [Candidate(slip=s.slip, sentence=s.sentence, answer=s.answer) for s in single]
+    for first, second in combinations(candidates, 2):
+        together = both(first, second, key)
+        if together is not None:
+            yield SlipAnswer(slip=together.slip, sentence=together.sentence, answer=together.answer)
 
 
 def _with_modulus(tree: Expression) -> Expression:

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from qbank.marking.antiderivative import AntiderivativeMarker
 from qbank.marking.definite import DefiniteMarker, NoValueError
-from qbank.marking.mark import Mark, Outcome
+from qbank.marking.mark import REMARKS, Mark, Outcome
 from qbank.maths.conventions import Conventions
 from qbank.maths.domain import Domain
 from qbank.maths.expression import Expression, Symbol
@@ -97,6 +97,8 @@ def mark_entry(entry: Entry) -> Marked:
         )
     except QuestionError as problem:
         return unusable(str(problem))
+    if not entry.response.strip():
+        return _BLANK
     try:
         return _plain(marker.mark(entry.response))
     except Exception as problem:  # noqa: BLE001 - a fault of ours must not cost a class its marks
@@ -114,6 +116,9 @@ def unusable(reason: str) -> Marked:
     return Marked(
         verdict="unsettled", message=f"The question of this row cannot be used: {reason}", usable=False
     )
+
+
+_BLANK = Marked(verdict="unreadable", score=0.0, remarks=("no-answer",), message=REMARKS["no-answer"])
 
 
 def _plain(mark: Mark) -> Marked:

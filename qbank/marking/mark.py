@@ -20,6 +20,7 @@ REMARKS: dict[str, str] = {
     "other-variable": "The answer is written in another letter than the question.",
     "decimal-value": "The decimal was compared with the value to the significant figures asked for.",
     "too-few-figures": "The decimal has fewer significant figures than were asked for.",
+    "no-answer": "There is no answer.",
     "constant-in-value": "The value of a definite integral has no constant of integration.",
 }
 

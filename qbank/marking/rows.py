@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from qbank.marking.entry import Entry, Marked, unusable
 
-__all__ = ["ADDED", "NEEDED", "OPTIONAL", "Columns", "Row", "TableError", "added_cells", "entry_of"]
+__all__ = [
+    "ADDED",
+    "NEEDED",
+    "OPTIONAL",
+    "Columns",
+    "Row",
+    "TableError",
+    "added_cells",
+    "entry_of",
+    "with_pseudonyms",
+]
 
 #: the columns that marking adds, in this order
 ADDED = ("verdict", "score", "remarks", "slip", "proof", "message")
@@ -30,17 +40,19 @@ class Row:
         cells: name and value of everything that is kept, in order; names may be empty or come twice.
         surplus: cells beyond the last column that has a name.
         entry: what is to be marked, or None.
-        problem: why there is no entry.
+        settled: the mark of a row that needs no marking.
+        problem: why there is neither.
     """
 
     cells: tuple[tuple[str, Any], ...]
     surplus: tuple[str, ...] = ()
     entry: Entry | None
+    settled: Marked | None = None
     problem: str = ""
 
-    def unusable(self) -> Marked:
+    def unmarked(self) -> Marked:
         """The mark of a row without an entry."""
-        return unusable(self.problem)
+        return self.settled or unusable(self.problem)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,6 +92,22 @@ def entry_of(cells: Mapping[str, str], columns: Columns) -> Entry:
     """What a row asks and answers."""
     given = {meaning: cells.get(columns.name(meaning), "") for meaning in (*NEEDED, *OPTIONAL)}
     return Entry(**given, decimal=columns.decimal)
+
+
+def with_pseudonyms(rows: Iterable[Row], column: str) -> Iterator[Row]:
+    """Rows with the names in one column replaced by `S1`, `S2`, ... in the order of their first appearance.
+
+    Args:
+        rows: the rows.
+        column: the column of the names.
+    """
+    known: dict[str, str] = {}
+    for row in rows:
+        cells = tuple(
+            (name, known.setdefault(str(value), f"S{len(known) + 1}") if name == column else value)
+            for name, value in row.cells
+        )
+        yield replace(row, cells=cells)
 
 
 def added_cells(mark: Marked) -> dict[str, str]:

@@ -122,10 +122,10 @@ class MarkedTable:
 
         for mark in mark_entries(entries(), workers=self._workers):
             while (row := waiting.popleft()).entry is None:
-                yield row, row.unusable()
+                yield row, row.unmarked()
             yield row, mark
         for row in waiting:
-            yield row, row.unusable()
+            yield row, row.unmarked()
 
 
 def _bytes(text: str) -> bytes:

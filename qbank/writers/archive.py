@@ -141,6 +141,11 @@ def go_on_writing(pieces: Iterable[bytes], target: Path, *, kept: int = 0, force
     except OSError as problem:
         reason = problem.strerror or str(problem)
         raise OutputError(target, f"it cannot be written: {reason}", "what was marked is kept") from problem
+    finally:
+        # a beginning in which nothing stands is nothing to go on with
+        with suppress(OSError):
+            if not beside.stat().st_size:
+                beside.unlink()
     return target
 
 
