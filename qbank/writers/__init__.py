@@ -21,8 +21,19 @@ from qbank.writers.carrying import table
 from qbank.writers.formulas import MathMode
 from qbank.writers.options import USUAL_OPTIONS, Options
 from qbank.writers.qti12 import cartridge
+from qbank.writers.refusal import RefusalError
 
-__all__ = ["USUAL", "WRITERS", "Artifact", "Options", "OutputError", "Writer", "save", "what_formats_carry"]
+__all__ = [
+    "USUAL",
+    "WRITERS",
+    "Artifact",
+    "Options",
+    "OutputError",
+    "RefusalError",
+    "Writer",
+    "save",
+    "what_formats_carry",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,7 +199,7 @@ def save(
 
     Raises:
         OutputError: something is in the way, or the system refuses.
-        ValueError: the deck cannot be written in this format.
+        RefusalError: the deck cannot be written in this format.
     """
     artifacts = writer.write(deck, options)
     if writer.suffix == ".zip":

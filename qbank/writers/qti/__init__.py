@@ -47,7 +47,8 @@ def package(deck: Deck, generation: Generation, *, math: MathMode = "mathml") ->
         The items in the order of the deck, then its source, the test, and the manifest.
 
     Raises:
-        ValueError: identifiers are no names or not all different, or a section deals more items than it has.
+        MissingRendererError: pictures are wanted, and nothing is there to draw them.
+        RefusalError: identifiers are no names or not all different, or a section deals more items than it has.
     """
     register = Register()
     register.add(manifest_identifier(deck))

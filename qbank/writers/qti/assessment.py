@@ -18,6 +18,7 @@ from qbank.writers.qti.names import (
     item_path,
     section_identifier,
 )
+from qbank.writers.refusal import too_few
 
 __all__ = ["TEST_PART", "add_control", "add_score", "add_total", "assessment_pieces"]
 
@@ -80,9 +81,7 @@ def _section(
     out: Piecewise, part: _Element, deck: Deck, section: Section, items: list[Listed], number: int
 ) -> Iterator[bytes]:
     if section.pick is not None and section.pick > len(items):
-        raise ValueError(
-            f"section {section.template}: {section.pick} items are to be dealt, but there are {len(items)}"
-        )
+        raise too_few(section.template, section.pick, len(items))
     # students see it, so it is not the title of the template, which may name the technique
     title = phrases.part(number)
     attributes = {"identifier": section_identifier(section), "title": title, "visible": "true"}

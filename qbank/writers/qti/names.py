@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from qbank.items.deck import Deck, Paper, Part, Section
+from qbank.writers.refusal import RefusalError
 
 __all__ = [
     "FEEDBACK",
@@ -98,12 +99,15 @@ class Register:
             The identifier.
 
         Raises:
-            ValueError: it is not a name, or taken.
+            RefusalError: it is not a name, or taken.
         """
         if len(identifier) > _LONGEST or not _IDENTIFIER.fullmatch(identifier):
-            raise ValueError(f"{identifier[:60]!r} cannot be an identifier in a package")
+            what = "it cannot be an identifier in a package"
+            hint = "an identifier begins with a letter; letters, digits, hyphens and underscores follow"
+            raise RefusalError(repr(identifier[:60]), what, hint)
         folded = identifier.lower()
         if folded in self._taken:
-            raise ValueError(f"the identifier {identifier!r} occurs twice")
+            what = "the identifier occurs twice in the package, large and small letters being the same"
+            raise RefusalError(repr(identifier), what, "give one of the two another name")
         self._taken.add(folded)
         return identifier

@@ -17,6 +17,7 @@ from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.coefficients import add_coefficients_processing
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
+from qbank.writers.refusal import RefusalError
 
 __all__ = ["SHOWN", "add_processing", "slip_name"]
 
@@ -41,6 +42,7 @@ def add_processing(parent: _Element, item: Item) -> None:
         case Choice():
             _choice(condition, item)
         case Numeric():
+            _insist_on_not_0(item.identifier, item.response)
             _numeric(condition, item.response, item.marks)
         case Coefficients():
             add_coefficients_processing(condition, item, item.response, SHOWN)
@@ -70,12 +72,14 @@ def _copy_response(branch: _Element) -> None:
     _variable(add(branch, "qti-set-outcome-value", {"identifier": FEEDBACK}))
 
 
-def _numeric(condition: _Element, response: Numeric, marks: int) -> None:
+def _insist_on_not_0(identifier: str, response: Numeric) -> None:
     if response.lower <= 0 <= response.upper:
         # a reader was seen to take a blank for 0, and nothing that can be written here stops it
-        raise ValueError(
-            "a number that may be 0 cannot be marked safely, as a blank response may be read as 0"
-        )
+        what = "a number that may be 0 cannot be marked safely, as a blank response may be read as 0"
+        raise RefusalError(identifier, what, "add a condition to its template that rules the value 0 out")
+
+
+def _numeric(condition: _Element, response: Numeric, marks: int) -> None:
     slips = tuple((slip.lower, slip.upper) for slip in response.slips)
     wide = _wide(bound for pair in ((response.lower, response.upper), *slips) for bound in pair)
     right = _branch(condition, "if")

@@ -18,6 +18,7 @@ from qbank.writers.qti.names import Register, part_identifier, section_identifie
 from qbank.writers.qti12.document import Cover, Group, assessment_pieces, cover_of
 from qbank.writers.qti12.manifest import CONTENT, MANIFEST_PATH, Resource, manifest
 from qbank.writers.qti12.names import PLAIN
+from qbank.writers.refusal import too_few
 
 __all__ = ["package"]
 
@@ -34,7 +35,7 @@ def package(deck: Deck) -> Iterator[Artifact]:
         The documents in pieces, then the deck's source, then the manifest.
 
     Raises:
-        ValueError: identifiers are no names or not all different, or a section deals more items than it has.
+        RefusalError: identifiers are no names or not all different, or a section deals more items than it has.
     """
     register = Register()
     resources: list[Resource] = []
@@ -105,4 +106,4 @@ def _checked(items: Iterable[Item], pick: int | None, template: str, register: R
         yield item
         count += 1
     if pick is not None and pick > count:
-        raise ValueError(f"section {template}: {pick} items are to be dealt, but there are {count}")
+        raise too_few(template, pick, count)

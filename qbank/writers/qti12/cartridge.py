@@ -22,6 +22,7 @@ from qbank.writers.qti.names import Register
 from qbank.writers.qti12.document import Cover, Group, assessment_pieces, bank_pieces, cover_of
 from qbank.writers.qti12.manifest import MANIFEST_PATH, Resource, cartridge, manifest
 from qbank.writers.qti12.names import CARTRIDGE
+from qbank.writers.refusal import RefusalError, too_few
 
 __all__ = ["mark", "package"]
 
@@ -39,7 +40,7 @@ def package(deck: Deck, options: Options) -> Iterator[Artifact]:
         The documents, then the deck's source, then the manifest.
 
     Raises:
-        ValueError: there is no item, a section deals more items than it has, or identifiers are no names or not all
+        RefusalError: there is no item, a section deals more items than it has, or identifiers are no names or not all
             different.
     """
     register = Register()
@@ -132,9 +133,7 @@ def _forms(sections: tuple[Section, ...]) -> Iterator[Iterable[Item]]:
             if len(part) < section.pick and not first:
                 return
             if len(part) < section.pick:
-                raise ValueError(
-                    f"section {section.template}: {section.pick} items are to be dealt, but there are {len(part)}"
-                )
+                raise too_few(section.template, section.pick, len(part))
             parts.append(part)
         yield chain.from_iterable(parts)
         first = False
@@ -144,4 +143,4 @@ def _some(items: Iterator[_T]) -> Iterator[_T]:
     """The same, after a look whether there are any: the schema wants at least one item."""
     for first in items:
         return chain((first,), items)
-    raise ValueError("there is no item to write")
+    raise RefusalError("the package", "there is no item to write", "export at least one template")

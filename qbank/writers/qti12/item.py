@@ -14,6 +14,7 @@ from qbank.writers.qti12.elements import add
 from qbank.writers.qti12.metadata import add_fields
 from qbank.writers.qti12.names import RESPONSE, SOLUTION, Dialect
 from qbank.writers.qti12.processing import add_processing, marked_by_a_person, told
+from qbank.writers.refusal import RefusalError
 
 __all__ = ["add_item"]
 
@@ -43,7 +44,7 @@ def add_item(
         category: under which a bank files the question.
 
     Raises:
-        ValueError: more marks than the profile's weights can say.
+        RefusalError: more marks than the profile's weights can say.
     """
     element = add(parent, "item", {"ident": item.identifier, "title": item.title})
     _metadata(element, item, dialect, category)
@@ -62,7 +63,10 @@ def _metadata(element: _Element, item: Item, dialect: Dialect, category: str | N
         entries["cc_question_category"] = one_line(category)
     if dialect.percent:
         if item.marks > _HEAVIEST:
-            raise ValueError(f"{item.identifier}: a question of a cartridge has at most {_HEAVIEST} marks")
+            what = f"a question of a cartridge has at most {_HEAVIEST} marks, and this one has {item.marks}"
+            raise RefusalError(
+                item.identifier, what, "give it fewer marks in the bank, or choose another format"
+            )
         entries["cc_weighting"] = str(item.marks)
     entries["qmd_scoringpermitted"] = "Yes"
     entries["qmd_computerscored"] = "No" if marked_by_a_person(item) else "Yes"
