@@ -23,6 +23,7 @@ ONLY_IN = {
     "jsonschema": ("bank/schema.py",),
     "click": ("cli/",),
     "zipfile": ("packages/opening.py", "writers/archive.py"),
+    "typst": ("writers/pictures/drawing.py",),
     "tempfile": ("writers/archive.py",),
 }
 

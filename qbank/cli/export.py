@@ -17,6 +17,7 @@ from qbank.writers import USUAL, WRITERS, Options, OutputError, save, what_forma
 from qbank.writers.carrying import FEATURES
 from qbank.writers.formulas import MathMode
 from qbank.writers.options import USUAL_OPTIONS
+from qbank.writers.pictures import MissingRendererError, PictureFormat
 
 __all__ = ["command"]
 
@@ -92,7 +93,14 @@ def _tell_what_is_written_instead(formats: list[str], templates: tuple[Template,
     type=click.Choice(get_args(MathMode)),
     default=USUAL_OPTIONS.math,
     show_default=True,
-    help="How QTI packages show formulas: MathML, or LaTeX between \\( and \\) for a system that typesets it.",
+    help="How packages show formulas: MathML, pictures, or LaTeX between \\( and \\) for a system that typesets it.",
+)
+@click.option(
+    "--picture",
+    type=click.Choice(get_args(PictureFormat)),
+    default=USUAL_OPTIONS.picture,
+    show_default=True,
+    help="The format of --math pictures.",
 )
 @click.option(
     "--list",
@@ -119,6 +127,7 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
     purpose: Literal["assessment", "bank"],
     cc_version: Literal["1.1", "1.3"],
     math: MathMode,
+    picture: PictureFormat,
     without_source: bool,
     force: bool,
 ) -> None:
@@ -128,7 +137,7 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
     loaded, content = open_bank_file(bank)
     templates = tuple(find_template(loaded, name) for name in wanted) or loaded.templates
     formats = list(dict.fromkeys(names))
-    options = Options(purpose=purpose, cartridge=cc_version, math=math)
+    options = Options(purpose=purpose, cartridge=cc_version, math=math, picture=picture)
     _tell_what_is_written_instead(formats, templates)
     for name in formats:
         if math not in WRITERS[name].maths:
@@ -158,7 +167,7 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
                 )
                 for name in formats
             ]
-        except (OutputError, ShortageError) as error:
+        except (MissingRendererError, OutputError, ShortageError) as error:
             fail(str(error))
     passed.tell()
     for path in written:

@@ -81,10 +81,12 @@ def _as_it_is(write: Callable[[Deck], Iterator[Artifact]]) -> Callable[[Deck, Op
 
 def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artifact]]:
     """A generation of QTI, with mathematics as the options say."""
-    return lambda deck, options: qti.package(deck, generation, math=options.math)
+    return lambda deck, options: qti.package(deck, generation, math=options.math, picture=options.picture)
 
 
 def _mark_of_mathematics(options: Options) -> str:
+    if options.math == "pictures":
+        return f"-pictures-{options.picture}"
     return "" if options.math == USUAL_OPTIONS.math else f"-{options.math}"
 
 

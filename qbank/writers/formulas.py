@@ -1,8 +1,8 @@
-"""How formulas are shown: as MathML, or as LaTeX between delimiters for systems that typeset it.
+"""How formulas are shown: as MathML, as pictures, or as LaTeX between delimiters for systems that typeset it.
 
 Content is first written with MathML, and each `math` element carries its LaTeX in an attribute of our own; the last
-step before a document is written out is `settle`, which takes that attribute away or puts the LaTeX in the place of
-the element.
+step before a document is written out is `settle`, which takes that attribute away, or puts the LaTeX or a picture in the
+place of the element.
 """
 
 from __future__ import annotations
@@ -11,9 +11,11 @@ from typing import Literal, TypeAlias
 
 from lxml import etree
 
+from qbank.writers.pictures import Album
+
 __all__ = ["TEX", "MathMode", "settle"]
 
-MathMode: TypeAlias = Literal["mathml", "tex"]
+MathMode: TypeAlias = Literal["mathml", "pictures", "tex"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -25,14 +27,20 @@ _MATH = "{http://www.w3.org/1998/Math/MathML}math"
 _WORD_JOINER = "\u2060"
 
 
-def settle(top: _Element, mode: MathMode) -> None:
+def settle(top: _Element, mode: MathMode, album: Album | None = None, folder: str = "") -> None:
     """Show every formula below an element as the mode says.
 
     Args:
         top: a document or a part of one, changed in place.
-        mode: `mathml` or `tex`.
+        mode: `mathml`, `pictures` or `tex`.
+        album: the pictures of the package, where they are wanted.
+        folder: what leads from the document to the top of the package, ending with a slash.
     """
     formulas = list(top.iter(_MATH))
+    if mode == "pictures":
+        assert album is not None, "a package with pictures has an album"
+        album.paste(formulas, folder)
+        return
     if mode == "mathml":
         for math in formulas:
             del math.attrib[TEX]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from qbank.writers.formulas import MathMode
+from qbank.writers.pictures import PictureFormat
 
 __all__ = ["USUAL_OPTIONS", "Options"]
 
@@ -17,12 +18,14 @@ class Options:
     Attributes:
         purpose: whether a cartridge holds tests, ready to be set, or a bank from which the system deals.
         cartridge: the version of Common Cartridge.
-        math: how formulas are shown in packages of QTI.
+        math: how formulas are shown in packages.
+        picture: the format of pictures, where formulas are shown as such.
     """
 
     purpose: Literal["assessment", "bank"] = "assessment"
     cartridge: Literal["1.1", "1.3"] = "1.1"
     math: MathMode = "mathml"
+    picture: PictureFormat = "svg"
 
 
 #: what is chosen when nothing is said

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import posixpath
 import re
 from pathlib import Path
 from typing import Any
@@ -11,10 +12,12 @@ from click.testing import CliRunner
 from lxml import etree
 
 from qbank.cli import main
+from qbank.items.deck import Deck
 from qbank.maths.notation import latex
 from qbank.writers import WRITERS, Options
 from qbank.writers.archive import write_zip
-from qbank.writers.formulas import TEX, settle
+from qbank.writers.formulas import TEX, MathMode, settle
+from qbank.writers.pictures import STYLES_PATH, PictureFormat
 from qbank.writers.qti import QTI3, QTI21, QTI22, Generation, package
 from qbank.writers.qti.item import item_document
 from tests.writers.qti.test_package import hostile_deck
@@ -27,6 +30,15 @@ FORMULA = re.compile(r"\\\((.*?)\\\)", re.DOTALL)
 every_generation = pytest.mark.parametrize(
     "generation", [QTI3, QTI22, QTI21], ids=lambda generation: generation.version
 )
+
+
+def files(
+    sample: Deck, generation: Generation, math: MathMode, picture: PictureFormat = "svg"
+) -> dict[str, bytes]:
+    found: dict[str, bytes] = {}
+    for one in package(sample, generation, math=math, picture=picture):
+        found[one.path] = found.get(one.path, b"") + one.data
+    return found
 
 
 def text_of(document: bytes) -> str:
@@ -92,11 +104,63 @@ def test_mathml_keeps_nothing_of_the_latex() -> None:
             assert not [math for math in etree.fromstring(data).iter(MATH) if TEX in math.attrib]
 
 
+@every_generation
+def test_each_picture_stands_where_the_mathml_was(generation: Generation) -> None:
+    """With formulas and pictures put down to their words, both documents are the same from the body on."""
+    plain, pictured = files(deck(), generation, "mathml"), files(deck(), generation, "pictures")
+    for path in (path for path in plain if path.startswith("items/")):
+        with_mathml: Any = etree.fromstring(plain[path])
+        with_pictures: Any = etree.fromstring(pictured[path])
+        for math in list(with_mathml.iter(MATH)):
+            words = math.getparent().makeelement("words", {"alt": math.get("alttext")})
+            words.tail = math.tail
+            old = math.getparent() if math.getparent().get("role") == "math" else math
+            words.tail = old.tail
+            old.getparent().replace(old, words)
+        images = list(with_pictures.iter("{*}img"))
+        assert images
+        for image in images:
+            words = image.makeelement("words", {"alt": image.get("alt")})
+            words.tail = image.tail
+            image.getparent().replace(image, words)
+        for sheet in list(with_pictures.iter("{*}qti-stylesheet", "{*}stylesheet")):
+            sheet.getparent().remove(sheet)
+        one, other = (etree.tostring(top, method="c14n") for top in (with_mathml, with_pictures))
+        assert one.replace(b' xmlns:part=""', b"") == other
+
+
+@pytest.mark.parametrize("picture", ["svg", "png"])
+@every_generation
+def test_every_picture_is_in_the_package_and_in_the_manifest(
+    generation: Generation, picture: PictureFormat
+) -> None:
+    found = files(deck(), generation, "pictures", picture)
+    manifest: Any = etree.fromstring(found["imsmanifest.xml"])
+    for path in (path for path in found if path.startswith("items/")):
+        document: Any = etree.fromstring(found[path])
+        shown = {image.get("src") for image in document.iter("{*}img")}
+        assert all(name.endswith(f".{picture}") for name in shown)
+        shown |= {sheet.get("href") for sheet in document.iter("{*}qti-stylesheet", "{*}stylesheet")}
+        at_top = {posixpath.normpath(posixpath.join(posixpath.dirname(path), name)) for name in shown}
+        [resource] = manifest.xpath("//*[local-name()='resource'][@href=$path]", path=path)
+        assert {file.get("href") for file in resource.iter("{*}file")} == {path, *at_top}
+        assert at_top <= set(found)
+        styles = found[STYLES_PATH].decode()
+        for image in document.iter("{*}img"):
+            assert all(f".{name}{{" in styles for name in image.get("class").split())
+
+
 @pytest.mark.reference
 @every_generation
 def test_valid_against_the_standards_schemas(generation: Generation, shared: Path, tmp_path: Path) -> None:
-    for number, sample in enumerate((deck(), hostile_deck())):
-        validate(shared, write_zip(package(sample, generation, math="tex"), tmp_path / f"{number}.zip"))
+    modes: tuple[MathMode, ...] = ("pictures", "tex")
+    samples = enumerate((deck(), hostile_deck()))
+    paths = [
+        write_zip(package(sample, generation, math=math), tmp_path / f"{number}-{math}.zip")
+        for number, sample in samples
+        for math in modes
+    ]
+    validate(shared, *paths)
 
 
 def test_the_option_reaches_the_writer_and_the_name_of_the_file() -> None:
@@ -107,6 +171,9 @@ def test_the_option_reaches_the_writer_and_the_name_of_the_file() -> None:
         data = b"".join(artifact.data for artifact in WRITERS[name].write(deck(), options))
         assert b"\\(\\displaystyle" in data
         assert b"<math" not in data
+        pictured = Options(math="pictures", picture="png")
+        assert WRITERS[name].file_name(deck(), pictured) == f"powers-{name}-pictures-png.zip"
+        assert any(artifact.path.endswith(".png") for artifact in WRITERS[name].write(deck(), pictured))
 
 
 def test_a_format_that_is_not_concerned_says_so(tmp_path: Path) -> None:

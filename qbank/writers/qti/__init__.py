@@ -13,6 +13,7 @@ from qbank.items.deck import Deck
 from qbank.writers.artifact import Artifact
 from qbank.writers.formulas import MathMode
 from qbank.writers.origin import source_files
+from qbank.writers.pictures import STYLES_PATH, Album, PictureFormat
 from qbank.writers.qti.assessment import assessment_pieces
 from qbank.writers.qti.generation import QTI3, QTI21, QTI22, Generation
 from qbank.writers.qti.item import item_document
@@ -35,21 +36,26 @@ from qbank.writers.qti.paper import paper_document
 __all__ = ["QTI3", "QTI21", "QTI22", "Generation", "package"]
 
 
-def package(deck: Deck, generation: Generation, *, math: MathMode = "mathml") -> Iterator[Artifact]:
+def package(
+    deck: Deck, generation: Generation, *, math: MathMode = "mathml", picture: PictureFormat = "svg"
+) -> Iterator[Artifact]:
     """The files of a package.
 
     Args:
         deck: what to write.
         generation: the generation of QTI.
         math: how formulas are shown.
+        picture: the format of pictures, where formulas are shown as such.
 
     Yields:
-        The items in the order of the deck, then its source, the test, and the manifest.
+        The items in the order of the deck, each followed by pictures that are new, then its source, the test, and the
+        manifest.
 
     Raises:
         MissingRendererError: pictures are wanted, and nothing is there to draw them.
         RefusalError: identifiers are no names or not all different, or a section deals more items than it has.
     """
+    album = Album(picture, "classes") if math == "pictures" else None
     register = Register()
     register.add(manifest_identifier(deck))
     for identifier in _names_of_tests(deck):
@@ -59,11 +65,17 @@ def package(deck: Deck, generation: Generation, *, math: MathMode = "mathml") ->
         register.add(section_identifier(section))
         lines: list[Listed] = []
         for item in section.items:
-            lines.append(listed(item))
             register.add(item.identifier)
-            data = item_document(item, generation, shuffle=deck.shuffle, math=math)
+            data = item_document(item, generation, shuffle=deck.shuffle, math=math, album=album)
             yield Artifact(item_path(section, item.identifier), data)
+            if album is None:
+                lines.append(listed(item))
+            else:
+                yield from album.files()
+                lines.append(listed(item, (STYLES_PATH, *album.paths())))
         contents.append(lines)
+    if album is not None:
+        yield album.styles()
     if deck.source is not None:
         register.add(source_identifier(deck))
         yield from source_files(deck)

@@ -10,6 +10,7 @@ from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.formulas import MathMode, settle
+from qbank.writers.pictures import STYLES_PATH, Album
 from qbank.writers.qti.boxes import add_boxes, add_coefficient_values, declare_boxes
 from qbank.writers.qti.coefficients import PART, one_test_to_a_line
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
@@ -17,6 +18,7 @@ from qbank.writers.qti.elements import add, add_content_body, document, qti_root
 from qbank.writers.qti.generation import Generation, generation_of
 from qbank.writers.qti.names import (
     FEEDBACK,
+    ITEM_TO_TOP,
     MAXSCORE,
     RESPONSE,
     SCORE,
@@ -30,7 +32,14 @@ __all__ = ["item_document"]
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
-def item_document(item: Item, generation: Generation, *, shuffle: bool, math: MathMode = "mathml") -> bytes:
+def item_document(
+    item: Item,
+    generation: Generation,
+    *,
+    shuffle: bool,
+    math: MathMode = "mathml",
+    album: Album | None = None,
+) -> bytes:
     """The bytes of one item's file.
 
     Args:
@@ -38,6 +47,7 @@ def item_document(item: Item, generation: Generation, *, shuffle: bool, math: Ma
         generation: the generation of QTI.
         shuffle: whether the reader may put the options of a choice in another order.
         math: how formulas are shown.
+        album: the pictures of the package, where they are wanted.
     """
     top = qti_root(
         generation,
@@ -52,6 +62,8 @@ def item_document(item: Item, generation: Generation, *, shuffle: bool, math: Ma
         },
     )
     _declare(top, item)
+    if album is not None:
+        add(top, "qti-stylesheet", {"href": ITEM_TO_TOP + STYLES_PATH, "type": "text/css"})
     body = add(top, "qti-item-body")
     match item.response:
         case Choice():
@@ -66,7 +78,7 @@ def item_document(item: Item, generation: Generation, *, shuffle: bool, math: Ma
             assert_never(item.response)
     add_processing(top, item)
     _solution(top, item)
-    settle(top, math)
+    settle(top, math, album, ITEM_TO_TOP)
     _indent(top, item, generation)
     return document(top)
 

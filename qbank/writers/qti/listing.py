@@ -16,13 +16,15 @@ class Listed(NamedTuple):
         identifier: of the item.
         form: its response form.
         tags: of its template.
+        files: what it shows besides its own file.
     """
 
     identifier: str
     form: str
     tags: tuple[str, ...]
+    files: tuple[str, ...] = ()
 
 
-def listed(item: Item) -> Listed:
+def listed(item: Item, files: tuple[str, ...] = ()) -> Listed:
     """The line of an item."""
-    return Listed(item.identifier, item.form, item.tags)
+    return Listed(item.identifier, item.form, item.tags, files)

@@ -159,7 +159,8 @@ def _item(
         if name != "scoringMode" or generation.scoring_mode:
             add(facts, name, text=value, space=generation.metadata)
     _lom(metadata, item.identifier, section.title, deck.language, item.tags)
-    add(resource, "file", {"href": path}, space=space)
+    for file in (path, *item.files):
+        add(resource, "file", {"href": file}, space=space)
     return resource
 
 

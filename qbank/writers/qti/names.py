@@ -9,6 +9,7 @@ from qbank.writers.refusal import RefusalError
 
 __all__ = [
     "FEEDBACK",
+    "ITEM_TO_TOP",
     "MANIFEST_PATH",
     "MAXSCORE",
     "RESPONSE",
@@ -43,6 +44,10 @@ SOLUTION = "SOLUTION"
 # Within an XML name without colon, the letters that are safe in a path of any system; no dot at an end, none doubled.
 _IDENTIFIER = re.compile(r"[A-Za-z_][A-Za-z0-9_-]*(?:\.[A-Za-z0-9_-]+)*")
 _LONGEST = 200
+
+
+#: what leads from an item to the top of the package
+ITEM_TO_TOP = "../../"
 
 
 def item_path(section: Section, identifier: str) -> str:

@@ -1,0 +1,152 @@
+"""The pictures of one package: each formula drawn once, its file handed out once, its place in the text said in `img`."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Iterator, Sequence
+from typing import Literal, TypeAlias
+
+from lxml import etree
+
+from qbank.writers.artifact import Artifact
+from qbank.writers.pictures.drawing import PIXELS, Formula, Picture, PictureFormat, draw, ready
+from qbank.writers.pictures.markup import typst_of
+
+__all__ = ["FOLDER", "STYLES_PATH", "Album", "Placing"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+#: how a picture is told its size and its place: by classes, of which a style sheet of the package says what they mean,
+#: for documents that allow no styles of their own; or by styles in place
+Placing: TypeAlias = Literal["classes", "styles"]
+
+FOLDER = "pictures"
+STYLES_PATH = f"{FOLDER}/formulas.css"
+
+#: pictures held in memory
+_HELD = 1024
+
+
+class Album:
+    """Draws what documents need, and remembers what the package has already.
+
+    Of each picture a name is kept for the whole package, and its bytes for a while; what was never handed out while they
+    were held is drawn again.
+
+    Args:
+        form: the format of the pictures.
+        placing: how documents say where a picture stands.
+
+    Raises:
+        MissingRendererError: nothing can be drawn here.
+    """
+
+    def __init__(self, form: PictureFormat, placing: Placing) -> None:
+        ready()
+        self._form = form
+        self._placing = placing
+        self._held: OrderedDict[Formula, Picture] = OrderedDict()
+        self._paths: dict[str, str] = {}
+        self._waiting: dict[str, Formula] = {}
+        self._seen: dict[str, None] = {}
+        self._heights: set[int] = set()
+        self._depths: set[int] = set()
+
+    def paste(self, formulas: Sequence[_Element], folder: str) -> None:
+        """Put an `img` in the place of each formula.
+
+        Args:
+            formulas: `math` elements with their words in `alttext`. They go, and with them elements around them that
+                only say the same words.
+            folder: what stands before the path of a picture in the package to make a reference of it.
+        """
+        drawn = self._drawn([(_formula(math)) for math in formulas])
+        for math, picture in zip(formulas, drawn, strict=True):
+            self._seen[self._paths[picture.name]] = None
+            _replace(math, self._image(math, picture, folder))
+
+    def paths(self) -> tuple[str, ...]:
+        """The pictures pasted since the last time, in their order, each once."""
+        seen = tuple(self._seen)
+        self._seen.clear()
+        return seen
+
+    def files(self) -> Iterator[Artifact]:
+        """The pictures that the package has not got yet."""
+        waiting = [*self._waiting.items()]
+        self._waiting.clear()
+        for start in range(0, len(waiting), _HELD // 2):
+            part = waiting[start : start + _HELD // 2]
+            for picture in self._drawn([formula for _, formula in part]):
+                yield Artifact(self._paths[picture.name], picture.data)
+
+    def styles(self) -> Artifact:
+        """What the classes used so far mean, as a style sheet."""
+        rules = [".formula{width:auto}"]
+        rules += [f".formula-h{number}{{height:{_size(number)}}}" for number in sorted(self._heights)]
+        rules += [f".formula-d{number}{{vertical-align:-{_size(number)}}}" for number in sorted(self._depths)]
+        return Artifact(STYLES_PATH, "\n".join([*rules, ""]).encode())
+
+    def _drawn(self, formulas: Sequence[Formula]) -> list[Picture]:
+        """The pictures of formulas, drawn together as far as they are not held."""
+        new = [formula for formula in dict.fromkeys(formulas) if formula not in self._held]
+        found = dict(zip(new, draw(new, self._form), strict=True))
+        pictures = []
+        for formula in formulas:
+            picture = found.get(formula) or self._held[formula]
+            found[formula] = picture
+            pictures.append(picture)
+            if picture.name not in self._paths:
+                self._paths[picture.name] = f"{FOLDER}/{picture.name}"
+                self._waiting[picture.name] = formula
+        self._hold(found)
+        return pictures
+
+    def _hold(self, found: dict[Formula, Picture]) -> None:
+        for formula, picture in found.items():
+            self._held[formula] = picture
+            self._held.move_to_end(formula)
+        while len(self._held) > max(_HELD, len(found)):
+            self._held.popitem(last=False)
+
+    def _image(self, math: _Element, picture: Picture, folder: str) -> _Element:
+        around = math.getparent()
+        assert around is not None, "a formula stands in a document"
+        image = around.makeelement(f"{{{etree.QName(around).namespace}}}img")
+        image.set("src", folder + self._paths[picture.name])
+        image.set("alt", math.get("alttext") or "")
+        image.set("width", str(picture.width))
+        image.set("height", str(picture.height))
+        if self._placing == "classes":
+            self._heights.add(picture.height)
+            self._depths.add(picture.depth)
+            image.set("class", f"formula formula-h{picture.height} formula-d{picture.depth}")
+        else:
+            sizes = f"width:{_size(picture.width)};height:{_size(picture.height)}"
+            image.set("style", f"{sizes};vertical-align:-{_size(picture.depth)}")
+        return image
+
+
+def _size(pixels: int) -> str:
+    """Pixels as a multiple of the size of the text: sixteenths, so the decimals end."""
+    return f"{pixels / PIXELS:g}em"
+
+
+def _formula(math: _Element) -> Formula:
+    """What the picture shows, apart from all that differs between places where it is shown."""
+    bare = etree.fromstring(etree.tostring(math, with_tail=False))
+    bare.attrib.clear()
+    etree.cleanup_namespaces(bare)
+    return Formula(typst_of(bare), etree.tostring(bare, encoding="unicode"))
+
+
+def _replace(math: _Element, image: _Element) -> None:
+    """Put the image in the place of the formula, and of the element around it that only has the words for it."""
+    old = math
+    around = math.getparent()
+    if around is not None and around.get("role") == "math":
+        old = around
+    image.tail = old.tail
+    parent = old.getparent()
+    assert parent is not None, "a formula stands in a document"
+    parent.replace(old, image)

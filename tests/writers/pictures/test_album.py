@@ -1,0 +1,75 @@
+"""The pictures of a package: each formula once, whatever was forgotten meanwhile, and its place said in the document."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from lxml import etree
+
+from qbank.maths.expression import Symbol, sin
+from qbank.maths.notation import mathml
+from qbank.writers.pictures import Album, album
+
+X = Symbol("x")
+
+
+def page(*powers: int) -> Any:
+    top = etree.Element("{urn:doc}p", nsmap={None: "urn:doc"})  # type: ignore[dict-item]
+    for power in powers:
+        span = etree.SubElement(top, "{urn:doc}span", {"role": "math", "aria-label": "words"})
+        span.append(mathml(sin(X) ** power))
+        span.tail = f" after {power} "
+    return top
+
+
+def pasted(book: Album, *powers: int) -> Any:
+    top = page(*powers)
+    book.paste(list(top.iter("{*}math")), "../")
+    return top
+
+
+def test_an_image_stands_where_the_formula_stood() -> None:
+    top = pasted(Album("svg", "classes"), 2, 3)
+    assert [image.tag for image in top] == ["{urn:doc}img"] * 2
+    assert [image.tail for image in top] == [" after 2 ", " after 3 "]
+    assert [image.get("alt") for image in top] == ["sine squared of x", "sine cubed of x"]
+    assert all(image.get("src").startswith("../pictures/") for image in top)
+
+
+def test_the_same_formula_is_one_file() -> None:
+    book = Album("svg", "classes")
+    first = pasted(book, 2, 3, 2)
+    assert first[0].get("src") == first[2].get("src") != first[1].get("src")
+    paths = book.paths()
+    assert [f"../{path}" for path in paths] == [first[0].get("src"), first[1].get("src")]
+    assert [one.path for one in book.files()] == list(paths)
+    assert book.paths() == ()
+    again = pasted(book, 3, 4)
+    assert book.paths() == (paths[1], again[1].get("src")[3:])
+    assert [f"../{one.path}" for one in book.files()] == [again[1].get("src")]
+
+
+def test_what_was_let_go_is_drawn_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = Album("png", "styles")
+    pasted(whole, 2, 3, 4, 5, 6)
+    monkeypatch.setattr(album, "_HELD", 2)
+    small = Album("png", "styles")
+    for power in (2, 3, 4, 5, 6):
+        pasted(small, power)
+    assert [*small.files()] == [*whole.files()]
+    assert len(small._held) == 2
+
+
+def test_places_by_classes_and_by_styles() -> None:
+    book = Album("svg", "classes")
+    [image] = pasted(book, 2)
+    height, width = int(image.get("height")), int(image.get("width"))
+    formula, high, deep = image.get("class").split()
+    styles = book.styles().data.decode()
+    assert f".{formula}{{width:auto}}" in styles
+    assert f".{high}{{height:{height / 16:g}em}}" in styles
+    assert f".{deep}{{vertical-align:-" in styles
+    [inline] = pasted(Album("svg", "styles"), 2)
+    assert inline.get("style").startswith(f"width:{width / 16:g}em;height:{height / 16:g}em;vertical-align:-")
+    assert inline.get("class") is None
