@@ -53,118 +53,147 @@ from qbank.maths.notation.products import join
 __all__ = ["lay_out"]
 
 
-# an item writes each formula in several targets and places
-@lru_cache(maxsize=256)
-def lay_out(tree: Statement, conventions: Conventions = DEFAULT) -> Layout:
+def lay_out(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> Layout:
     """The layout of an expression or equation.
 
     Args:
-        tree: what to show.
+        tree: what to show; what is laid out already stays as it is.
         conventions: the school's habits of writing.
 
     >>> from qbank.maths.expression import Symbol, sin
     >>> lay_out(sin(Symbol("x")) ** 2).power
     Digits(text='2')
     """
-    if isinstance(tree, Equation):
-        return Equals(_lay(tree.left, conventions), _lay(tree.right, conventions))
-    return _lay(tree, conventions)
+    return tree if isinstance(tree, Layout) else _hand(conventions).lay(tree)
+
+
+class _Hand:
+    """The hand of one school, which knows again what it has laid out.
+
+    Lines of a solution, and the clones of a template, have most parts in common; equal parts share one box.
+    """
+
+    __slots__ = ("_known", "conventions")
+
+    def __init__(self, conventions: Conventions) -> None:
+        self.conventions = conventions
+        self._known: dict[Statement, Layout] = {}
+
+    def lay(self, tree: Statement) -> Layout:
+        """The layout of a part."""
+        box = self._known.get(tree)
+        if box is None:
+            box = _lay(tree, self)
+            # bounded, and simpler than throwing away the oldest alone
+            if len(self._known) >= _MOST_KNOWN:
+                self._known.clear()
+            self._known[tree] = box
+        return box
+
+
+#: how many boxes a hand knows at most
+_MOST_KNOWN = 4096
+
+_hand = lru_cache(maxsize=8)(_Hand)
 
 
 @singledispatch
-def _lay(tree: Expression, conventions: Conventions) -> Layout:  # noqa: ARG001 - the signature of its registered parts
+def _lay(tree: Statement, hand: _Hand) -> Layout:  # noqa: ARG001 - the signature of its registered parts
     raise TypeError(f"no layout for {type(tree).__name__}")
 
 
 @_lay.register
-def _integer(tree: Integer, _conventions: Conventions) -> Layout:
+def _equation(tree: Equation, hand: _Hand) -> Layout:
+    return Equals(hand.lay(tree.left), hand.lay(tree.right))
+
+
+@_lay.register
+def _integer(tree: Integer, _hand: _Hand) -> Layout:
     return Digits(str(tree.value))
 
 
 @_lay.register
-def _decimal(tree: Decimal, conventions: Conventions) -> Layout:
-    return Digits(tree.text.replace(".", conventions.decimal))
+def _decimal(tree: Decimal, hand: _Hand) -> Layout:
+    return Digits(tree.text.replace(".", hand.conventions.decimal))
 
 
 @_lay.register
-def _symbol(tree: Symbol, _conventions: Conventions) -> Letter:
+def _symbol(tree: Symbol, _hand: _Hand) -> Letter:
     return Letter(tree.name, *split_symbol(tree.name))
 
 
 @_lay.register
-def _constant(tree: Constant, _conventions: Conventions) -> Layout:
+def _constant(tree: Constant, _hand: _Hand) -> Layout:
     return NamedConstant(tree.name)
 
 
 @_lay.register
-def _sum(tree: Sum, conventions: Conventions) -> Layout:
+def _sum(tree: Sum, hand: _Hand) -> Layout:
     signs = tuple(isinstance(term, Negate) for term in tree.terms)
-    bodies = tuple(
-        _term(term.operand if isinstance(term, Negate) else term, conventions) for term in tree.terms
-    )
+    bodies = tuple(_term(term.operand if isinstance(term, Negate) else term, hand) for term in tree.terms)
     return Terms(bodies, signs)
 
 
 @_lay.register
-def _negate(tree: Negate, conventions: Conventions) -> Layout:
-    return Terms((_term(tree.operand, conventions),), (True,))
+def _negate(tree: Negate, hand: _Hand) -> Layout:
+    return Terms((_term(tree.operand, hand),), (True,))
 
 
-def _term(tree: Expression, conventions: Conventions) -> Layout:
+def _term(tree: Expression, hand: _Hand) -> Layout:
     """What follows a plus or minus sign: a sum or a further sign there needs brackets."""
-    body = _lay(tree, conventions)
+    body = hand.lay(tree)
     return Round(body) if isinstance(tree, Sum | Negate) else body
 
 
 @_lay.register
-def _product(tree: Product, conventions: Conventions) -> Layout:
-    return join([_factor(factor, conventions) for factor in tree.factors])
+def _product(tree: Product, hand: _Hand) -> Layout:
+    return join([_factor(factor, hand) for factor in tree.factors])
 
 
-def _factor(tree: Expression, conventions: Conventions) -> Layout:
-    body = _lay(tree, conventions)
+def _factor(tree: Expression, hand: _Hand) -> Layout:
+    body = hand.lay(tree)
     return Round(body) if isinstance(tree, Sum | Negate | Product) else body
 
 
 @_lay.register
-def _quotient(tree: Quotient, conventions: Conventions) -> Layout:
-    return Fraction(_small(tree.numerator, conventions), _small(tree.denominator, conventions))
+def _quotient(tree: Quotient, hand: _Hand) -> Layout:
+    return Fraction(_small(tree.numerator, hand), _small(tree.denominator, hand))
 
 
 @_lay.register
-def _power(tree: Power, conventions: Conventions) -> Layout:
-    base = _lay(tree.base, conventions)
+def _power(tree: Power, hand: _Hand) -> Layout:
+    base = hand.lay(tree.base)
     if isinstance(base, Named) and isinstance(tree.exponent, Integer):
         family = FUNCTIONS[base.function].family
         if base.power is None and family in ("circular", "hyperbolic"):
             return Named(base.function, base.name, Digits(str(tree.exponent.value)), base.argument)
     bare = isinstance(base, Digits | Letter | NamedConstant | Bars)
-    return Raised(base if bare else Round(base), _small(tree.exponent, conventions))
+    return Raised(base if bare else Round(base), _small(tree.exponent, hand))
 
 
-def _small(tree: Expression, conventions: Conventions) -> Layout:
+def _small(tree: Expression, hand: _Hand) -> Layout:
     """What is set small, or above or below a bar: a simple fraction has a slash there, which stays readable."""
-    body = _lay(tree, conventions)
+    body = hand.lay(tree)
     match tree:
         case Quotient(top, bottom) if _is_simple(top) and _is_atom(bottom):
-            return Fraction(_lay(top, conventions), _lay(bottom, conventions), slashed=True)
+            return Fraction(hand.lay(top), hand.lay(bottom), slashed=True)
         case Negate(Quotient() as quotient):
-            return Terms((_small(quotient, conventions),), (True,))
+            return Terms((_small(quotient, hand),), (True,))
         case _:
             return body
 
 
 @_lay.register
-def _root(tree: Root, conventions: Conventions) -> Layout:
-    return Radical(_lay(tree.radicand, conventions), tree.index)
+def _root(tree: Root, hand: _Hand) -> Layout:
+    return Radical(hand.lay(tree.radicand), tree.index)
 
 
 @_lay.register
-def _apply(tree: Apply, conventions: Conventions) -> Layout:
-    body = _lay(tree.argument, conventions)
+def _apply(tree: Apply, hand: _Hand) -> Layout:
+    body = hand.lay(tree.argument)
     if tree.function == "abs":
         return Bars(body)
-    name = function_name(tree.function, conventions)
+    name = function_name(tree.function, hand.conventions)
     bare = tree.function != "exp" and _goes_bare(tree.argument)
     return Named(tree.function, name, None, body if bare else Round(body))
 
@@ -193,25 +222,25 @@ def _is_simple(tree: Expression) -> bool:
 
 
 @_lay.register
-def _integral(tree: Integral, conventions: Conventions) -> Layout:
-    body = _lay(tree.integrand, conventions)
+def _integral(tree: Integral, hand: _Hand) -> Layout:
+    body = hand.lay(tree.integrand)
     return IntegralOf(
         Round(body) if isinstance(tree.integrand, Sum) else body,
-        LittleD(_symbol(tree.variable, conventions)),
-        None if tree.lower is None else _small(tree.lower, conventions),
-        None if tree.upper is None else _small(tree.upper, conventions),
+        LittleD(_symbol(tree.variable, hand)),
+        None if tree.lower is None else _small(tree.lower, hand),
+        None if tree.upper is None else _small(tree.upper, hand),
     )
 
 
 @_lay.register
-def _evaluated(tree: Evaluated, conventions: Conventions) -> Layout:
+def _evaluated(tree: Evaluated, hand: _Hand) -> Layout:
     return Square(
-        _lay(tree.antiderivative, conventions),
-        _small(tree.lower, conventions),
-        _small(tree.upper, conventions),
+        hand.lay(tree.antiderivative),
+        _small(tree.lower, hand),
+        _small(tree.upper, hand),
     )
 
 
 @_lay.register
-def _differential(tree: Differential, conventions: Conventions) -> Layout:
-    return LittleD(_symbol(tree.variable, conventions))
+def _differential(tree: Differential, hand: _Hand) -> Layout:
+    return LittleD(_symbol(tree.variable, hand))

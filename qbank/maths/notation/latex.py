@@ -2,8 +2,6 @@ r"""LaTeX for a layout: ordinary mathematics mode, with amsmath's `\operatorname
 
 from __future__ import annotations
 
-from functools import singledispatch
-
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation.hand import lay_out
@@ -27,6 +25,7 @@ from qbank.maths.notation.layout import (
     is_tall,
 )
 from qbank.maths.notation.names import GREEK, LATEX_WORDS
+from qbank.maths.notation.pen import Pen
 
 __all__ = ["latex"]
 
@@ -58,11 +57,11 @@ _LOOKS_LATIN = {
 }
 
 
-def latex(tree: Statement, conventions: Conventions = DEFAULT) -> str:
+def latex(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     r"""An expression or equation in LaTeX, without the dollar signs.
 
     Args:
-        tree: what to show.
+        tree: what to show, or its layout.
         conventions: the school's habits of writing.
 
     >>> from qbank.maths.expression import Symbol, rational, sin
@@ -72,9 +71,7 @@ def latex(tree: Statement, conventions: Conventions = DEFAULT) -> str:
     return _write(lay_out(tree, conventions))
 
 
-@singledispatch
-def _write(box: Layout) -> str:
-    raise TypeError(f"no LaTeX for {type(box).__name__}")
+_write = Pen("LaTeX", "_latex")
 
 
 @_write.register

@@ -13,8 +13,8 @@ a line of plain text has no fraction bars and no raised exponents, so it bracket
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
-from typing import Literal, TypeAlias
+from dataclasses import dataclass
+from typing import ClassVar, Literal, TypeAlias
 
 from qbank.maths.notation.names import FunctionName
 
@@ -44,9 +44,30 @@ __all__ = [
 Joint: TypeAlias = Literal["close", "thin", "operator", "times"]
 
 
+class _Noted:
+    """Room on a box for what the writers make of it: the lines of a solution, and clones, have most boxes in common."""
+
+    __slots__ = ("_latex", "_mathml", "_plain", "_speech", "_tall", "_typst")
+
+
 @dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(_Noted):
     """One box on the page."""
+
+    #: names of the fields that hold boxes
+    _parts: ClassVar[tuple[str, ...]] = ()
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        found: list[Layout] = []
+        for name in self._parts:
+            part = getattr(self, name)
+            if isinstance(part, tuple):
+                found.extend(part)
+            elif part is not None:
+                found.append(part)
+        return tuple(found)
 
     def walk(self) -> Iterator[Layout]:
         """This box and all inside it, in no particular order."""
@@ -54,18 +75,17 @@ class Layout:
         while stack:
             box = stack.pop()
             yield box
-            for field in fields(box):
-                value = getattr(box, field.name)
-                parts = value if isinstance(value, tuple) else (value,)
-                stack.extend(part for part in parts if isinstance(part, Layout))
+            stack.extend(box.parts)
 
 
 def is_tall(box: Layout) -> bool:
     """Whether a box is higher than a line of writing, so that what encloses it must grow."""
-    return any(
-        isinstance(part, IntegralOf | Square) or (isinstance(part, Fraction) and not part.slashed)
-        for part in box.walk()
-    )
+    tall: bool | None = getattr(box, "_tall", None)
+    if tall is None:
+        stacked = isinstance(box, IntegralOf | Square) or (isinstance(box, Fraction) and not box.slashed)
+        tall = stacked or any(is_tall(part) for part in box.parts)
+        object.__setattr__(box, "_tall", tall)
+    return tall
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +117,7 @@ class Terms(Layout):
 
     bodies: tuple[Layout, ...]
     minuses: tuple[bool, ...]
+    _parts: ClassVar[tuple[str, ...]] = ("bodies",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +126,7 @@ class Factors(Layout):
 
     bodies: tuple[Layout, ...]
     joints: tuple[Joint, ...]
+    _parts: ClassVar[tuple[str, ...]] = ("bodies",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +136,7 @@ class Fraction(Layout):
     top: Layout
     bottom: Layout
     slashed: bool = False
+    _parts: ClassVar[tuple[str, ...]] = ("top", "bottom")
 
     @property
     def nested(self) -> bool:
@@ -136,6 +159,7 @@ class Raised(Layout):
 
     base: Layout
     exponent: Layout
+    _parts: ClassVar[tuple[str, ...]] = ("base", "exponent")
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +168,7 @@ class Radical(Layout):
 
     radicand: Layout
     index: int
+    _parts: ClassVar[tuple[str, ...]] = ("radicand",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +179,7 @@ class Named(Layout):
     name: FunctionName
     power: Digits | None
     argument: Layout
+    _parts: ClassVar[tuple[str, ...]] = ("power", "argument")
 
     @property
     def open(self) -> bool:
@@ -166,6 +192,7 @@ class Round(Layout):
     """Round brackets."""
 
     body: Layout
+    _parts: ClassVar[tuple[str, ...]] = ("body",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +200,7 @@ class Bars(Layout):
     """The two bars of a modulus."""
 
     body: Layout
+    _parts: ClassVar[tuple[str, ...]] = ("body",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +210,7 @@ class Square(Layout):
     body: Layout
     lower: Layout
     upper: Layout
+    _parts: ClassVar[tuple[str, ...]] = ("body", "lower", "upper")
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +218,7 @@ class LittleD(Layout):
     """The `dx` that closes an integral, or stands alone."""
 
     variable: Letter
+    _parts: ClassVar[tuple[str, ...]] = ("variable",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,6 +229,7 @@ class IntegralOf(Layout):
     differential: LittleD
     lower: Layout | None = None
     upper: Layout | None = None
+    _parts: ClassVar[tuple[str, ...]] = ("body", "differential", "lower", "upper")
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,3 +238,4 @@ class Equals(Layout):
 
     left: Layout
     right: Layout
+    _parts: ClassVar[tuple[str, ...]] = ("left", "right")

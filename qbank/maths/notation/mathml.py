@@ -7,9 +7,8 @@ stand in `alttext`.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from copy import deepcopy
-from functools import cache, lru_cache, singledispatch
+import re
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from qbank.maths.conventions import DEFAULT, Conventions
@@ -35,237 +34,229 @@ from qbank.maths.notation.layout import (
     is_tall,
 )
 from qbank.maths.notation.names import GREEK
+from qbank.maths.notation.pen import Pen
 from qbank.maths.notation.speech import speech
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-__all__ = ["MATHML", "mathml", "mathml_text"]
+__all__ = ["MATHML", "markup", "math_element", "mathml", "mathml_text", "quoted"]
 
 #: the namespace of MathML
 MATHML = "http://www.w3.org/1998/Math/MathML"
 
 _TIMES, _APPLY, _MINUS = "\u2062", "\u2061", "\u2212"
 _CONSTANTS = {"pi": "π", "e": "e", "infinity": "∞"}
-_THIN = "0.1667em"
+_GAP = '<mspace width="0.1667em"/>'
+#: what stands between terms, by whether the next one is taken away
+_SIGNS = {False: "<mo>+</mo>", True: f"<mo>{_MINUS}</mo>"}
+#: what stands between factors
+_JOINTS = {
+    "close": f"<mo>{_TIMES}</mo>",
+    "thin": f"<mo>{_TIMES}</mo>{_GAP}",
+    "operator": f"<mo>{_TIMES}</mo>{_GAP}",
+    "times": "<mo>×</mo>",
+}
 
 
-def mathml(tree: Statement, conventions: Conventions = DEFAULT, *, display: bool = False) -> _Element:
+# Not allowed in XML 1.0 (its production 2, Char).
+_UNFIT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+
+
+def mathml(
+    tree: Statement | Layout, conventions: Conventions = DEFAULT, *, display: bool = False
+) -> _Element:
     """An expression or equation as a `math` element.
 
     Args:
-        tree: what to show.
+        tree: what to show, or its layout.
         conventions: the school's habits of writing.
         display: set on a line of its own, with large fractions and integral signs.
+
+    Raises:
+        ValueError: a name in it has a character that XML forbids.
 
     >>> from qbank.maths.expression import Symbol
     >>> [part.text for part in mathml(Symbol("x") + 1).iter() if part.text]
     ['x', '+', '1']
     """
-    return deepcopy(_prototype(tree, conventions, display=display))
-
-
-@lru_cache(maxsize=256)
-def _prototype(tree: Statement, conventions: Conventions, *, display: bool) -> _Element:
-    """The element of which every caller gets a copy: an item shows the same formula in several places."""
     from lxml import etree
 
-    # the published type stubs leave out the default namespace, whose prefix is None
-    math = etree.Element(f"{{{MATHML}}}math", nsmap={None: MATHML})  # type: ignore[dict-item]
-    math.set("alttext", speech(tree, conventions))
-    if display:
-        math.set("display", "block")
-    _write(lay_out(tree, conventions), math)
-    return math
+    # a formula may be nested more deeply than is usual in a document
+    parser = etree.XMLParser(huge_tree=True, resolve_entities=False)
+    return etree.fromstring(mathml_text(tree, conventions, display=display), parser)
 
 
-def mathml_text(tree: Statement, conventions: Conventions = DEFAULT, *, display: bool = False) -> str:
+def mathml_text(
+    tree: Statement | Layout, conventions: Conventions = DEFAULT, *, display: bool = False
+) -> str:
     """The same as text, without an XML declaration.
 
     >>> from qbank.maths.expression import Symbol
     >>> mathml_text(Symbol("x"))
     '<math xmlns="http://www.w3.org/1998/Math/MathML" alttext="x"><mi>x</mi></math>'
     """
-    from lxml import etree
-
-    return etree.tostring(mathml(tree, conventions, display=display), encoding="unicode")
-
-
-def _add(parent: _Element, tag: str, text: str | None = None, **attributes: str) -> _Element:
-    element = _subelement()(parent, f"{{{MATHML}}}{tag}", attributes)
-    element.text = text
-    return element
+    attributes = {"alttext": speech(tree, conventions)}
+    if display:
+        attributes["display"] = "block"
+    return math_element(attributes, markup(tree, conventions))
 
 
-@cache
-def _subelement() -> Callable[..., _Element]:
-    """Lxml's maker of elements, looked up once and only when there is something to write."""
-    from lxml import etree
+def math_element(attributes: Mapping[str, str], inside: str) -> str:
+    """The text of a `math` element.
 
-    return etree.SubElement
-
-
-def _gap(parent: _Element) -> None:
-    _add(parent, "mspace", width=_THIN)
-
-
-@singledispatch
-def _write(box: Layout, parent: _Element) -> None:  # noqa: ARG001 - the signature of its registered parts
-    raise TypeError(f"no MathML for {type(box).__name__}")
+    Args:
+        attributes: any text, by name.
+        inside: what `markup` gave.
+    """
+    named = "".join(f' {name}="{quoted(value)}"' for name, value in attributes.items())
+    return f'<math xmlns="{MATHML}"{named}>{inside}</math>'
 
 
-@_write.register(Digits)
-def _digits(box: Digits, parent: _Element) -> None:
-    _add(parent, "mn", box.text)
+def markup(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
+    """The markup inside the `math` element of an expression or equation."""
+    return _write(lay_out(tree, conventions))
 
 
-@_write.register(Letter)
-def _letter(box: Letter, parent: _Element) -> None:
-    base = GREEK.get(box.base, box.base)
+def quoted(text: str) -> str:
+    r"""Any text as it stands between the double quotes of an attribute; it is on one line.
+
+    >>> quoted('a < "b"\n')
+    'a &lt; &quot;b&quot;&#10;'
+    """
+    text = _text(text).replace('"', "&quot;")
+    return text if text.isprintable() else text.replace("\n", "&#10;").replace("\t", "&#9;")
+
+
+def _text(text: str) -> str:
+    """Any text as it stands in an element, where it is nothing but text."""
+    if text.isalnum():
+        return text
+    if not text.isprintable() and _UNFIT.search(text):
+        raise ValueError(f"a character that XML forbids in {text[:60]!r}")
+    text = text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+    return text if text.isprintable() else text.replace("\r", "&#13;")
+
+
+_write = Pen("MathML", "_mathml")
+
+
+@_write.register
+def _digits(box: Digits) -> str:
+    return f"<mn>{_text(box.text)}</mn>"
+
+
+@_write.register
+def _letter(box: Letter) -> str:
+    base = f"<mi>{_text(GREEK.get(box.base, box.base))}</mi>"
     if box.subscript is None:
-        _add(parent, "mi", base)
-        return
-    sub = _add(parent, "msub")
-    _add(sub, "mi", base)
-    _add(sub, "mn" if box.subscript.isdigit() else "mi", box.subscript)
+        return base
+    kind = "mn" if box.subscript.isdigit() else "mi"
+    return f"<msub>{base}<{kind}>{_text(box.subscript)}</{kind}></msub>"
 
 
-@_write.register(NamedConstant)
-def _constant(box: NamedConstant, parent: _Element) -> None:
-    _add(parent, "mn" if box.name == "infinity" else "mi", _CONSTANTS[box.name])
+@_write.register
+def _constant(box: NamedConstant) -> str:
+    kind = "mn" if box.name == "infinity" else "mi"
+    return f"<{kind}>{_CONSTANTS[box.name]}</{kind}>"
 
 
-@_write.register(Terms)
-def _terms(box: Terms, parent: _Element) -> None:
+@_write.register
+def _terms(box: Terms) -> str:
     if len(box.bodies) == 1:
-        _minus(box.bodies[0], parent)
-        return
-    row = _add(parent, "mrow")
-    for position, (minus, body) in enumerate(zip(box.minuses, box.bodies, strict=True)):
-        if position == 0 and minus:
-            _minus(body, row)
-            continue
-        if position:
-            _add(row, "mo", _MINUS if minus else "+")
-        _write(body, row)
+        return _minus(box.bodies[0])
+    parts = [_minus(box.bodies[0]) if box.minuses[0] else _write(box.bodies[0])]
+    for minus, body in zip(box.minuses[1:], box.bodies[1:], strict=True):
+        parts.append(_SIGNS[minus])
+        parts.append(_write(body))
+    return _row("".join(parts))
 
 
-def _minus(body: Layout, parent: _Element) -> None:
+def _row(inside: str) -> str:
+    return f"<mrow>{inside}</mrow>"
+
+
+def _minus(body: Layout) -> str:
     """A minus sign in front, in a row of its own, so that it is set and spoken as belonging to what follows."""
-    row = _add(parent, "mrow")
-    _add(row, "mo", _MINUS)
-    _write(body, row)
+    return _row(f"<mo>{_MINUS}</mo>{_write(body)}")
 
 
-@_write.register(Factors)
-def _factors(box: Factors, parent: _Element) -> None:
-    row = _add(parent, "mrow")
-    _write(box.bodies[0], row)
+@_write.register
+def _factors(box: Factors) -> str:
+    parts = [_write(box.bodies[0])]
     for joint, body in zip(box.joints, box.bodies[1:], strict=True):
-        _add(row, "mo", "×" if joint == "times" else _TIMES)
-        if joint in ("thin", "operator"):
-            _gap(row)
-        _write(body, row)
+        parts.append(_JOINTS[joint])
+        parts.append(_write(body))
+    return _row("".join(parts))
 
 
-@_write.register(Fraction)
-def _fraction(box: Fraction, parent: _Element) -> None:
+@_write.register
+def _fraction(box: Fraction) -> str:
+    top, bottom = _write(box.top), _write(box.bottom)
     if box.slashed:
-        row = _add(parent, "mrow")
-        _write(box.top, row)
-        _add(row, "mo", "/", lspace="0", rspace="0")
-        _write(box.bottom, row)
-        return
-    around = _add(parent, "mstyle", displaystyle="true") if box.nested else parent
-    fraction = _add(around, "mfrac")
-    _write(box.top, fraction)
-    _write(box.bottom, fraction)
+        return _row(f'{top}<mo lspace="0" rspace="0">/</mo>{bottom}')
+    fraction = f"<mfrac>{top}{bottom}</mfrac>"
+    return f'<mstyle displaystyle="true">{fraction}</mstyle>' if box.nested else fraction
 
 
-@_write.register(Raised)
-def _raised(box: Raised, parent: _Element) -> None:
-    script = _add(parent, "msup")
-    _write(box.base, script)
-    _write(box.exponent, script)
+@_write.register
+def _raised(box: Raised) -> str:
+    return f"<msup>{_write(box.base)}{_write(box.exponent)}</msup>"
 
 
-@_write.register(Radical)
-def _radical(box: Radical, parent: _Element) -> None:
+@_write.register
+def _radical(box: Radical) -> str:
     if box.index == 2:
-        _write(box.radicand, _add(parent, "msqrt"))
-        return
-    root = _add(parent, "mroot")
-    _write(box.radicand, root)
-    _add(root, "mn", str(box.index))
+        return f"<msqrt>{_write(box.radicand)}</msqrt>"
+    return f"<mroot>{_write(box.radicand)}<mn>{box.index}</mn></mroot>"
 
 
-@_write.register(Named)
-def _named(box: Named, parent: _Element) -> None:
-    row = _add(parent, "mrow")
-    name = _add(row, "msup") if box.name.inverse or box.power else row
-    _add(name, "mi", box.name.word)
+@_write.register
+def _named(box: Named) -> str:
+    name = f"<mi>{_text(box.name.word)}</mi>"
     if box.name.inverse:
-        _minus(Digits("1"), name)
+        name = f"<msup>{name}{_minus(Digits('1'))}</msup>"
     elif box.power:
-        _write(box.power, name)
-    _add(row, "mo", _APPLY)
-    if box.open:
-        _gap(row)
-    _write(box.argument, row)
+        name = f"<msup>{name}{_write(box.power)}</msup>"
+    return _row(f"{name}<mo>{_APPLY}</mo>{_GAP if box.open else ''}{_write(box.argument)}")
 
 
-def _enclose(left: str, body: Layout, right: str, parent: _Element) -> None:
+def _enclose(left: str, body: Layout, right: str) -> str:
     """Brackets or bars, which grow only round what is tall: a stretched bracket is wider than one in a line."""
-    row = _add(parent, "mrow")
     stretchy = "true" if is_tall(body) else "false"
-    _add(row, "mo", left, form="prefix", stretchy=stretchy)
-    _write(body, row)
-    _add(row, "mo", right, form="postfix", stretchy=stretchy)
+    before = f'<mo form="prefix" stretchy="{stretchy}">{left}</mo>'
+    return _row(f'{before}{_write(body)}<mo form="postfix" stretchy="{stretchy}">{right}</mo>')
 
 
-@_write.register(Round)
-def _round(box: Round, parent: _Element) -> None:
-    _enclose("(", box.body, ")", parent)
+@_write.register
+def _round(box: Round) -> str:
+    return _enclose("(", box.body, ")")
 
 
-@_write.register(Bars)
-def _bars(box: Bars, parent: _Element) -> None:
-    _enclose("|", box.body, "|", parent)
+@_write.register
+def _bars(box: Bars) -> str:
+    return _enclose("|", box.body, "|")
 
 
-@_write.register(Square)
-def _square(box: Square, parent: _Element) -> None:
-    limits = _add(parent, "msubsup")
-    _enclose("[", box.body, "]", limits)
-    _write(box.lower, limits)
-    _write(box.upper, limits)
+@_write.register
+def _square(box: Square) -> str:
+    body = _enclose("[", box.body, "]")
+    return f"<msubsup>{body}{_write(box.lower)}{_write(box.upper)}</msubsup>"
 
 
-@_write.register(LittleD)
-def _little_d(box: LittleD, parent: _Element) -> None:
-    row = _add(parent, "mrow")
-    _add(row, "mi", "d")
-    _write(box.variable, row)
+@_write.register
+def _little_d(box: LittleD) -> str:
+    return _row(f"<mi>d</mi>{_write(box.variable)}")
 
 
-@_write.register(IntegralOf)
-def _integral(box: IntegralOf, parent: _Element) -> None:
-    row = _add(parent, "mrow")
-    if box.lower is None or box.upper is None:
-        _add(row, "mo", "∫")
-    else:
-        limits = _add(row, "msubsup")
-        _add(limits, "mo", "∫")
-        _write(box.lower, limits)
-        _write(box.upper, limits)
-    _write(box.body, row)
-    _gap(row)
-    _write(box.differential, row)
+@_write.register
+def _integral(box: IntegralOf) -> str:
+    sign = "<mo>∫</mo>"
+    if box.lower is not None and box.upper is not None:
+        sign = f"<msubsup>{sign}{_write(box.lower)}{_write(box.upper)}</msubsup>"
+    return _row(f"{sign}{_write(box.body)}{_GAP}{_write(box.differential)}")
 
 
-@_write.register(Equals)
-def _equals(box: Equals, parent: _Element) -> None:
-    row = _add(parent, "mrow")
-    _write(box.left, row)
-    _add(row, "mo", "=")
-    _write(box.right, row)
+@_write.register
+def _equals(box: Equals) -> str:
+    return _row(f"{_write(box.left)}<mo>=</mo>{_write(box.right)}")

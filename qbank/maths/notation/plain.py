@@ -7,7 +7,6 @@ it certain.
 
 from __future__ import annotations
 
-from functools import singledispatch
 from math import gcd
 
 from qbank.maths.conventions import DEFAULT, Conventions
@@ -31,6 +30,7 @@ from qbank.maths.notation.layout import (
     Square,
     Terms,
 )
+from qbank.maths.notation.pen import Pen
 from qbank.maths.notation.products import ends_with_variable
 
 __all__ = ["plain"]
@@ -38,11 +38,11 @@ __all__ = ["plain"]
 _RAISED_DIGITS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
-def plain(tree: Statement, conventions: Conventions = DEFAULT) -> str:
+def plain(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     """An expression or equation on one line.
 
     Args:
-        tree: what to show.
+        tree: what to show, or its layout.
         conventions: the school's habits of writing; the text reads back under the same ones.
 
     >>> from qbank.maths.expression import Symbol, rational, sin
@@ -52,9 +52,7 @@ def plain(tree: Statement, conventions: Conventions = DEFAULT) -> str:
     return _write(lay_out(tree, conventions))
 
 
-@singledispatch
-def _write(box: Layout) -> str:
-    raise TypeError(f"no plain text for {type(box).__name__}")
+_write = Pen("plain text", "_plain")
 
 
 @_write.register

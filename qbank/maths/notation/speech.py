@@ -6,8 +6,6 @@ Short things are said short (`x squared`, `one half`, `x over 2`); anything long
 
 from __future__ import annotations
 
-from functools import singledispatch
-
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.functions import FUNCTIONS
@@ -31,6 +29,7 @@ from qbank.maths.notation.layout import (
     Terms,
 )
 from qbank.maths.notation.names import SPOKEN
+from qbank.maths.notation.pen import Pen
 
 __all__ = ["speech"]
 
@@ -40,11 +39,11 @@ _POWERS = {"2": "squared", "3": "cubed"}
 _ROOTS = {2: "the square root of", 3: "the cube root of"}
 
 
-def speech(tree: Statement, conventions: Conventions = DEFAULT) -> str:
+def speech(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     """An expression or equation in spoken words.
 
     Args:
-        tree: what to say.
+        tree: what to say, or its layout.
         conventions: the school's habits; only the decimal sign is heard.
 
     >>> from qbank.maths.expression import Symbol, rational, sin
@@ -59,9 +58,7 @@ def _line(box: Layout) -> str:
     return _row(box, ", ") if isinstance(box, Terms) else _write(box)
 
 
-@singledispatch
-def _write(box: Layout) -> str:
-    raise TypeError(f"no speech for {type(box).__name__}")
+_write = Pen("speech", "_speech")
 
 
 @_write.register

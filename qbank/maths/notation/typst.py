@@ -5,8 +5,6 @@ Words are always written as strings or by names that Typst defines, so that no t
 
 from __future__ import annotations
 
-from functools import singledispatch
-
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation.hand import lay_out
@@ -29,6 +27,7 @@ from qbank.maths.notation.layout import (
     Terms,
 )
 from qbank.maths.notation.names import GREEK
+from qbank.maths.notation.pen import Pen
 
 __all__ = ["typst"]
 
@@ -36,11 +35,11 @@ _CONSTANTS = {"pi": "pi", "e": "e", "infinity": "infinity"}
 _JOINTS = {"close": " ", "thin": " thin ", "operator": " ", "times": " times "}
 
 
-def typst(tree: Statement, conventions: Conventions = DEFAULT) -> str:
+def typst(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     """An expression or equation in Typst's mathematics mode, without the dollar signs.
 
     Args:
-        tree: what to show.
+        tree: what to show, or its layout.
         conventions: the school's habits of writing.
 
     >>> from qbank.maths.expression import Symbol, rational, sin
@@ -54,9 +53,7 @@ def _quoted(text: str) -> str:
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
-@singledispatch
-def _write(box: Layout) -> str:
-    raise TypeError(f"no Typst for {type(box).__name__}")
+_write = Pen("Typst", "_typst")
 
 
 @_write.register

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from lxml import etree
 
 from qbank.maths.conventions import Conventions
 from qbank.maths.expression import Decimal, Integer, Negate, Symbol
 from qbank.maths.notation import mathml, mathml_text, speech
-from qbank.maths.notation.mathml import MATHML
+from qbank.maths.notation.mathml import MATHML, math_element
 from tests.maths.notation.cases import CASES
 from tests.maths.strategies import statements
 
@@ -83,6 +83,29 @@ def test_display() -> None:
 def test_decimal_comma() -> None:
     element = mathml(Decimal("0.5"), Conventions(decimal=","))
     assert (element[0].text, element.get("alttext")) == ("0,5", "0 comma 5")
+
+
+@settings(max_examples=60)
+@given(tree=statements())
+def test_the_text_is_what_an_xml_library_would_write(tree: object) -> None:
+    text = mathml_text(tree, display=True)  # type: ignore[arg-type]
+    assert etree.tostring(mathml(tree, display=True), encoding="unicode") == text  # type: ignore[arg-type]
+
+
+@given(name=st.text(st.characters(codec="utf-8", exclude_categories=["Cc", "Cs"]), min_size=1, max_size=8))
+def test_so_is_any_name(name: str) -> None:
+    assume("\ufffe" not in name and "\uffff" not in name)
+    for text in (name, f"<\n\t{name}\r&>", f'"{name}"', f"?>{name}]]>"):
+        markup = math_element({"alttext": text}, mathml_text(Symbol(text)))
+        assert etree.tostring(etree.fromstring(markup), encoding="unicode") == markup
+        assert etree.fromstring(markup).get("alttext") == text
+        assert text == name or etree.fromstring(markup)[0][0].text == text
+
+
+@pytest.mark.parametrize("sign", ["\x00", "\x0b", "\x1f", "\ud800", "\ufffe"])
+def test_characters_that_xml_forbids_are_refused(sign: str) -> None:
+    with pytest.raises(ValueError, match="XML forbids"):
+        mathml_text(Symbol(f"a{sign}"))
 
 
 @given(name=st.text(st.characters(codec="utf-8", exclude_categories=["C"]), min_size=1, max_size=8))
