@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 
 from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose
 from tests.player.coefficient_cases import attempts
 
-__all__ = ["MALFORMED", "Case", "cases_of"]
+__all__ = ["MALFORMED", "Case", "cases_of", "first_of_each"]
 
 #: none of these is a decimal number, and none may score
 MALFORMED = ("1/8", "ln 2", "0,125", "abc", " ")
@@ -68,6 +68,15 @@ class Case:
         if isinstance(self.typed, tuple):
             return [list(pair) for pair in self.typed]
         return [] if self.typed is None else [[RESPONSE, self.typed]]
+
+
+def first_of_each(cases: Iterable[Case], kinds: Container[str]) -> Iterator[Case]:
+    """One case of each kind among those wanted."""
+    met = set()
+    for case in cases:
+        if case.kind in kinds and case.kind not in met:
+            met.add(case.kind)
+            yield case
 
 
 def _seen(text: str) -> str:

@@ -2,6 +2,9 @@
 
     python -m tests.player.run [--count CLONES] [--pictures FOLDER]
 
+This makes every attempt at every item. The test of the suite makes them all at some items of each response form, and a few at
+the rest, since each attempt opens a page of its own.
+
 The reader and its runner are kept beside the checkout (`../shared/player`, or QBANK_SHARED); they are test tools only.
 """
 
@@ -13,23 +16,25 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from qbank.items.deck import Deck
-from qbank.items.item import Item
+from qbank.items.item import Choice, Coefficients, Item
 from qbank.writers.qti import QTI3, package
 from qbank.writers.qti.item import item_document
 from qbank.writers.qti.names import TEST_PATH
 from tests.items.forms import TEMPLATES, item_of
-from tests.player.cases import Case, cases_of
+from tests.player.cases import Case, cases_of, first_of_each
 from tests.writers.sample_items import cosine_power, definite_power, free_cosine
 
 ROOT = Path(__file__).resolve().parents[2]
 KINDS = ("right", "dependent", "wrong", "near miss", "swapped", "blank", "malformed", "shown")
+
+#: the attempts at an item when all were made at another of its sort
+FEW = ("right", "wrong", "near miss", "dependent", "shown")
 
 
 def player(shared: Path) -> Path:
@@ -65,6 +70,20 @@ def items_of_the_bank(count: int) -> Iterator[Item]:
         yield from clones(bank, template, count, 1)
 
 
+def one_of_each_form() -> Iterator[Item]:
+    """An item of the shipped bank for each template and each of its response forms."""
+    from qbank.cli.arguments import open_bank
+    from qbank.items.cloning import clones
+
+    bank = open_bank(None)
+    for template in bank.templates:
+        met = set()
+        for item in clones(bank, template, len(template.responses), 1):
+            if item.form not in met:
+                met.add(item.form)
+                yield item
+
+
 def sample_items() -> tuple[Item, ...]:
     """Items of which a careless reader would make something: the value 1, which `1/8` begins with, and others."""
     return (
@@ -82,12 +101,15 @@ def forms() -> tuple[Item, ...]:
     return tuple(replace(item_of(name), identifier=f"form-{name}") for name in TEMPLATES)
 
 
-def play(items: Iterable[Item], shared: Path, pictures: Path | None = None) -> list[Outcome]:
-    """Try every case of the items.
+def play(
+    items: Iterable[Item], shared: Path, pictures: Path | None = None, *, every: bool = False
+) -> list[Outcome]:
+    """Try the cases of the items.
 
     Args:
         items: with different identifiers.
         shared: the folder of reference material.
+        every: make every attempt at every item.
         pictures: where to put screenshots of the first item of each response form and of each technique.
 
     Raises:
@@ -95,7 +117,7 @@ def play(items: Iterable[Item], shared: Path, pictures: Path | None = None) -> l
     """
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        cases, described = _write(items, folder, with_pictures=pictures is not None)
+        cases, described = _write(items, folder, with_pictures=pictures is not None, every=every)
         (folder / "cases.json").write_text(json.dumps(described), encoding="utf-8")
         results = _run(folder / "cases.json", shared)
         if pictures is not None:
@@ -107,22 +129,45 @@ def play(items: Iterable[Item], shared: Path, pictures: Path | None = None) -> l
 
 
 def _write(
-    items: Iterable[Item], folder: Path, *, with_pictures: bool
+    items: Iterable[Item], folder: Path, *, with_pictures: bool, every: bool
 ) -> tuple[list[Case], list[dict[str, object]]]:
     cases, described = [], []
     seen: set[object] = set()
-    forms: Counter[str] = Counter()
+    met: set[object] = set()
     for item in items:
         path = f"{item.identifier}.xml"
         (folder / path).write_bytes(item_document(item, QTI3, shuffle=True))
-        forms[item.form] += 1
         pictured = with_pictures and (item.technique, item.form) not in seen
         seen.add((item.technique, item.form))
-        for number, case in enumerate(cases_of(item, every_malformed=forms[item.form] <= 2)):
+        for number, case in enumerate(_attempts(item, met, every=every)):
             picture = f"{item.form}-{item.identifier}-{case.kind}.png" if pictured and number < 3 else None
             cases.append(case)
             described.append(case.as_json(path, picture))
+        met |= {item.form, _sort(item)}
     return cases, described
+
+
+def _attempts(item: Item, met: set[object], *, every: bool) -> Iterator[Case]:
+    """All cases of an item that is the first of its sort, else a few.
+
+    Args:
+        item: the item.
+        met: the forms and sorts of the items before.
+        every: all cases in any event.
+    """
+    cases = cases_of(item, every_malformed=every or item.form not in met)
+    return cases if every or _sort(item) not in met else first_of_each(cases, FEW)
+
+
+def _sort(item: Item) -> object:
+    """Items of one sort have response processing of one shape."""
+    match item.response:
+        case Choice():
+            return item.form, item.technique
+        case Coefficients(entry=entry, relations=relations):
+            return item.form, type(entry), bool(relations)
+        case _:
+            return (item.form,)
 
 
 def _run(cases: Path, shared: Path) -> list[dict[str, Any]]:
@@ -209,7 +254,7 @@ def main(arguments: Sequence[str]) -> int:
     options = dict(zip(arguments[::2], arguments[1::2], strict=True))
     count = int(options.get("--count", "2"))
     pictures = Path(options["--pictures"]) if "--pictures" in options else None
-    outcomes = play((*sample_items(), *items_of_the_bank(count)), shared, pictures)
+    outcomes = play((*sample_items(), *items_of_the_bank(count)), shared, pictures, every=True)
     print("\n".join(table(outcomes)))
     return 1 if any(outcome.faults for outcome in outcomes) else 0
 

@@ -1,4 +1,4 @@
-"""At least forty items of the shipped bank, every technique, in an independent QTI 3 reader."""
+"""At least forty items, of the shipped bank and made for this, every technique, in an independent QTI 3 reader."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import pytest
 from qbank.cli.arguments import open_bank
 from qbank.items.deck import Section
 from qbank.items.item import FreeExpression
-from tests.player.run import items_of_the_bank, missing, play, sample_items, seen_in_test, table
+from tests.player.run import missing, one_of_each_form, play, sample_items, seen_in_test, table
 from tests.writers.sample_items import deck, free_cosine
 
 
@@ -38,7 +38,7 @@ def test_the_rubric_is_for_the_scorer_alone(shared: Path) -> None:
 @pytest.mark.browser
 def test_items_score_as_they_must(shared: Path) -> None:
     need_the_browser(shared)
-    items = (*sample_items(), *items_of_the_bank(2))
+    items = (*sample_items(), *one_of_each_form())
     assert len(items) >= 40
     assert {item.technique for item in items} >= {
         template.technique for template in open_bank(None).templates
