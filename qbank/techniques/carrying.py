@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TypeAlias
 
 from qbank.maths.constant_factor import ONE, before_integral, in_front, number, times
@@ -15,6 +15,7 @@ from qbank.maths.expression import (
     Product,
     Sum,
     Symbol,
+    as_fraction,
     product,
     sum_of,
 )
@@ -37,12 +38,17 @@ def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression
         lines: what to write; each is proved again, for the integral that stands here.
         place: what a step becomes here: a constant in front of it, other terms around it.
     """
+    for letter, value in _numbers_found(lines):
+        working.name(letter, value)
     for line in lines:
         match line.kind, line.statements:
             case "step", (Expression() as step,):
                 working.step(place(step), line.rule, line.reason)
             case "let", (Equation(Symbol() as letter, meaning), Equation(_, rate)):
                 working.let(letter, meaning, _without_differential(rate), line.reason)
+            case "aside", (Equation(), _, *_):
+                equations = (part for part in line.statements if isinstance(part, Equation))
+                working.found(*equations, rule=line.rule, reason=line.reason)
             case _, (Equation(left, right),):
                 working.aside(left, right, line.rule, line.reason)
             case _:
@@ -56,11 +62,23 @@ def _without_differential(tree: Expression) -> Expression:
 def letters_of(solution: WorkedSolution) -> frozenset[Symbol]:
     """The letters that a working introduces."""
     first = (line.statements[0] for line in solution.lines if line.kind == "let")
-    return frozenset(
+    substituted = frozenset(
         statement.left
         for statement in first
         if isinstance(statement, Equation) and isinstance(statement.left, Symbol)
     )
+    return substituted | {letter for letter, _ in _numbers_found(solution.lines)}
+
+
+def _numbers_found(lines: tuple[Line, ...]) -> Iterator[tuple[Symbol, Expression]]:
+    """The letters that stand for numbers, each with the number that a line finds for it."""
+    statements = (part for line in lines if line.kind == "aside" for part in line.statements)
+    for statement in statements:
+        match statement:
+            case Equation(Symbol() as letter, value) if as_fraction(value) is not None:
+                yield letter, value
+            case _:
+                pass
 
 
 def multiplied(constant: Factored, line: Expression) -> Expression:

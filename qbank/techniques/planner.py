@@ -23,6 +23,7 @@ from qbank.maths.verdict import Refuted
 from qbank.techniques import (
     even_powers,
     odd_powers,
+    partial_fractions,
     product_to_sum,
     quadratic_denominator,
     root_of_quadratic,
@@ -74,11 +75,15 @@ def _first_of(techniques: tuple[Technique, ...]) -> Solver:
     return solve_first
 
 
-#: after a substitution, what is left is for one of the others
-_THEN = substitute_then(_first_of(_FAMILIES[2:]), _FAMILIES[2:])
-_SINGLE = (*_FAMILIES, _THEN)
+#: where a substitution makes a shorter way, it is taken before these
+_LATER: tuple[Technique, ...] = (partial_fractions.TECHNIQUE,)
 
-TECHNIQUES: tuple[Technique, ...] = (*_SINGLE, term_by_term(_first_of(_SINGLE), _FAMILIES))
+#: after a substitution, what is left is for one of the others
+_AFTER = (*_FAMILIES[2:], *_LATER)
+_THEN = substitute_then(_first_of(_AFTER), _AFTER)
+_SINGLE = (*_FAMILIES, _THEN, *_LATER)
+
+TECHNIQUES: tuple[Technique, ...] = (*_SINGLE, term_by_term(_first_of(_SINGLE), (*_FAMILIES, *_LATER)))
 """All techniques, in teaching order."""
 
 #: an exponent with a larger numerator or denominator is declined unseen

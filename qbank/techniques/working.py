@@ -4,6 +4,7 @@
         .step(...)     "= ..."                         d/dx of the line must equal the integrand
         .let(...)      "let u = g(x), du = g'(x) dx"   the differential must follow from the definition
         .aside(...)    "sin^2 x = 1 - cos^2 x"         both sides must be equal
+        .found(...)    "6 = 3A, A = 2"                 the same, for letters that were named beforehand
         .finish()      -> WorkedSolution               the last line holds no integral and no substituted letter
 
 One rule proves every line of the chain: an integral still to be done has a known derivative, its integrand
@@ -25,7 +26,7 @@ from qbank.maths.verdict import Proof, Proved, Verdict
 
 __all__ = ["Line", "LineKind", "UnprovedLineError", "WorkedSolution", "Working"]
 
-LineKind = Literal["step", "let", "aside"]
+LineKind = Literal["step", "let", "aside", "statement"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,8 +35,9 @@ class Line:
 
     Attributes:
         kind: `step` continues the chain of equal expressions, `let` defines a substitution, `aside` states an
-            identity that the next line uses.
-        statements: the mathematics: one expression for a step, equations for the others.
+            identity that the next line uses, `statement` stands for itself: an equation for the constant of
+            integration, or an expression with which a new chain begins.
+        statements: the mathematics: one expression for a step, equations for a substitution or an identity.
         rule: identifier of the rule used, for example `pythagorean-identity`.
         reason: one short sentence in a teacher's words.
         proof: that the line holds.
@@ -123,6 +125,22 @@ class Working:
         )
         statements = (Equation(letter, meaning), Equation(Differential(letter), rate))
         self._add("let", statements, "substitution", reason, verdict)
+
+    def name(self, letter: Symbol, value: Expression) -> None:
+        """Know a number that is to be found by its letter, so that lines with the letter are proved from here on."""
+        self._bindings[letter] = value
+
+    def found(self, *equations: Equation, rule: str, reason: str) -> None:
+        """Add equations, such as "6 = 3A, A = 2"; each is proved, and letters must have been named."""
+        for equation in equations[:-1]:
+            verdict = decide_equal(
+                equation.left, equation.right, self._variable, bindings=self._bindings, budget=PATIENT
+            )
+            if not isinstance(verdict, Proved):
+                raise UnprovedLineError(equation, verdict)
+        last = equations[-1]
+        verdict = decide_equal(last.left, last.right, self._variable, bindings=self._bindings, budget=PATIENT)
+        self._add("aside", equations, rule, reason, verdict)
 
     def aside(self, left: Expression, right: Expression, rule: str, reason: str) -> None:
         """Add the identity "left = right" that the next line will use."""
