@@ -17,6 +17,7 @@ _COMMANDS = {
     "draw": "Show clones of a template as a teacher reads them.",
     "export": "Write a bank's clones as packages and data files.",
     "mark": "Mark responses by differentiation.",
+    "analyse": "Say what the marks of a class tell of its items.",
     "verify": "Check a package and prove its keys again.",
     "recover": "Get the bank back from a package.",
 }
