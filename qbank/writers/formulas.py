@@ -1,8 +1,12 @@
 """How formulas are shown: as MathML, as pictures, or as LaTeX between delimiters for systems that typeset it.
 
-Content is first written with MathML, and each `math` element carries its LaTeX in an attribute of our own; the last
-step before a document is written out is `settle`, which takes that attribute away, or puts the LaTeX or a picture in the
-place of the element.
+    formula --> a mark in the document --settle--> element, text or picture --written--> what is shown
+
+A formula is text from the start, and while a document is put together it has a mark in the place of the formula: a
+processing instruction that holds the text. Nothing else can look like one, since `<` is `&lt;` in any text from outside.
+`settle` replaces each mark by LaTeX or by a picture, by way of a `math` element that carries its LaTeX in an attribute of
+our own. Where MathML is to be shown, the marks stay until the document is written out, and `written` unwraps them; that
+makes no elements at all.
 """
 
 from __future__ import annotations
@@ -11,9 +15,10 @@ from typing import Literal, TypeAlias
 
 from lxml import etree
 
+from qbank.maths.notation.mathml import quoted
 from qbank.writers.pictures import Album
 
-__all__ = ["TEX", "MathMode", "settle"]
+__all__ = ["TEX", "MathMode", "formula", "settle", "written"]
 
 MathMode: TypeAlias = Literal["mathml", "pictures", "tex"]
 
@@ -23,8 +28,39 @@ _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return 
 TEX = "tex"
 
 _MATH = "{http://www.w3.org/1998/Math/MathML}math"
+#: the name of the mark, and how one begins and ends in a document
+_MARK = "formula"
+_START, _END = b"<?formula ", b"?>"
 #: after a backslash of a text from outside, so that no typesetter takes what follows for a command or a delimiter
 _WORD_JOINER = "\u2060"
+
+
+def formula(math: str, tex: str) -> _Element:
+    """The mark of a formula, to be put where it is shown.
+
+    Args:
+        math: a `math` element as text, as `qbank.maths.notation.mathml` writes it.
+        tex: the same in LaTeX.
+
+    Raises:
+        ValueError: the text would end the mark early, which MathML without processing instructions cannot.
+    """
+    return etree.ProcessingInstruction(_MARK, f"{quoted(tex)}\n{math}")
+
+
+def written(document: bytes) -> bytes:
+    """A document with each mark replaced by its MathML.
+
+    Args:
+        document: as lxml writes it, in UTF-8.
+    """
+    first, *others = document.split(_START)
+    pieces = [first]
+    for piece in others:
+        # the LaTeX is on the first line
+        _, _, math = piece.partition(b"\n")
+        pieces.append(math.replace(_END, b"", 1))
+    return b"".join(pieces)
 
 
 def settle(top: _Element, mode: MathMode, album: Album | None = None, folder: str = "") -> None:
@@ -32,24 +68,34 @@ def settle(top: _Element, mode: MathMode, album: Album | None = None, folder: st
 
     Args:
         top: a document or a part of one, changed in place.
-        mode: `mathml`, `pictures` or `tex`.
+        mode: `mathml`, which is left to `written`; `pictures` or `tex`.
         album: the pictures of the package, where they are wanted.
         folder: what leads from the document to the top of the package, ending with a slash.
     """
+    if mode == "mathml":
+        return
+    _unwrap(top)
     formulas = list(top.iter(_MATH))
     if mode == "pictures":
         assert album is not None, "a package with pictures has an album"
         album.paste(formulas, folder)
-        return
-    if mode == "mathml":
-        for math in formulas:
-            del math.attrib[TEX]
         return
     for element in top.iter(etree.Element):
         element.text, element.tail = _harmless(element.text), _harmless(element.tail)
     for math in formulas:
         # set in full size though in line with the text, as the MathML is
         _replace(math, rf"\(\displaystyle {math.get(TEX)}\)")
+
+
+def _unwrap(top: _Element) -> None:
+    """Make each mark the `math` element that it holds."""
+    for mark in list(top.iter(etree.ProcessingInstruction)):
+        parent = mark.getparent()
+        assert parent is not None, "a formula stands in a document"
+        tex, _, text = str(mark.text).partition("\n")
+        math = etree.fromstring(text.replace("<math ", f'<math {TEX}="{tex}" ', 1))
+        math.tail = mark.tail
+        parent.replace(mark, math)
 
 
 def _harmless(text: str | None) -> str | None:

@@ -11,8 +11,6 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any, TypeAlias, assert_never
 
-from lxml import etree
-
 from qbank.items.deck import Deck, Paper
 from qbank.items.item import (
     Choice,
@@ -27,7 +25,7 @@ from qbank.items.item import (
 )
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
-from qbank.maths.notation import latex, mathml, plain, speech
+from qbank.maths.notation import latex, lay_out, mathml_text, plain, speech
 from qbank.maths.verdict import Witness
 from qbank.techniques.presenting import Row, with_constant
 from qbank.writers.artifact import GENERATOR, OWN_JSON, Artifact
@@ -157,12 +155,8 @@ def _answer(item: Item) -> Statement:
 @lru_cache(maxsize=64)
 def _mathematics(statement: Statement, conventions: Conventions) -> Json:
     """The notations of a statement; kept for a while, as an item shows its question and its key several times."""
-    return {
-        "plain": plain(statement, conventions),
-        "latex": latex(statement, conventions),
-        "mathml": etree.tostring(mathml(statement, conventions), encoding="unicode"),
-        "speech": speech(statement, conventions),
-    }
+    box = lay_out(statement, conventions)
+    return {"plain": plain(box), "latex": latex(box), "mathml": mathml_text(box), "speech": speech(box)}
 
 
 def _prose(prose: Prose, conventions: Conventions) -> list[Json]:

@@ -13,10 +13,12 @@ from lxml import etree
 
 from qbank.cli import main
 from qbank.items.deck import Deck
+from qbank.maths.expression import Symbol
 from qbank.maths.notation import latex
+from qbank.maths.notation.mathml import MATHML, markup, math_element
 from qbank.writers import WRITERS, Options
 from qbank.writers.archive import write_zip
-from qbank.writers.formulas import TEX, MathMode, settle
+from qbank.writers.formulas import TEX, MathMode, formula, settle, written
 from qbank.writers.pictures import STYLES_PATH, PictureFormat
 from qbank.writers.qti import QTI3, QTI21, QTI22, Generation, package
 from qbank.writers.qti.item import item_document
@@ -24,7 +26,7 @@ from tests.writers.qti.test_package import hostile_deck
 from tests.writers.sample_items import cosine_power, deck, definite_power
 from tests.writers.validating import validate
 
-MATH = "{http://www.w3.org/1998/Math/MathML}math"
+MATH = f"{{{MATHML}}}math"
 FORMULA = re.compile(r"\\\((.*?)\\\)", re.DOTALL)
 
 every_generation = pytest.mark.parametrize(
@@ -96,6 +98,23 @@ def test_texts_from_outside_are_never_taken_for_latex() -> None:
     assert joined == r"a \(\href{x}{y}\) \[z\] \begin{a} \(\displaystyle x^{2}\) and \("
     outside = FORMULA.sub("", text)
     assert set(re.findall(r"\\(.)", outside)) == {"\u2060"}
+
+
+def test_no_text_is_taken_for_the_mark_of_a_formula() -> None:
+    """Marks are processing instructions, which no text becomes, and nothing in a formula ends them early."""
+    top = etree.Element("p", {"title": "<?formula a\n<b/>?>"})
+    top.text = "<?formula a\n<script/>?>"
+    inside = math_element({"alttext": "?><script/>"}, markup(Symbol("?><i/>")))
+    top.append(formula(inside, 'x ?> "<i/>" \n y'))
+    top[0].tail = "?>"
+    read = etree.fromstring(written(etree.tostring(top)))
+    assert (read.text, read.get("title"), read[0].tail) == (top.text, top.get("title"), "?>")
+    assert [element.tag for element in read.iter()] == ["p", MATH, f"{{{MATHML}}}mi"]
+    assert text_of(etree.tostring(read)) == f"{top.text}?><i/>?>"
+    settle(top, "tex")
+    assert text_of(etree.tostring(top)).endswith('\\(\\displaystyle x ?> "<i/>" \n y\\)?>')
+    with pytest.raises(ValueError, match=r"\?>"):
+        formula("<math?>", "")
 
 
 def test_mathml_keeps_nothing_of_the_latex() -> None:

@@ -6,21 +6,21 @@ QTI allows no label on `math` itself, and a reader that drops the span still has
 
 from __future__ import annotations
 
-from copy import deepcopy
-from functools import lru_cache
+from typing import Literal
 
 from lxml import etree
 
 from qbank.items.item import Item, Numeric, Prose
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
-from qbank.maths.notation import latex, mathml
+from qbank.maths.notation import latex, lay_out, speech
+from qbank.maths.notation.mathml import markup, math_element
 from qbank.techniques.presenting import Row, with_constant
 from qbank.writers import phrases
 from qbank.writers.characters import clean
-from qbank.writers.formulas import TEX
+from qbank.writers.formulas import formula
 from qbank.writers.qti.elements import add
-from qbank.writers.qti.generation import MATHML, generation_of
+from qbank.writers.qti.generation import generation_of
 
 __all__ = ["add_answer", "add_mathematics", "add_prose", "add_working"]
 
@@ -45,11 +45,11 @@ def add_text(parent: _Element, text: str) -> None:
 
 
 def add_mathematics(
-    parent: _Element, statement: Statement, conventions: Conventions, *, after: str = ""
+    parent: _Element, statement: Statement, conventions: Conventions, *, after: Literal["", "="] = ""
 ) -> None:
     """Append mathematics with its spoken words, set in full size though in line with the text.
 
-    It is MathML that carries its LaTeX, until `formulas.settle` is called on the whole.
+    It is a mark, until `formulas` has settled and written the whole.
 
     Args:
         parent: where it goes.
@@ -58,33 +58,18 @@ def add_mathematics(
         after: `=` to continue a chain of equal expressions.
     """
     generation = generation_of(str(parent.tag))
-    math = deepcopy(_markup(statement, conventions, styled=generation.styled_math))
-    words = math.get("alttext") or ""
+    box = lay_out(statement, conventions)
+    words, tex, inside = speech(box), latex(box), markup(box)
     if after:
-        row = math if generation.styled_math else math[0]
-        sign = math.makeelement(f"{{{MATHML}}}mo", {"form": "infix"})
-        sign.text = after
-        row.insert(0, sign)
-        words = f"equals {words}"
-        math.set("alttext", words)
-        math.set(TEX, f"{after} {math.get(TEX)}")
+        words, tex = f"equals {words}", f"{after} {tex}"
+        inside = f'<mo form="infix">{after}</mo>{inside}'
+    if generation.styled_math:
+        math = math_element({"alttext": words, "displaystyle": "true"}, inside)
+    else:
+        math = math_element({"alttext": words}, f'<mstyle displaystyle="true">{inside}</mstyle>')
     if generation.aria:
         parent = add(parent, "span", {"role": "math", "aria-label": words})
-    parent.append(math)
-
-
-@lru_cache(maxsize=64)
-def _markup(statement: Statement, conventions: Conventions, *, styled: bool) -> _Element:
-    """The `math` element, to be copied: one item shows its question, its key and its options several times."""
-    math = mathml(statement, conventions)
-    math.set(TEX, latex(statement, conventions))
-    if styled:
-        math.set("displaystyle", "true")
-        return math
-    style = math.makeelement(f"{{{MATHML}}}mstyle", {"displaystyle": "true"})
-    style.extend(list(math))
-    math.append(style)
-    return math
+    parent.append(formula(math, tex))
 
 
 def add_working(parent: _Element, item: Item) -> None:

@@ -13,6 +13,7 @@ from typing import Any, Self
 from lxml import etree
 
 from qbank.writers.characters import clean, one_line
+from qbank.writers.formulas import written
 from qbank.writers.qti.generation import Generation, generation_of
 from qbank.writers.qti.names import XSI_LOCATION
 
@@ -85,7 +86,7 @@ def add_content_body(parent: _Element) -> _Element:
 
 def document(top: _Element) -> bytes:
     """A whole document in UTF-8, ending with a line end."""
-    return etree.tostring(top, xml_declaration=True, encoding="UTF-8") + b"\n"
+    return written(etree.tostring(top, xml_declaration=True, encoding="UTF-8")) + b"\n"
 
 
 def _attributes(element: _Element) -> dict[str, str]:

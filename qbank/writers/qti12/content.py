@@ -15,7 +15,7 @@ from qbank.items.item import Coefficients, Item, Prose
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
-from qbank.writers.formulas import settle
+from qbank.writers.formulas import settle, written
 from qbank.writers.qti.boxes import add_coefficient_values
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add as add_part
@@ -77,4 +77,4 @@ def _html(fill: Callable[[_Element], None], language: str) -> str:
     etree.cleanup_namespaces(top)
     for child in top:
         child.set("lang", one_line(language))
-    return "".join(etree.tostring(child, encoding="unicode") for child in top)
+    return written(b"".join(etree.tostring(child, encoding="UTF-8") for child in top)).decode()
