@@ -22,6 +22,22 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     )
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    config.addinivalue_line("markers", "no_cover: no lines are counted (for runs without the coverage plugin)")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The browser comes first, for the other processes to work beside it; of sweeps no coverage is taken.
+
+    A sweep over the reference material runs the same code again and again, at twice the time where lines are counted;
+    and what is covered must not depend on that material.
+    """
+    items.sort(key=lambda item: item.get_closest_marker("browser") is None)
+    for item in items:
+        if item.get_closest_marker("reference") is not None:
+            item.add_marker("no_cover")
+
+
 @pytest.fixture
 def update_goldens(request: pytest.FixtureRequest) -> bool:
     return bool(request.config.getoption("--update-goldens"))

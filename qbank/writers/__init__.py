@@ -21,19 +21,8 @@ from qbank.writers.carrying import table
 from qbank.writers.formulas import MathMode
 from qbank.writers.options import USUAL_OPTIONS, Options
 from qbank.writers.qti12 import cartridge
-from qbank.writers.refusal import RefusalError
 
-__all__ = [
-    "USUAL",
-    "WRITERS",
-    "Artifact",
-    "Options",
-    "OutputError",
-    "RefusalError",
-    "Writer",
-    "save",
-    "what_formats_carry",
-]
+__all__ = ["USUAL", "WRITERS", "Artifact", "Options", "OutputError", "Writer", "save", "what_formats_carry"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,12 +70,10 @@ def _as_it_is(write: Callable[[Deck], Iterator[Artifact]]) -> Callable[[Deck, Op
 
 def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artifact]]:
     """A generation of QTI, with mathematics as the options say."""
-    return lambda deck, options: qti.package(deck, generation, math=options.math, picture=options.picture)
+    return lambda deck, options: qti.package(deck, generation, math=options.math)
 
 
 def _mark_of_mathematics(options: Options) -> str:
-    if options.math == "pictures":
-        return f"-pictures-{options.picture}"
     return "" if options.math == USUAL_OPTIONS.math else f"-{options.math}"
 
 
@@ -201,7 +188,7 @@ def save(
 
     Raises:
         OutputError: something is in the way, or the system refuses.
-        RefusalError: the deck cannot be written in this format.
+        ValueError: the deck cannot be written in this format.
     """
     artifacts = writer.write(deck, options)
     if writer.suffix == ".zip":
