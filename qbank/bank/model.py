@@ -132,6 +132,11 @@ class AssessmentSection:
     responses: tuple[ResponseForm, ...] | None
     difficulty: tuple[int | None, int | None]
 
+    def forms_of(self, template: Template) -> tuple[ResponseForm, ...]:
+        """The response forms of one of the templates that the items may have."""
+        wanted = template.responses if self.responses is None else self.responses
+        return tuple(form for form in template.responses if form in wanted)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assessment:

@@ -9,7 +9,7 @@ from typing import NoReturn
 import click
 
 from qbank.bank.loading import parse_bank, read_bank_file
-from qbank.bank.model import Bank, Template
+from qbank.bank.model import Assessment, Bank, Template
 from qbank.bank.problem import BankError
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import ReadingError, read
@@ -20,6 +20,7 @@ __all__ = [
     "bank_argument",
     "fail",
     "find_template",
+    "find_test",
     "open_bank",
     "open_bank_file",
     "read_argument",
@@ -74,13 +75,23 @@ def open_bank_file(path: Path | None) -> tuple[Bank, bytes]:
 
 def find_template(bank: Bank, identifier: str) -> Template:
     """A template by name; leaves with the nearest names when there is none."""
+    _insist("template", identifier, [template.identifier for template in bank.templates])
+    return bank.template(identifier)
+
+
+def find_test(bank: Bank, identifier: str) -> Assessment:
+    """A test by name; leaves with the nearest names when there is none."""
+    tests = {test.identifier: test for test in bank.tests}
+    _insist("test", identifier, list(tests))
+    return tests[identifier]
+
+
+def _insist(what: str, identifier: str, names: list[str]) -> None:
     import difflib
 
-    names = [template.identifier for template in bank.templates]
     if identifier not in names:
-        near = difflib.get_close_matches(identifier, names, 3, 0.4) or names
-        fail(f"the bank has no template {identifier!r}; it has " + ", ".join(near))
-    return bank.template(identifier)
+        near = difflib.get_close_matches(identifier, names, 3, 0.4) or names or ["none"]
+        fail(f"the bank has no {what} {identifier!r}; it has " + ", ".join(near))
 
 
 def read_argument(text: str, what: str, variable: Symbol) -> Expression:

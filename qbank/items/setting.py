@@ -8,7 +8,7 @@ whatever they are dealt. No two clones of a test ask the same.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 
 from qbank.bank.drawing import Stream, box_size
@@ -50,7 +50,7 @@ def set_test(
     Args:
         bank: what to draw from.
         assessment: one of its tests.
-        count: clones of each template in each pool; more where more are dealt. Forms take only what they need.
+        count: clones of each template in each pool; more where more are dealt. Forms take those that are most alike.
         seed: of the draw.
         forms: how many parallel forms; None for pools.
         watch: called after each item is built, for a progress bar.
@@ -148,37 +148,44 @@ class _Setter:
     def _pool(
         self, section: AssessmentSection, template: Template, share: int, name: str
     ) -> tuple[Section, tuple[Item, ...]]:
-        wanted = max(self.count, share)
+        needed, wanted = share, max(self.count, share)
         if self.forms is not None:
-            wanted = share * self.forms
+            needed = share * self.forms
+            # more than are needed, so that clones can be found that are alike; each section leaves some to the others
+            rivals = sum(template.identifier in _names(one.templates) for one in self.assessment.sections)
+            wanted = max(needed, min(self.count, box_size(template) // rivals))
             # each slot has one response form in all forms of the test
             slots = [template.responses[slot % len(template.responses)] for slot in range(share)]
             template = replace(template, responses=tuple(form for form in slots for _ in range(self.forms)))
-        try:
-            items = tuple(self._clones(section, template, wanted))
-        except ShortageError as error:
-            hint = "ask for fewer, or let more templates in"
-            raise self._error(section, str(error), hint) from error
+        items = self._clones(section, template, wanted, wanted if self.forms is None else needed)
         if section.order == "rising":
             items = tuple(sorted(items, key=lambda item: item.difficulty))
         return Section(
             template=template.identifier, title=template.title, items=items, pick=share, name=name
         ), items
 
-    def _clones(self, section: AssessmentSection, template: Template, count: int) -> list[Item]:
-        items = []
-        for item in clones(
+    def _clones(
+        self, section: AssessmentSection, template: Template, wanted: int, needed: int
+    ) -> tuple[Item, ...]:
+        items: list[Item] = []
+        found = clones(
             self.bank,
             template,
-            count,
+            wanted,
             self.seed,
             passed_over=self.passed_over,
             given=self.given,
             difficulty=section.difficulty,
-        ):
-            items.append(item)
-            self.watch()
-        return items
+        )
+        try:
+            for item in found:
+                items.append(item)
+                self.watch()
+        except ShortageError as error:
+            if len(items) < needed:
+                hint = "deal fewer, let more templates in, or make fewer clones of each"
+                raise self._error(section, str(error), hint) from error
+        return tuple(items)
 
     def _that_fit(self, section: AssessmentSection) -> list[Template]:
         """The templates of a section; where a difficulty is asked for, those that have it among their first clones."""
@@ -208,10 +215,11 @@ class _Setter:
         return SettingError(self.assessment, section, what, hint)
 
 
+def _names(templates: Iterable[Template]) -> set[str]:
+    return {template.identifier for template in templates}
+
+
 def _as_set(template: Template, section: AssessmentSection) -> Template:
     """The template as the section wants it: its marks, and the response forms that it may have."""
-    responses = tuple(
-        form for form in template.responses if section.responses is None or form in section.responses
-    )
     marks = template.marks if section.marks is None else section.marks
-    return replace(template, responses=responses, marks=marks)
+    return replace(template, responses=section.forms_of(template), marks=marks)

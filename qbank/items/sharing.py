@@ -2,7 +2,7 @@
 
     pools --slots--> for each place in the test, a clone for each form --share_out--> forms
 
-Slot by slot, the easiest clone goes to the form that has been hardest so far. Two forms then never differ by more than
+The clones of a slot are those of its pool that are most alike in difficulty. Slot by slot, the easiest clone goes to the form that has been hardest so far. Two forms then never differ by more than
 the clones of one slot do: what separated them before is made smaller by the new clones, or turned round into at most
 their own difference.
 """
@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import count, islice
+from math import inf
 
 from qbank.items.deck import Paper, Part, Section
 from qbank.items.item import Item
@@ -62,33 +63,67 @@ def parallel_forms(paper: Paper, forms: int | None = None) -> tuple[Paper, ...]:
 
 
 def _enough(paper: Paper, forms: int) -> bool:
-    return all(len(_possible(section, forms)) >= _dealt(section) for section in paper.sections)
+    return all(
+        sum(len(kind) // forms for kind in _kinds(section)) >= _dealt(section) for section in paper.sections
+    )
 
 
 def _dealt(section: Section) -> int:
     return len(tuple(section.items)) if section.pick is None else section.pick
 
 
-def _possible(section: Section, forms: int) -> list[list[Item]]:
-    """All slots that a pool can fill, each with clones of one response form and of nearly equal difficulty."""
+def _kinds(section: Section) -> list[list[Item]]:
+    """The clones of each response form, by difficulty; the forms in the order in which they come."""
     kinds: dict[str, list[Item]] = {}
     for item in section.items:
         kinds.setdefault(item.form, []).append(item)
-    return [
-        kind[start : start + forms]
-        for kind in (sorted(items, key=lambda item: item.difficulty) for items in kinds.values())
-        for start in range(0, len(kind) - forms + 1, forms)
-    ]
+    return [sorted(items, key=lambda item: item.difficulty) for items in kinds.values()]
 
 
 def _slots(part: Part, forms: int) -> list[tuple[Section, list[Item]]]:
-    """The slots of a section of the test, spread over what its pools have, each with its pool."""
-    slots = []
+    """The slots of a section of the test, each with its pool; all clones of a slot have one response form."""
+    slots: list[tuple[Section, list[Item]]] = []
     for section in part.sections:
-        possible, wanted = _possible(section, forms), _dealt(section)
-        places = ((2 * number + 1) * len(possible) // (2 * wanted) for number in range(wanted))
-        slots += [(section, possible[place]) for place in places]
+        kinds = _kinds(section)
+        shares = _in_turn(_dealt(section), [len(kind) // forms for kind in kinds])
+        for kind, share in zip(kinds, shares, strict=True):
+            slots += [(section, clones) for clones in _most_alike(kind, forms, share)]
     return sorted(slots, key=lambda slot: mean_difficulty(slot[1])) if part.rising else slots
+
+
+def _in_turn(count: int, rooms: Sequence[int]) -> list[int]:
+    """How many each gives when they give in turn while they can; together they can give `count`."""
+    given = [0] * len(rooms)
+    while sum(given) < count:
+        for place, room in enumerate(rooms):
+            if given[place] < room and sum(given) < count:
+                given[place] += 1
+    return given
+
+
+def _most_alike(items: Sequence[Item], size: int, wanted: int) -> list[list[Item]]:
+    """So many groups of neighbours, with the least sum of differences between the hardest and the easiest of a group.
+
+    Args:
+        items: by difficulty, at least as many as the groups need.
+        size: of a group.
+        wanted: how many groups.
+    """
+    # costs[end]: the least sum with the items before `end`; ends[groups][end]: where the last group ends then
+    costs: list[float] = [0] * (len(items) + 1)
+    ends: list[list[int]] = []
+    for group in range(1, wanted + 1):
+        before, costs, best = costs, [inf] * (len(items) + 1), [0] * (len(items) + 1)
+        for end in range(group * size, len(items) + 1):
+            cost = before[end - size] + items[end - 1].difficulty - items[end - size].difficulty
+            costs[end], best[end] = (cost, end) if cost < costs[end - 1] else (costs[end - 1], best[end - 1])
+        ends.append(best)
+    groups: list[list[Item]] = []
+    end = len(items)
+    for best in reversed(ends):
+        end = best[end] - size
+        groups.append(list(items[end : end + size]))
+    return groups[::-1]
 
 
 def _form(

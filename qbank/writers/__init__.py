@@ -21,8 +21,19 @@ from qbank.writers.carrying import table
 from qbank.writers.formulas import MathMode
 from qbank.writers.options import USUAL_OPTIONS, Options
 from qbank.writers.qti12 import cartridge
+from qbank.writers.refusal import RefusalError
 
-__all__ = ["USUAL", "WRITERS", "Artifact", "Options", "OutputError", "Writer", "save", "what_formats_carry"]
+__all__ = [
+    "USUAL",
+    "WRITERS",
+    "Artifact",
+    "Options",
+    "OutputError",
+    "RefusalError",
+    "Writer",
+    "save",
+    "what_formats_carry",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,8 +70,11 @@ class Writer:
         return self.make(deck, options)
 
     def file_name(self, deck: Deck, options: Options = USUAL_OPTIONS) -> str:
-        """The usual name of the file for a deck, `BANK-FORMAT.SUFFIX`, telling unusual options before the suffix."""
-        return f"{deck.bank}-{self.name}{self.mark(options)}{self.suffix}"
+        """The usual name of the file for a deck, `BANK-FORMAT.SUFFIX`, telling unusual options before the suffix.
+
+        After the name of the bank stands the test that was set, if any.
+        """
+        return f"{deck.stem or deck.bank}-{self.name}{self.mark(options)}{self.suffix}"
 
 
 def _as_it_is(write: Callable[[Deck], Iterator[Artifact]]) -> Callable[[Deck, Options], Iterator[Artifact]]:
@@ -70,17 +84,22 @@ def _as_it_is(write: Callable[[Deck], Iterator[Artifact]]) -> Callable[[Deck, Op
 
 def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artifact]]:
     """A generation of QTI, with mathematics as the options say."""
-    return lambda deck, options: qti.package(deck, generation, math=options.math)
+    return lambda deck, options: qti.package(deck, generation, math=options.math, picture=options.picture)
 
 
 def _mark_of_mathematics(options: Options) -> str:
+    if options.math == "pictures":
+        return f"-pictures-{options.picture}"
     return "" if options.math == USUAL_OPTIONS.math else f"-{options.math}"
 
 
 _ALL_FORMS = frozenset({"choice", "numeric", "coefficients", "free-expression"})
-_QTI = _ALL_FORMS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
+_TESTS = frozenset({"sections", "time-limit", "total-marks"})
+_QTI = _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
 _QTI12 = frozenset({"choice", "feedback", "worked-solution", "shuffling", "mathml"})
-_JSON = _ALL_FORMS | {"rubric", "feedback", "worked-solution", "pools", "mathml", "spoken", "evidence"}
+_JSON = (
+    _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "mathml", "spoken", "evidence"}
+)
 
 _INSTEAD_IN_QTI12 = {
     "numeric": "a short answer with a list of accepted spellings; any other spelling of a number within the bounds, "
@@ -89,6 +108,10 @@ _INSTEAD_IN_QTI12 = {
     "free-expression": "an essay, marked by a person",
     "rubric": "the key and the marks stand with the worked solution, which is for after the answer",
     "spoken": "spoken words stand in attributes of the HTML, which a system may drop",
+}
+_INSTEAD_IN_CARTRIDGES = {
+    "sections": "the items of all sections of a test, one after the other",
+    "total-marks": "the marks of each question as its weight; they add up to the total",
 }
 _DEALT_BY_HAND = (
     "as assessments, parallel tests over which the clones are shared out, those left over being left out; "
@@ -140,16 +163,18 @@ WRITERS = MappingProxyType(
             Writer(
                 name="cc",
                 title="Common Cartridge with QTI 1.2, as assessments or as a question bank",
-                carries=_QTI12,
+                carries=_QTI12 | {"time-limit"},
                 suffix=".zip",
                 make=cartridge.package,
-                instead=MappingProxyType({**_INSTEAD_IN_QTI12, "pools": _DEALT_BY_HAND}),
+                instead=MappingProxyType(
+                    {**_INSTEAD_IN_QTI12, "pools": _DEALT_BY_HAND, **_INSTEAD_IN_CARTRIDGES}
+                ),
                 mark=cartridge.mark,
             ),
             Writer(
                 name="qti12",
                 title="plain QTI 1.2 package",
-                carries=_QTI12 | {"pools"},
+                carries=_QTI12 | _TESTS | {"pools"},
                 suffix=".zip",
                 make=_as_it_is(qti12.package),
                 instead=MappingProxyType(_INSTEAD_IN_QTI12),
@@ -188,7 +213,7 @@ def save(
 
     Raises:
         OutputError: something is in the way, or the system refuses.
-        ValueError: the deck cannot be written in this format.
+        RefusalError: the deck cannot be written in this format.
     """
     artifacts = writer.write(deck, options)
     if writer.suffix == ".zip":

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-__all__ = ["FEATURES", "table"]
+__all__ = ["FEATURES", "OF_TESTS", "table"]
 
 #: everything that a format may carry, in the order of the table: identifier -> what it is
 FEATURES: Mapping[str, str] = MappingProxyType(
@@ -18,12 +18,18 @@ FEATURES: Mapping[str, str] = MappingProxyType(
         "feedback": "feedback for each option and each slip",
         "worked-solution": "the worked solution",
         "pools": "a clone of each template dealt to each student",
+        "sections": "the sections of a test, with their titles",
+        "time-limit": "the time limit of a test",
+        "total-marks": "the total marks of a test",
         "shuffling": "options in another order for each student",
         "mathml": "mathematics as MathML",
         "spoken": "spoken words that assistive technology finds on every formula",
         "evidence": "proofs and witnesses",
     }
 )
+
+#: features that concern only a test that the bank declares
+OF_TESTS = frozenset({"sections", "time-limit", "total-marks"})
 
 
 def table(formats: Mapping[str, frozenset[str]]) -> list[str]:

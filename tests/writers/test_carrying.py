@@ -8,7 +8,7 @@ import pytest
 
 from qbank.bank.model import ResponseForm
 from qbank.writers import USUAL, WRITERS, what_formats_carry
-from qbank.writers.carrying import FEATURES
+from qbank.writers.carrying import FEATURES, OF_TESTS
 from tests.writers.digest import files
 
 
@@ -47,6 +47,6 @@ def test_what_a_qti_package_is_said_to_carry_is_in_it(name: str) -> None:
         "mathml": b"<math ",
         "spoken": b"arialabel=",
     }
-    assert WRITERS[name].carries - {"coefficients"} == {
+    assert WRITERS[name].carries - {"coefficients", *OF_TESTS} == {
         feature for feature, sign in signs.items() if sign in data
     }
