@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TextIO
 
 from qbank.marking.rows import TableError
+from qbank.marking.spreadsheet import as_typed
 
 __all__ = ["Answer", "Sheet", "read_answers", "sheet_of"]
 
@@ -121,7 +122,7 @@ def _records(source: TextIO) -> Iterator[Mapping[str, str]]:
         for cells in csv.reader(source, delimiter=delimiter):
             if cells:
                 # of columns with the same name the first is meant
-                yield dict(reversed(list(zip(names, cells, strict=False))))
+                yield dict(reversed(list(zip(names, map(as_typed, cells), strict=False))))
     except csv.Error as problem:
         raise TableError(str(problem)) from problem
 

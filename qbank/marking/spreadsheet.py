@@ -19,7 +19,7 @@ from typing import TextIO
 from qbank.marking.entry import Marked
 from qbank.marking.rows import ADDED, Columns, Row, TableError, added_cells, entry_of
 
-__all__ = ["Spreadsheet", "SpreadsheetText"]
+__all__ = ["Spreadsheet", "SpreadsheetText", "as_typed"]
 
 _DELIMITERS = (",", ";", "\t", "|")
 #: what a cell must not begin with, for a spreadsheet to leave it alone
@@ -74,7 +74,7 @@ class Spreadsheet:
         padded = cells + [""] * (self._width - len(cells))
         kept = tuple(zip(self.names, (padded[at] for at in self._kept), strict=True))
         # of columns with the same name the first is meant
-        by_name = {name: _text(cell) for name, cell in reversed(kept)}
+        by_name = {name: as_typed(cell) for name, cell in reversed(kept)}
         return Row(cells=kept, surplus=tuple(padded[self._width :]), entry=entry_of(by_name, self._columns))
 
 
@@ -152,7 +152,12 @@ def _harmless(cell: str) -> str:
     return "'" + cell if cell.startswith(_FORMULA) and not _is_number(cell) else cell
 
 
-def _text(cell: str) -> str:
+def as_typed(cell: str) -> str:
+    """A cell without the apostrophe that keeps a spreadsheet from running it.
+
+    >>> as_typed("'-x"), as_typed("-x"), as_typed("f'")
+    ('-x', '-x', "f'")
+    """
     return cell[1:] if cell[:1] == "'" and cell[1:2] in _FORMULA else cell
 
 
