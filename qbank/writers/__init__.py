@@ -19,7 +19,7 @@ from qbank.writers.archive import OutputError, write_file, write_zip
 from qbank.writers.artifact import Artifact
 from qbank.writers.carrying import table
 from qbank.writers.formulas import MathMode
-from qbank.writers.options import USUAL_OPTIONS, Options
+from qbank.writers.options import USUAL_OPTIONS, Options, mark_of_mathematics
 from qbank.writers.qti12 import cartridge
 from qbank.writers.refusal import RefusalError
 
@@ -87,12 +87,6 @@ def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artif
     return lambda deck, options: qti.package(deck, generation, math=options.math, picture=options.picture)
 
 
-def _mark_of_mathematics(options: Options) -> str:
-    if options.math == "pictures":
-        return f"-pictures-{options.picture}"
-    return "" if options.math == USUAL_OPTIONS.math else f"-{options.math}"
-
-
 _ALL_FORMS = frozenset({"choice", "numeric", "coefficients", "free-expression"})
 _TESTS = frozenset({"sections", "time-limit", "total-marks"})
 _QTI = _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
@@ -131,7 +125,7 @@ WRITERS = MappingProxyType(
                 carries=_QTI | {"spoken"},
                 suffix=".zip",
                 make=_qti(qti.QTI3),
-                mark=_mark_of_mathematics,
+                mark=mark_of_mathematics,
                 maths=get_args(MathMode),
             ),
             Writer(
@@ -140,7 +134,7 @@ WRITERS = MappingProxyType(
                 carries=_QTI | {"spoken"},
                 suffix=".zip",
                 make=_qti(qti.QTI22),
-                mark=_mark_of_mathematics,
+                mark=mark_of_mathematics,
                 maths=get_args(MathMode),
             ),
             Writer(
@@ -149,7 +143,7 @@ WRITERS = MappingProxyType(
                 carries=_QTI,
                 suffix=".zip",
                 make=_qti(qti.QTI21),
-                mark=_mark_of_mathematics,
+                mark=mark_of_mathematics,
                 maths=get_args(MathMode),
                 instead={"spoken": "alttext of MathML, which not every reader gives to assistive technology"},
             ),
@@ -170,13 +164,16 @@ WRITERS = MappingProxyType(
                     {**_INSTEAD_IN_QTI12, "pools": _DEALT_BY_HAND, **_INSTEAD_IN_CARTRIDGES}
                 ),
                 mark=cartridge.mark,
+                maths=get_args(MathMode),
             ),
             Writer(
                 name="qti12",
                 title="plain QTI 1.2 package",
                 carries=_QTI12 | _TESTS | {"pools"},
                 suffix=".zip",
-                make=_as_it_is(qti12.package),
+                make=qti12.package,
+                mark=mark_of_mathematics,
+                maths=get_args(MathMode),
                 instead=MappingProxyType(_INSTEAD_IN_QTI12),
             ),
         )

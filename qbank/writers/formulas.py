@@ -11,6 +11,7 @@ makes no elements at all.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from lxml import etree
@@ -18,7 +19,7 @@ from lxml import etree
 from qbank.maths.notation.mathml import quoted
 from qbank.writers.pictures import Album
 
-__all__ = ["TEX", "MathMode", "formula", "settle", "written"]
+__all__ = ["AS_MATHML", "TEX", "Formulas", "MathMode", "formula", "settle", "written"]
 
 MathMode: TypeAlias = Literal["mathml", "pictures", "tex"]
 
@@ -33,6 +34,19 @@ _MARK = "formula"
 _START, _END = b"<?formula ", b"?>"
 #: after a backslash of a text from outside, so that no typesetter takes what follows for a command or a delimiter
 _WORD_JOINER = "\u2060"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Formulas:
+    """How the documents of a package show their formulas: the arguments of `settle`."""
+
+    mode: MathMode = "mathml"
+    album: Album | None = None
+    folder: str = ""
+
+
+#: how they are shown when nothing is said
+AS_MATHML = Formulas()
 
 
 def formula(math: str, tex: str) -> _Element:

@@ -8,7 +8,7 @@ from typing import Literal
 from qbank.writers.formulas import MathMode
 from qbank.writers.pictures import PictureFormat
 
-__all__ = ["USUAL_OPTIONS", "Options"]
+__all__ = ["USUAL_OPTIONS", "Options", "mark_of_mathematics"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,3 +30,14 @@ class Options:
 
 #: what is chosen when nothing is said
 USUAL_OPTIONS = Options()
+
+
+def mark_of_mathematics(options: Options) -> str:
+    """What a file's name says of formulas that are not shown as MathML.
+
+    >>> mark_of_mathematics(Options(math="tex")), mark_of_mathematics(Options(math="pictures"))
+    ('-tex', '-pictures-svg')
+    """
+    if options.math == "pictures":
+        return f"-pictures-{options.picture}"
+    return "" if options.math == "mathml" else f"-{options.math}"

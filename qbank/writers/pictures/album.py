@@ -71,6 +71,11 @@ class Album:
         self._seen.clear()
         return seen
 
+    @property
+    def every_path(self) -> tuple[str, ...]:
+        """All pictures of the package so far."""
+        return tuple(self._paths.values())
+
     def files(self) -> Iterator[Artifact]:
         """The pictures that the package has not got yet."""
         waiting = [*self._waiting.items()]

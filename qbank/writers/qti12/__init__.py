@@ -8,15 +8,19 @@ bank. Documents are written piece by piece.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from qbank.items.deck import Deck, Paper, Part, Section
 from qbank.items.item import Item
 from qbank.writers import phrases
 from qbank.writers.artifact import Artifact
+from qbank.writers.formulas import Formulas
+from qbank.writers.options import USUAL_OPTIONS, Options
 from qbank.writers.origin import source_files
+from qbank.writers.pictures import Album
 from qbank.writers.qti.names import Register, part_identifier, section_identifier
 from qbank.writers.qti12.document import Cover, Group, assessment_pieces, cover_of
-from qbank.writers.qti12.manifest import CONTENT, MANIFEST_PATH, Resource, manifest
+from qbank.writers.qti12.manifest import CONTENT, MANIFEST_PATH, Resource, manifest, pictures_identifier
 from qbank.writers.qti12.names import PLAIN
 from qbank.writers.refusal import too_few
 
@@ -25,28 +29,36 @@ __all__ = ["package"]
 _PATH = "questions.xml"
 
 
-def package(deck: Deck) -> Iterator[Artifact]:
+def package(deck: Deck, options: Options = USUAL_OPTIONS) -> Iterator[Artifact]:
     """The files of a plain package: the documents and the manifest.
 
     Args:
         deck: what to write.
+        options: how formulas are shown.
 
     Yields:
-        The documents in pieces, then the deck's source, then the manifest.
+        The documents in pieces, each followed by pictures that are new, then the deck's source, then the manifest.
 
     Raises:
+        MissingRendererError: pictures are wanted, and nothing is there to draw them.
         RefusalError: identifiers are no names or not all different, or a section deals more items than it has.
     """
+    album = Album(options.picture, "styles") if options.math == "pictures" else None
+    dialect = replace(PLAIN, formulas=Formulas(mode=options.math, album=album))
     register = Register()
+    register.add(pictures_identifier(deck))
     resources: list[Resource] = []
     for path, cover, groups in _tests(deck, register):
-        for piece in assessment_pieces(cover, groups, PLAIN):
+        for piece in assessment_pieces(cover, groups, dialect):
             yield Artifact(path, piece)
+        if album is not None:
+            yield from album.files()
         name = cover.identifier.removeprefix("test-")
         resources.append(Resource(identifier=f"resource-{name}", path=path, title=cover.title))
     # not in the manifest: what is named there may become a file that students can open
     yield from source_files(deck)
-    yield Artifact(MANIFEST_PATH, manifest(deck, resources, CONTENT))
+    paths = () if album is None else album.every_path
+    yield Artifact(MANIFEST_PATH, manifest(deck, resources, CONTENT, paths))
 
 
 def _tests(deck: Deck, register: Register) -> Iterator[tuple[str, Cover, tuple[Group, ...]]]:

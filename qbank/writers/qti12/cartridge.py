@@ -9,6 +9,7 @@ The profile knows one section, too: those of a declared test are written one aft
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import chain, islice
 from typing import TypeVar
 
@@ -16,17 +17,22 @@ from qbank.items.deck import Deck, Section
 from qbank.items.item import Item
 from qbank.items.sharing import parallel_forms
 from qbank.writers.artifact import Artifact
-from qbank.writers.options import Options
+from qbank.writers.formulas import Formulas
+from qbank.writers.options import Options, mark_of_mathematics
 from qbank.writers.origin import source_files
+from qbank.writers.pictures import Album
 from qbank.writers.qti.names import Register
 from qbank.writers.qti12.document import Cover, Group, assessment_pieces, bank_pieces, cover_of
-from qbank.writers.qti12.manifest import MANIFEST_PATH, Resource, cartridge, manifest
-from qbank.writers.qti12.names import CARTRIDGE
+from qbank.writers.qti12.manifest import MANIFEST_PATH, Resource, cartridge, manifest, pictures_identifier
+from qbank.writers.qti12.names import CARTRIDGE, Dialect
 from qbank.writers.refusal import RefusalError, too_few
 
 __all__ = ["mark", "package"]
 
 _T = TypeVar("_T")
+
+#: what stands for the place of the cartridge's files in an address in HTML, by the rules of the profile (from memory)
+_BASE = "$IMS-CC-FILEBASE$/"
 
 
 def package(deck: Deck, options: Options) -> Iterator[Artifact]:
@@ -34,26 +40,39 @@ def package(deck: Deck, options: Options) -> Iterator[Artifact]:
 
     Args:
         deck: what to write.
-        options: tests or a bank, and the version of the cartridge.
+        options: tests or a bank, the version of the cartridge, and how formulas are shown.
 
     Yields:
-        The documents, then the deck's source, then the manifest.
+        The documents, each followed by pictures that are new, then the deck's source, then the manifest.
 
     Raises:
+        MissingRendererError: pictures are wanted, and nothing is there to draw them.
         RefusalError: there is no item, a section deals more items than it has, or identifiers are no names or not all
             different.
     """
+    album = Album(options.picture, "styles") if options.math == "pictures" else None
+    dialect = replace(CARTRIDGE, formulas=Formulas(mode=options.math, album=album, folder=_BASE))
     register = Register()
+    register.add(pictures_identifier(deck))
     resources: list[Resource] = []
     documents = _bank if options.purpose == "bank" else _tests
-    for resource, pieces in documents(deck, register):
+    for listed, pieces in documents(deck, register, dialect):
+        resource = listed if album is None else _beside_pictures(listed)
         resources.append(resource)
         register.add(resource.identifier)
         for piece in pieces:
             yield Artifact(resource.path, piece)
+        if album is not None:
+            yield from album.files()
     # not in the manifest: what is named there may become a file that students can open
     yield from source_files(deck)
-    yield Artifact(MANIFEST_PATH, manifest(deck, resources, cartridge(options.cartridge)))
+    paths = () if album is None else album.every_path
+    yield Artifact(MANIFEST_PATH, manifest(deck, resources, cartridge(options.cartridge), paths))
+
+
+def _beside_pictures(resource: Resource) -> Resource:
+    """The document at the top, so that pictures have one address, taken from there or from where the document lies."""
+    return replace(resource, path=resource.path.replace("/", "-"))
 
 
 def mark(options: Options) -> str:
@@ -63,21 +82,21 @@ def mark(options: Options) -> str:
     ('-bank', '-1.3')
     """
     version = "" if options.cartridge == "1.1" else f"-{options.cartridge}"
-    return version + ("-bank" if options.purpose == "bank" else "")
+    return version + mark_of_mathematics(options) + ("-bank" if options.purpose == "bank" else "")
 
 
-def _bank(deck: Deck, register: Register) -> Iterator[tuple[Resource, Iterator[bytes]]]:
+def _bank(deck: Deck, register: Register, dialect: Dialect) -> Iterator[tuple[Resource, Iterator[bytes]]]:
     identifier = f"bank-{deck.bank}"
     # the profile forbids to list a bank among what a student may open
     resource = Resource(identifier=identifier, path="bank.xml", title=None, kind="question-bank")
     filed = ((section.title, item) for section in deck.sections for item in section.items)
     questions = ((title, _registered(register, item)) for title, item in _some(filed))
-    yield resource, bank_pieces(f"objects-{deck.bank}", questions, CARTRIDGE, shuffle=deck.shuffle)
+    yield resource, bank_pieces(f"objects-{deck.bank}", questions, dialect, shuffle=deck.shuffle)
 
 
-def _tests(deck: Deck, register: Register) -> Iterator[tuple[Resource, Iterator[bytes]]]:
+def _tests(deck: Deck, register: Register, dialect: Dialect) -> Iterator[tuple[Resource, Iterator[bytes]]]:
     if deck.papers:
-        yield from _papers(deck, register)
+        yield from _papers(deck, register, dialect)
         return
     for number, items in enumerate(_forms(deck.sections), 1):
         identifier = f"test-{deck.bank}-{number}"
@@ -91,10 +110,10 @@ def _tests(deck: Deck, register: Register) -> Iterator[tuple[Resource, Iterator[
             shuffle=deck.shuffle,
             shuffle_items=False,
         )
-        yield resource, assessment_pieces(Cover(identifier=identifier, title=title), (group,), CARTRIDGE)
+        yield resource, assessment_pieces(Cover(identifier=identifier, title=title), (group,), dialect)
 
 
-def _papers(deck: Deck, register: Register) -> Iterator[tuple[Resource, Iterator[bytes]]]:
+def _papers(deck: Deck, register: Register, dialect: Dialect) -> Iterator[tuple[Resource, Iterator[bytes]]]:
     """Declared tests: their forms, or as many forms as their pools give."""
     forms = (form for paper in deck.papers for form in ((paper,) if paper.form else parallel_forms(paper)))
     for paper in forms:
@@ -108,7 +127,7 @@ def _papers(deck: Deck, register: Register) -> Iterator[tuple[Resource, Iterator
             shuffle_items=False,
         )
         resource = Resource(identifier=paper.identifier, path=path, title=paper.title, kind="assessment")
-        yield resource, assessment_pieces(cover_of(paper), (group,), CARTRIDGE)
+        yield resource, assessment_pieces(cover_of(paper), (group,), dialect)
 
 
 def _registered(register: Register, item: Item) -> Item:

@@ -15,7 +15,7 @@ from qbank.items.item import Coefficients, Item, Prose
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
-from qbank.writers.formulas import settle, written
+from qbank.writers.formulas import Formulas, settle, written
 from qbank.writers.qti.boxes import add_coefficient_values
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add as add_part
@@ -33,22 +33,24 @@ def add_material(parent: _Element, html: str) -> None:
     add(add(parent, "material"), "mattext", {"texttype": "text/html", "charset": "utf-8"}, html)
 
 
-def prose_html(item: Item, *paragraphs: Prose) -> str:
+def prose_html(item: Item, formulas: Formulas, *paragraphs: Prose) -> str:
     """Paragraphs of text with mathematics in it, as the item writes them."""
 
     def fill(top: _Element) -> None:
         for prose in paragraphs:
             add_prose(add_part(top, "p"), prose, item.conventions)
 
-    return _html(fill, item.language)
+    return _html(fill, item.language, formulas)
 
 
-def option_html(item: Item, answer: Expression) -> str:
+def option_html(item: Item, formulas: Formulas, answer: Expression) -> str:
     """One option of a choice."""
-    return _html(lambda top: add_mathematics(add_part(top, "p"), answer, item.conventions), item.language)
+    return _html(
+        lambda top: add_mathematics(add_part(top, "p"), answer, item.conventions), item.language, formulas
+    )
 
 
-def answer_html(item: Item) -> str:
+def answer_html(item: Item, formulas: Formulas) -> str:
     """The worked solution under its heading; the answer alone where there is no working."""
 
     def fill(top: _Element) -> None:
@@ -64,14 +66,14 @@ def answer_html(item: Item) -> str:
             add_text(numbers, phrases.SO_NUMBERS)
             add_coefficient_values(numbers, item, item.response)
 
-    return _html(fill, item.language)
+    return _html(fill, item.language, formulas)
 
 
-def _html(fill: Callable[[_Element], None], language: str) -> str:
+def _html(fill: Callable[[_Element], None], language: str, formulas: Formulas) -> str:
     """What `fill` appends, written out as HTML, whose elements have no namespace; MathML keeps its own."""
     top = etree.Element(f"{{{QTI3.items}}}div", nsmap={"part": QTI3.items})
     fill(top)
-    settle(top, "mathml")
+    settle(top, formulas.mode, formulas.album, formulas.folder)
     for element in top.iter(f"{{{QTI3.items}}}*"):
         element.tag = etree.QName(element).localname
     etree.cleanup_namespaces(top)

@@ -9,6 +9,7 @@ from lxml import etree
 from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
+from qbank.writers.formulas import Formulas
 from qbank.writers.qti12.content import add_material, answer_html, option_html, prose_html
 from qbank.writers.qti12.elements import add
 from qbank.writers.qti12.metadata import add_fields
@@ -48,12 +49,12 @@ def add_item(
     """
     element = add(parent, "item", {"ident": item.identifier, "title": item.title})
     _metadata(element, item, dialect, category)
-    _presentation(element, item, shuffle=shuffle)
+    _presentation(element, item, dialect.formulas, shuffle=shuffle)
     add_processing(element, item, dialect)
     for feedback in told(item):
-        html = prose_html(item, feedback.prose)
+        html = prose_html(item, dialect.formulas, feedback.prose)
         add_material(add(add(element, "itemfeedback", {"ident": feedback.name}), "flow_mat"), html)
-    _solution(element, item)
+    _solution(element, item, dialect.formulas)
     return element
 
 
@@ -73,29 +74,31 @@ def _metadata(element: _Element, item: Item, dialect: Dialect, category: str | N
     add_fields(add(element, "itemmetadata"), entries)
 
 
-def _presentation(element: _Element, item: Item, *, shuffle: bool) -> None:
+def _presentation(element: _Element, item: Item, formulas: Formulas, *, shuffle: bool) -> None:
     presentation = add(element, "presentation")
     match item.response:
         case Choice():
-            add_material(presentation, prose_html(item, item.prompt))
-            _options(presentation, item, item.response, shuffle=shuffle)
+            add_material(presentation, prose_html(item, formulas, item.prompt))
+            _options(presentation, item, item.response, formulas, shuffle=shuffle)
         case Numeric():
             hint = (phrases.typed(item.conventions.decimal),)
-            add_material(presentation, prose_html(item, item.prompt, hint))
+            add_material(presentation, prose_html(item, formulas, item.prompt, hint))
             _box(presentation, rows=1, columns=12)
         case Coefficients() | FreeExpression():
-            add_material(presentation, prose_html(item, item.prompt))
+            add_material(presentation, prose_html(item, formulas, item.prompt))
             _box(presentation, rows=6, columns=80)
         case _:
             assert_never(item.response)
 
 
-def _options(presentation: _Element, item: Item, response: Choice, *, shuffle: bool) -> None:
+def _options(
+    presentation: _Element, item: Item, response: Choice, formulas: Formulas, *, shuffle: bool
+) -> None:
     given = add(presentation, "response_lid", {"ident": RESPONSE, "rcardinality": "Single"})
     choice = add(given, "render_choice", {"shuffle": "Yes" if shuffle else "No"})
     for option in response.options:
         label = add(choice, "response_label", {"ident": option.identifier})
-        add_material(label, option_html(item, option.answer))
+        add_material(label, option_html(item, formulas, option.answer))
 
 
 def _box(presentation: _Element, *, rows: int, columns: int) -> None:
@@ -104,11 +107,11 @@ def _box(presentation: _Element, *, rows: int, columns: int) -> None:
     add(add(given, "render_fib", size), "response_label", {"ident": "ANSWER", "rshuffle": "No"})
 
 
-def _solution(element: _Element, item: Item) -> None:
+def _solution(element: _Element, item: Item, formulas: Formulas) -> None:
     """The worked solution, and for a person who marks the rubric: the one place that is shown after the answer only."""
     solution = add(add(element, "itemfeedback", {"ident": SOLUTION}), "solution")
     flow = add(add(solution, "solutionmaterial"), "flow_mat")
     if marked_by_a_person(item):
         rubric = (item.response.rubric,) if isinstance(item.response, FreeExpression) else ()
-        add_material(flow, prose_html(item, *rubric, (phrases.marks(item.marks),)))
-    add_material(flow, answer_html(item))
+        add_material(flow, prose_html(item, formulas, *rubric, (phrases.marks(item.marks),)))
+    add_material(flow, answer_html(item, formulas))

@@ -11,7 +11,15 @@ from qbank.items.deck import Deck
 from qbank.writers.qti12.elements import XSI_LOCATION, add, root
 from qbank.writers.qti12.metadata import lom
 
-__all__ = ["CONTENT", "MANIFEST_PATH", "Packaging", "Resource", "cartridge", "manifest"]
+__all__ = [
+    "CONTENT",
+    "MANIFEST_PATH",
+    "Packaging",
+    "Resource",
+    "cartridge",
+    "manifest",
+    "pictures_identifier",
+]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -92,13 +100,21 @@ def cartridge(version: str) -> Packaging:
     )
 
 
-def manifest(deck: Deck, resources: Sequence[Resource], packaging: Packaging) -> bytes:
+def pictures_identifier(deck: Deck) -> str:
+    """The identifier of the resource that holds the pictures of a package."""
+    return f"pictures-{deck.bank}"
+
+
+def manifest(
+    deck: Deck, resources: Sequence[Resource], packaging: Packaging, pictures: Sequence[str] = ()
+) -> bytes:
     """The bytes of a manifest.
 
     Args:
         deck: what the package holds.
         resources: its documents.
         packaging: the kind of package.
+        pictures: the files of the pictures, which all documents share.
     """
     spaces = zip((packaging.namespace, packaging.lom), packaging.locations, strict=True)
     located = " ".join(f"{namespace} {location}" for namespace, location in spaces)
@@ -113,7 +129,13 @@ def manifest(deck: Deck, resources: Sequence[Resource], packaging: Packaging) ->
         _organise(organizations, resources)
     listed = add(top, "resources")
     for resource in resources:
-        _add_resource(listed, resource, packaging)
+        described = _add_resource(listed, resource, packaging)
+        if pictures:
+            add(described, "dependency", {"identifierref": pictures_identifier(deck)})
+    if pictures:
+        shared = add(listed, "resource", {"identifier": pictures_identifier(deck), "type": "webcontent"})
+        for path in pictures:
+            add(shared, "file", {"href": path})
     etree.indent(top, "  ")
     return etree.tostring(top, xml_declaration=True, encoding="UTF-8") + b"\n"
 
@@ -127,9 +149,11 @@ def _organise(organizations: _Element, resources: Sequence[Resource]) -> None:
             add(add(listed, "item", names), "title", text=resource.title)
 
 
-def _add_resource(listed: _Element, resource: Resource, packaging: Packaging) -> None:
+def _add_resource(listed: _Element, resource: Resource, packaging: Packaging) -> _Element:
     attributes = {"identifier": resource.identifier, "type": packaging.kind.format(resource.kind)}
     if not packaging.organised:
         # the profile of a cartridge forbids it: the file below says it
         attributes["href"] = resource.path
-    add(add(listed, "resource", attributes), "file", {"href": resource.path})
+    described = add(listed, "resource", attributes)
+    add(described, "file", {"href": resource.path})
+    return described

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from qbank.writers.formulas import AS_MATHML, Formulas
+
 __all__ = ["CARTRIDGE", "PLAIN", "RESPONSE", "SCORE", "SOLUTION", "Dialect", "feedback_name"]
 
 RESPONSE, SCORE = "RESPONSE", "SCORE"
@@ -19,11 +21,13 @@ class Dialect:
         namespace: of its elements; None where the standard is bound by a DTD, which knows no namespaces.
         location: where the schema of the namespace is published.
         percent: whether a score runs from 0 to 100, with the marks as a weight beside it, or is the marks themselves.
+        formulas: how formulas are shown.
     """
 
     namespace: str | None
     location: str
     percent: bool
+    formulas: Formulas = AS_MATHML
 
 
 #: QTI 1.2 as published in 2002, with a DTD
