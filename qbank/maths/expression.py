@@ -62,12 +62,33 @@ __all__ = [
 Number: TypeAlias = "int | Fraction"
 
 
+class _Hashed:
+    """Room on a node for its hash."""
+
+    __slots__ = ("_hash",)
+
+
 @dataclass(frozen=True, slots=True)
-class Expression:
+class Expression(_Hashed):
     """The common part of all nodes: children, rebuilding, and operators that build trees as written."""
 
     #: names of the fields that hold child expressions, in reading order
     _parts: ClassVar[tuple[str, ...]] = ()
+
+    def __init_subclass__(cls) -> None:
+        """Let a node compute its hash once: that walks all below it, and every look-up of a tree asks for it."""
+        computed = cls.__dict__.get("__hash__")
+        if computed is None:
+            return  # not yet a dataclass; with its slots it is made a second time
+
+        def once(self: object) -> int:
+            known: int | None = getattr(self, "_hash", None)
+            if known is None:
+                known = computed(self)
+                object.__setattr__(self, "_hash", known)
+            return known
+
+        cls.__hash__ = once  # type: ignore[method-assign]  # as dataclasses do
 
     @property
     def children(self) -> tuple[Expression, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pickle
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -104,3 +106,13 @@ def test_rebuild_returns_itself_when_nothing_changes() -> None:
     tree: Expression = sin(x) + 1
     assert tree.rebuild(lambda child: child) is tree
     assert Integral(x, x).rebuild(lambda child: u if child == x else child) == Integral(u, u)
+
+
+def test_a_node_remembers_its_hash_and_copies_do_not() -> None:
+    """A pickle must not carry it: hashes of texts differ from one process to the next."""
+    tree = sin(a * x) ** 2
+    assert hash(tree) == hash(sin(a * x) ** 2) != hash(sin(a * x) ** 3)
+    assert getattr(tree, "_hash", None) == hash(tree)
+    for copied in (pickle.loads(pickle.dumps(tree)), replace(tree), tree.rebuild(lambda child: child + 1)):
+        assert getattr(copied, "_hash", None) is None
+        assert isinstance(copied, Power)
