@@ -75,12 +75,16 @@ class Balls:
         if exponent.denominator == 1:
             return _sharp(base) ** exponent.numerator
         if exponent.denominator == 2:
-            root = _not_negative(base).sqrt()
+            root = self.square_root(base)
         elif exponent.denominator % 2 == 0:
             root = _nth_root(_not_negative(base), exponent.denominator)
         else:
             root = _odd_root(_sharp(base), exponent.denominator)
         return root if exponent.numerator == 1 else root**exponent.numerator
+
+    def square_root(self, base: Ball) -> Ball:
+        """The square root."""
+        return _not_negative(base).sqrt()
 
     def exp(self, argument: Ball) -> Ball:
         """The exponential function."""

@@ -9,19 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from functools import lru_cache
 
 from qbank.maths.clock import QUICK, Deadline
 from qbank.maths.decimals import bounds, is_moderate
 from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
-from qbank.maths.exact.patterns import Ends
 from qbank.maths.exact_values import exact_value
 from qbank.maths.expression import INFINITY, Differential, Expression, Symbol
 from qbank.maths.identity import Course, Question
 from qbank.maths.number_system import NotSettled
 from qbank.maths.points import Side, Sides, formula_side, slope_side, value_side
-from qbank.maths.sampling import fine_points_between, points_between
+from qbank.maths.samples import samples
 from qbank.maths.verdict import Unsettled, Verdict
 
 __all__ = [
@@ -144,7 +142,8 @@ def _decide(
         ends = _ends(domain or REAL_LINE)
     except NotSettled as reason:
         return Unsettled(reason=str(reason))
-    points, usual = _points(ends)
+    letters = _other_letters(trees, variable, bindings)
+    names = frozenset(letter.name for letter in positive)
     question = Question(
         claim=claim,
         left=sides[0],
@@ -152,11 +151,9 @@ def _decide(
         formula=formula,
         variable=variable,
         bindings=bindings,
-        letters=_other_letters(trees, variable, bindings),
-        positive=frozenset(letter.name for letter in positive),
+        positive=names,
         ends=ends,
-        points=points,
-        usual=usual,
+        points=samples(variable.name, letters, names, *ends),
     )
     try:
         return Course(question, deadline).run()
@@ -164,13 +161,6 @@ def _decide(
         return Unsettled(reason=str(reason))
     except RecursionError:
         return Unsettled(reason="the expression is nested too deeply")
-
-
-@lru_cache(maxsize=64)
-def _points(ends: Ends) -> tuple[tuple[Fraction, ...], int]:
-    """The sample points between two ends, and how many of them are tried in any case."""
-    usual = points_between(*ends)
-    return usual + fine_points_between(*ends), len(usual)
 
 
 def _other_letters(

@@ -3,6 +3,7 @@
 a few points in balls     finds nearly every wrong answer at once             -> Refuted
 exact normal form         zero is a proof; not zero is only a sign            -> (proof)
 points over the domain    a proof holds where both sides are real: where?     -> Proved, Refuted
+                          (not asked when the left side is real wherever the right one is, by how it is made)
 all points, more bits     when there was no proof                             -> Refuted, Unsettled
 """
 
@@ -10,7 +11,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from qbank.maths.clock import Deadline
@@ -23,7 +23,7 @@ from qbank.maths.expression import Expression, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import NotSettled, Undefined
 from qbank.maths.points import Comparison, Side, Sides
-from qbank.maths.sampling import letter_values
+from qbank.maths.samples import Samples
 from qbank.maths.verdict import SEAL, Proof, Proved, Refuted, Unsettled, Verdict, Witness
 
 __all__ = ["Course", "Question"]
@@ -44,11 +44,9 @@ class Question:
         formula: the left side without regard to whether the function itself has a value, for a derivative.
         variable: the letter to differentiate by.
         bindings: letters that stand for expressions.
-        letters: the names of all other letters.
-        positive: the names of those that are positive.
+        positive: the names of the other letters that are positive.
         ends: the ends of the domain.
-        points: the sample points, those of `usual` first.
-        usual: how many of them are tried in any case; the rest only if no value is found at those.
+        points: the sample points.
     """
 
     claim: str
@@ -57,18 +55,9 @@ class Question:
     formula: Side | None
     variable: Symbol
     bindings: Mapping[Symbol, Expression]
-    letters: tuple[str, ...]
     positive: frozenset[str]
     ends: Ends
-    points: tuple[Fraction, ...]
-    usual: int
-
-    def values(self, place: int) -> dict[str, Fraction]:
-        """The variable and the other letters at a sample point."""
-        return {
-            self.variable.name: self.points[place],
-            **dict(letter_values(self.letters, self.positive, place)),
-        }
+    points: Samples
 
     def is_identity(self, walk: Walk[Any]) -> bool:
         """Whether the normal forms agree (asked in the exact system)."""
@@ -102,7 +91,7 @@ class Course:
         if refuted:
             return refuted
         doubt = self._exact()
-        enough = COVERING_POINTS if doubt is None else question.usual
+        enough = question.points.usual if doubt else 0 if self.sides.left_follows else COVERING_POINTS
         refuted = self._look(self._until(lambda: self.tried < enough))
         if refuted:
             return refuted
@@ -110,17 +99,17 @@ class Course:
             return self._nowhere(doubt)
         if doubt is None:
             proof = Proof(claim=question.claim, method="normal form", seal=SEAL)
-            places = tuple(question.points[place] for place in self.undefined)
+            places = tuple(question.points.number(place) for place in self.undefined)
             return Proved(proof=proof, undefined_at=places, points=len(self.agreed) + len(self.undefined))
         return self._closely(doubt)
 
     def _few_are_found(self) -> bool:
-        if self.tried < self.question.usual:
+        if self.tried < self.question.points.usual:
             return len(self.agreed) < QUICK_POINTS
         return len(self.agreed) + len(self.undefined) < QUICK_POINTS
 
     def _at(self, place: int, enough: int = 30) -> Comparison:
-        return self.sides.compare(self.question.values(place), enough=enough)
+        return self.sides.compare(self.question.points[place], enough=enough)
 
     def _until(self, more: Callable[[], bool]) -> Iterator[int]:
         """Places of points not tried yet, while `more` are wanted."""
@@ -177,7 +166,7 @@ class Course:
             return True
         sides = Sides(question.formula, question.right, question.variable, question.bindings)
         places = self.undefined[:COVERING_POINTS]
-        return any(sides.compare(question.values(place)).outcome == "differ" for place in places)
+        return any(sides.compare(question.points[place]).outcome == "differ" for place in places)
 
     def _closely(self, doubt: str) -> Verdict:
         """Look again with many bits at the points that agreed so far."""
@@ -193,7 +182,7 @@ class Course:
         return Unsettled(reason=doubt, points=len(self.agreed), digits=fewest if fewest < 10_000 else 0)
 
     def _witness(self, place: int, found: Comparison) -> Refuted:
-        values = self.question.values(place)
+        values = dict(self.question.points[place].values)
         point = values.pop(self.question.variable.name)
         left, right = _texts(found)
         return Refuted(

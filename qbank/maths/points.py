@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any, Literal
+from functools import lru_cache
+from typing import Any, Literal, NamedTuple
 
 from flint import ctx
 
@@ -13,6 +14,7 @@ from qbank.maths.balls import Blurred
 from qbank.maths.expression import Expression, Integral, Negate, Product, Sum, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import Undefined
+from qbank.maths.samples import Point
 from qbank.maths.tape import Tape
 
 __all__ = ["PRECISIONS", "Comparison", "Side", "Sides", "formula_side", "slope_side", "value_side"]
@@ -23,9 +25,12 @@ PRECISIONS = (64, 128, 256, 512)
 #: what one side of an identity is, asked of a walk
 Side = Callable[[Walk[Any]], Any]
 
+#: right sides that are remembered, and points of each of them: a class answers one question many times
+_RIGHT_SIDES = 64
+_POINTS = 64
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Comparison:
+
+class Comparison(NamedTuple):
     """What happened at a point.
 
     Attributes:
@@ -40,38 +45,53 @@ class Comparison:
     right: Any = None
 
 
-SKIPPED = Comparison(outcome="skipped")
+SKIPPED = Comparison("skipped")
+
+
+@dataclass(frozen=True, slots=True)
+class _Value:
+    """The value of a tree as a side."""
+
+    tree: Expression
+
+    def __call__(self, walk: Walk[Any]) -> Any:
+        return walk.numbers.bounded(walk.value(self.tree))
+
+
+@dataclass(frozen=True, slots=True)
+class _Formula:
+    """The derivative of a tree as a side, whether or not the tree has a value."""
+
+    tree: Expression
+
+    def __call__(self, walk: Walk[Any]) -> Any:
+        slope = walk.slope(self.tree)
+        return walk.numbers.number(0) if slope is None else walk.numbers.bounded(slope)
+
+
+@dataclass(frozen=True, slots=True)
+class _Slope(_Formula):
+    """The derivative of a tree as a side, where the tree has a value."""
+
+    def __call__(self, walk: Walk[Any]) -> Any:
+        if walk.numbers.pointwise:
+            _touch(walk, self.tree)
+        return _Formula.__call__(self, walk)
 
 
 def value_side(tree: Expression) -> Side:
     """The value of a tree as a side."""
-
-    def side(walk: Walk[Any]) -> Any:
-        return walk.numbers.bounded(walk.value(tree))
-
-    return side
+    return _Value(tree)
 
 
 def slope_side(tree: Expression) -> Side:
     """The derivative of a tree as a side; at a point, the tree itself has to have a value too."""
-
-    def side(walk: Walk[Any]) -> Any:
-        if walk.numbers.pointwise:
-            _touch(walk, tree)
-        slope = walk.slope(tree)
-        return walk.numbers.number(0) if slope is None else walk.numbers.bounded(slope)
-
-    return side
+    return _Slope(tree)
 
 
 def formula_side(tree: Expression) -> Side:
     """The derivative of a tree as a formula, whether or not the tree has a value."""
-
-    def side(walk: Walk[Any]) -> Any:
-        slope = walk.slope(tree)
-        return walk.numbers.number(0) if slope is None else walk.numbers.bounded(slope)
-
-    return side
+    return _Formula(tree)
 
 
 def _touch(walk: Walk[Any], tree: Expression) -> None:
@@ -83,6 +103,40 @@ def _touch(walk: Walk[Any], tree: Expression) -> None:
         walk.value(tree.integrand)
     else:
         walk.numbers.bounded(walk.value(tree))
+
+
+class _RightSide:
+    """The right side of an identity, recorded once, with its results at the points where it was asked for."""
+
+    def __init__(self, side: Side, variable: Symbol, bindings: Mapping[Symbol, Expression]) -> None:
+        self.tape = Tape()
+        self.place: int = side(Walk(self.tape, variable, bindings)).place
+        self._seen: dict[tuple[Point, int], list[Any] | Comparison | None] = {}
+
+    def at(self, point: Point, bits: int) -> list[Any] | Comparison | None:
+        """The results at a point; `SKIPPED` where there is no value, None when more bits are needed."""
+        key = (point, bits)
+        if key in self._seen:
+            return self._seen[key]
+        found = self._run(point, bits)
+        if len(self._seen) < _POINTS:
+            self._seen[key] = found
+        return found
+
+    def _run(self, point: Point, bits: int) -> list[Any] | Comparison | None:
+        results = self.tape.start(point, bits)
+        try:
+            self.tape.run(results)
+        except Undefined:
+            return SKIPPED
+        except Blurred:
+            return None
+        return results
+
+
+@lru_cache(maxsize=_RIGHT_SIDES)
+def _right_side(side: Side, variable: Symbol, bindings: tuple[tuple[Symbol, Expression], ...]) -> _RightSide:
+    return _RightSide(side, variable, dict(bindings))
 
 
 class Sides:
@@ -101,25 +155,28 @@ class Sides:
     def __init__(
         self, left: Side, right: Side, variable: Symbol, bindings: Mapping[Symbol, Expression]
     ) -> None:
-        self._tape = Tape()
-        walk = Walk(self._tape, variable, bindings)
-        self._right: int = right(walk).place
-        self._middle = len(self._tape)
-        self._left: int = left(walk).place
-        self._end = len(self._tape)
+        self._right = _right_side(right, variable, tuple(bindings.items()))
+        self._tape = self._right.tape.fork()
+        self._left: int = left(Walk(self._tape, variable, bindings)).place
 
-    def compare(self, letters: Mapping[str, Fraction], *, enough: int = 30) -> Comparison:
+    @property
+    def left_follows(self) -> bool:
+        """Whether the left side certainly has a value, and a smooth one, wherever the right side has."""
+        return self._tape.is_total
+
+    def compare(self, letters: Point | Mapping[str, Fraction], *, enough: int = 30) -> Comparison:
         """Compare the sides at a point.
 
         Args:
-            letters: the point, with the values of all other letters.
+            letters: the values of all letters.
             enough: `agree` is said when this many bits agree.
         """
+        point = letters if isinstance(letters, Point) else Point(letters)
         before, last = ctx.prec, SKIPPED
         try:
             for bits in PRECISIONS:
                 ctx.prec = bits
-                found = self._once(letters, bits)
+                found = self._once(point, bits)
                 if found is None:
                     continue
                 if found.outcome != "agree":
@@ -131,25 +188,21 @@ class Sides:
         finally:
             ctx.prec = before
 
-    def _once(self, letters: Mapping[str, Fraction], bits: int) -> Comparison | None:
+    def _once(self, point: Point, bits: int) -> Comparison | None:
         """One comparison; None when more bits are needed."""
-        tape = self._tape
-        results = tape.start(letters, bits)
+        earlier = self._right.at(point, bits)
+        if not isinstance(earlier, list):
+            return earlier
+        right = earlier[self._right.place]
+        results = self._tape.start(point, bits, earlier)
         try:
-            tape.run(results, 0, self._middle)
+            self._tape.run(results)
         except Undefined:
-            return SKIPPED
-        except Blurred:
-            return None
-        right = results[self._right]
-        try:
-            tape.run(results, self._middle, self._end)
-        except Undefined:
-            return Comparison(outcome="left undefined", right=right)
+            return Comparison("left undefined", right=right)
         except Blurred:
             return None
         left = results[self._left]
-        return Comparison(outcome="agree" if left.overlaps(right) else "differ", left=left, right=right)
+        return Comparison("agree" if left.overlaps(right) else "differ", left, right)
 
 
 def _accurate(ball: Any, bits: int) -> bool:

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from qbank.maths.balls import Balls, Blurred, precision, to_ball
 from qbank.maths.expression import Expression, Symbol, cos, exp, ln, sin, sqrt
 from qbank.maths.forward import Undefined, Walk
+from qbank.maths.samples import Point
 from qbank.maths.tape import Tape
 from tests.maths.smooth import smooth_expressions
 
@@ -22,8 +23,8 @@ def replay(tree: Expression) -> Any:
     tape = Tape()
     step = Walk(tape, x, {}).value(tree)
     with precision(100):
-        results = tape.start({"x": POINT}, 100)
-        tape.run(results, 0, len(tape))
+        results = tape.start(Point({"x": POINT}), 100)
+        tape.run(results)
     return results[step.place]
 
 
@@ -55,8 +56,8 @@ def test_whole_numbers_mix_with_steps() -> None:
     step = tape.letter("x")
     results = [1 + step, step + 1, 1 - step, step - 1, 3 * step, step * 3, 1 / step, step / 2, -step]
     with precision(64):
-        values = tape.start({"x": Fraction(4)}, 64)
-        tape.run(values, 0, len(tape))
+        values = tape.start(Point({"x": Fraction(4)}), 64)
+        tape.run(values)
     found = [float(values[result.place].mid()) for result in results]
     assert found == [5, 5, -3, 3, 12, 12, 0.25, 2, -4]
 
@@ -67,6 +68,6 @@ def test_constants_are_prepared_once_for_each_precision() -> None:
     step = Walk(tape, x, {}).value(tree)
     for bits in (64, 256, 64):
         with precision(bits):
-            values = tape.start({"x": POINT}, bits)
-            tape.run(values, 0, len(tape))
+            values = tape.start(Point({"x": POINT}), bits)
+            tape.run(values)
             assert values[step.place].rel_accuracy_bits() > bits - 10
