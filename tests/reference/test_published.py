@@ -1,7 +1,7 @@
 """Published antiderivatives: never refuted where they are right, never proved when a coefficient is off by a millionth.
 
 The files in `data` are the project's own, with their sources; the large ones lie beside the checkout (marker
-`reference`). `python -m tests.reference.report` prints the counts.
+`reference`), and of them a spread is taken. `python -m tests.reference.report` takes all rows and prints the counts.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from functools import cache
+from itertools import islice
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,7 @@ from qbank.maths.expression import Symbol, rational, sin
 from tests.reference.rows import DATA, rows
 from tests.reference.verdicts import (
     PERTURBATION,
+    SHARES,
     Outcome,
     outcomes,
     perturbed,
@@ -25,9 +27,9 @@ from tests.reference.verdicts import (
     wrongly_refuted,
 )
 
-#: the share of right rows that must be proved, measured; a fall is a fault
-OWN = {"dlmf": 1.0, "abramowitz_stegun": 1.0, "thompson": 1.0, "rubi": 0.99}
-LARGE = {"tables": 0.99, "openstax": 0.99, "rubi": 0.97}
+OWN = ("dlmf", "abramowitz_stegun", "thompson", "rubi")
+#: file -> of so many of its rows one is taken here; `python -m tests.reference.report` takes them all
+LARGE = {"tables": 5, "openstax": 5, "rubi": 8}
 
 #: rows that are wrong as published (the files say where)
 MISPRINTS = ("SPT-0082", "SPT-0107")
@@ -36,10 +38,6 @@ MISPRINTS = ("SPT-0082", "SPT-0107")
 @cache
 def found_in(path: Path) -> tuple[Outcome, ...]:
     return tuple(outcomes(rows(path)))
-
-
-def large(shared: Path, name: str) -> tuple[Outcome, ...]:
-    return found_in(shared / "reference" / f"{name}.csv")
 
 
 @pytest.mark.parametrize("name", OWN)
@@ -59,7 +57,7 @@ def test_no_wrong_answer_is_proved(name: str) -> None:
 
 @pytest.mark.parametrize("name", OWN)
 def test_most_right_answers_are_proved(name: str) -> None:
-    assert share_proved(found_in(DATA / f"{name}.csv")) >= OWN[name]
+    assert share_proved(found_in(DATA / f"{name}.csv")) >= SHARES[f"own {name}"]
 
 
 def test_misprints_are_refuted() -> None:
@@ -69,20 +67,13 @@ def test_misprints_are_refuted() -> None:
 
 @pytest.mark.reference
 @pytest.mark.parametrize("name", LARGE)
-def test_no_right_answer_is_refuted_in_the_large_files(shared: Path, name: str) -> None:
-    assert wrongly_refuted(large(shared, name)) == []
-
-
-@pytest.mark.reference
-@pytest.mark.parametrize("name", LARGE)
-def test_no_wrong_answer_is_proved_in_the_large_files(shared: Path, name: str) -> None:
-    assert wrongly_proved(large(shared, name)) == []
-
-
-@pytest.mark.reference
-@pytest.mark.parametrize("name", LARGE)
-def test_most_right_answers_are_proved_in_the_large_files(shared: Path, name: str) -> None:
-    assert share_proved(large(shared, name)) >= LARGE[name]
+def test_a_spread_of_the_large_files(shared: Path, name: str) -> None:
+    taken = islice(rows(shared / "reference" / f"{name}.csv"), 0, None, LARGE[name])
+    found = tuple(outcomes(taken))
+    assert len(found) > 30
+    assert wrongly_refuted(found) == []
+    assert wrongly_proved(found) == []
+    assert share_proved(found) >= SHARES[f"all {name}"] - 1 / len(found)
 
 
 def test_a_witness_of_millions_of_digits_does_not_hang() -> None:

@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-import csv
-import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from functools import cache
-from pathlib import Path
+from collections.abc import Mapping
 
 import mpmath
 import sympy
 
-from qbank.maths.deciding import decide_antiderivative, decide_equal, decide_same_up_to_constant
+from qbank.maths.deciding import decide_antiderivative, decide_equal
 from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.notation import plain
 from qbank.maths.oracle import to_sympy
-from qbank.maths.reading import ReadingError, read
+from qbank.maths.reading import read
 from qbank.maths.verdict import Proved, Refuted
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution
@@ -89,55 +84,3 @@ def assert_slips_are_wrong(technique: Technique, solution: WorkedSolution) -> se
         assert not isinstance(decide_equal(slip.answer, solution.antiderivative, solution.variable), Proved)
         found.add(slip.slip)
     return found
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Published:
-    """A row of a published table: an integrand and the text of its antiderivative."""
-
-    identifier: str
-    integrand: Expression
-    antiderivative: str
-    variable: Symbol
-
-
-@cache
-def published(shared: Path) -> tuple[Published, ...]:
-    """The rows with circular functions, status ok and an integrand in the reader's language."""
-    return tuple(_published(shared))
-
-
-def _published(shared: Path) -> Iterator[Published]:
-    for name in ("tables.csv", "openstax.csv", "rubi.csv"):
-        with (shared / "reference" / name).open(encoding="utf-8", newline="") as file:
-            for row in csv.DictReader(file):
-                variable = Symbol(row["variable"])
-                if row.get("lower") or not row["status"].startswith("ok"):
-                    continue
-                if not re.search("sin|cos|tan|sec|csc|cot", row["integrand"]):
-                    continue
-                try:
-                    integrand = tree(row["integrand"], variable)
-                except ReadingError:
-                    continue
-                yield Published(
-                    identifier=row["id"],
-                    integrand=integrand,
-                    antiderivative=row["antiderivative"],
-                    variable=variable,
-                )
-
-
-def agreement(technique: Technique, shared: Path) -> tuple[int, list[str]]:
-    """How many published rows the technique works, and those where the published answer is not the same."""
-    applied, different = 0, []
-    for row in published(shared):
-        solution = technique.work(row.integrand, row.variable)
-        if solution is None:
-            continue
-        applied += 1
-        answer = tree(row.antiderivative, row.variable)
-        verdict = decide_same_up_to_constant(answer, solution.antiderivative, row.variable)
-        if not isinstance(verdict, Proved):
-            different.append(f"{row.identifier}: {plain(solution.antiderivative)}: {verdict}")
-    return applied, different

@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-import csv
-import re
-from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
-from pathlib import Path
 
 import mpmath
 import sympy
 
-from qbank.maths.deciding import decide_antiderivative, decide_same_up_to_constant
+from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.enclosing import enclose
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.notation import plain
 from qbank.maths.oracle import to_sympy
-from qbank.maths.reading import ReadingError, read
+from qbank.maths.reading import read
 from qbank.maths.verdict import Proved, Refuted
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution
@@ -94,39 +89,3 @@ def wrong_slips(technique: Technique, solution: WorkedSolution) -> set[str]:
         )
         found.add(slip.slip)
     return found
-
-
-#: rows with these are of other kinds and need not be read
-_OTHER_FUNCTIONS = re.compile("sin|cos|tan|sec|csc|cot|log|exp|E")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Published:
-    """A row of a published table that a technique works, and whether both answers agree up to a constant."""
-
-    identifier: str
-    verdict: object
-    ours: str
-
-
-def compared(technique: Technique, shared: Path) -> Iterator[Published]:
-    """The rows of the published tables (status ok) that the technique works."""
-    for name in ("tables.csv", "openstax.csv", "rubi.csv"):
-        with (shared / "reference" / name).open(encoding="utf-8", newline="") as file:
-            for row in csv.DictReader(file):
-                variable = Symbol(row["variable"])
-                if row.get("lower") or not row["status"].startswith("ok"):
-                    continue
-                if _OTHER_FUNCTIONS.search(row["integrand"]):
-                    continue
-                try:
-                    integrand = tree(row["integrand"], variable)
-                    answer = tree(row["antiderivative"], variable)
-                except ReadingError:
-                    continue
-                solution = technique.work(integrand, variable)
-                if solution is not None:
-                    verdict = decide_same_up_to_constant(answer, solution.antiderivative, variable)
-                    yield Published(
-                        identifier=row["id"], verdict=verdict, ours=plain(solution.antiderivative)
-                    )

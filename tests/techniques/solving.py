@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cache
-from itertools import islice
-from pathlib import Path
-
 import mpmath
 import sympy
 
-from qbank.maths.deciding import decide_antiderivative, decide_same_up_to_constant
+from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.notation import plain
 from qbank.maths.oracle import to_sympy
-from qbank.maths.reading import ReadingError, read
-from qbank.maths.verdict import Proved, Refuted, Unsettled
+from qbank.maths.reading import read
+from qbank.maths.verdict import Proved, Refuted
 from qbank.techniques.presenting import rows
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution
@@ -83,57 +76,3 @@ def wrong_slips(technique: Technique, solution: WorkedSolution) -> dict[str, Exp
         )
         found[slip.slip] = slip.answer
     return found
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Published:
-    """A row of a published table."""
-
-    identifier: str
-    integrand: Expression
-    antiderivative: Expression
-    variable: Symbol
-
-
-@cache
-def published(shared: Path, every: int) -> tuple[Published, ...]:
-    """Every so many of the rows that are indefinite, with status ok, and in the reader's language."""
-    return tuple(_published(shared, every))
-
-
-def _published(shared: Path, every: int) -> Iterator[Published]:
-    for name in ("tables.csv", "openstax.csv", "rubi.csv"):
-        with (shared / "reference" / name).open(encoding="utf-8", newline="") as file:
-            for row in islice(csv.DictReader(file), 0, None, every):
-                variable = Symbol(row["variable"])
-                if row.get("lower") or not row["status"].startswith("ok"):
-                    continue
-                try:
-                    # the tables write E for the number e, which the reader takes for a letter
-                    integrand, antiderivative = (
-                        tree(row[part].replace("E**", "e**"), variable)
-                        for part in ("integrand", "antiderivative")
-                    )
-                except ReadingError:
-                    continue
-                yield Published(
-                    identifier=row["id"],
-                    integrand=integrand,
-                    antiderivative=antiderivative,
-                    variable=variable,
-                )
-
-
-def agreement(technique: Technique, rows_: tuple[Published, ...]) -> tuple[int, int, list[str]]:
-    """How many rows a technique works, how many published answers are the same, and those that are refuted."""
-    applied, same, different = 0, 0, []
-    for row in rows_:
-        solution = technique.work(row.integrand, row.variable)
-        if solution is None:
-            continue
-        applied += 1
-        verdict = decide_same_up_to_constant(row.antiderivative, solution.antiderivative, row.variable)
-        same += isinstance(verdict, Proved)
-        if not isinstance(verdict, Proved | Unsettled):
-            different.append(f"{row.identifier}: {plain(solution.antiderivative)}: {verdict}")
-    return applied, same, different

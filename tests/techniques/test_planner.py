@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -20,10 +18,8 @@ from qbank.techniques.working import Line, UnprovedLineError, WorkedSolution, Wo
 from tests.maths.strategies import expressions
 from tests.techniques.solving import (
     X,
-    agreement,
     agrees_with_sympy,
     board,
-    published,
     solved,
     tree,
     wrong_slips,
@@ -42,6 +38,9 @@ CHOICES = [
     ("tan(x)^4", "tangent-secant"),
     ("(x + 3)/(x^2 + 2x + 5)", "quadratic-denominator"),
     ("1/sqrt(x^2 + 4x + 13)", "root-of-quadratic"),
+    ("sin(2x) cos(3x)", "product-to-sum"),
+    ("x e^(2x)", "by-parts"),
+    ("1/(x^3 - x)", "partial-fractions"),
     ("x sin(x^2)^2", "substitution-first"),
     ("x e^(x^2) + sin(x)^2", "term-by-term"),
     ("(sin(x) + cos(x))^2", "term-by-term"),
@@ -55,7 +54,7 @@ def test_the_technique_a_teacher_would_take(text: str, expected: str) -> None:
     assert solution.technique == expected
 
 
-NONE_FITS = ["ln(x)", "x sin(x)", "e^(x^2)", "x^x", "x e^x + x", "(x + ln(x))(x + 2)", "arctan(x)"]
+NONE_FITS = ["ln(sin(x))", "x tan(x)", "e^(x^2)", "x^x", "x e^(x^2 + x) + x", "sin(x)/x", "1/(x^5 + x + 1)"]
 
 
 @pytest.mark.parametrize("text", NONE_FITS)
@@ -203,18 +202,9 @@ def test_a_line_of_an_unknown_shape_is_an_error() -> None:
         carry(Working("test", X, X), (line,), lambda step: step)
 
 
-@given(st.lists(st.sampled_from([row[0] for row in CHOICES[:11]]), min_size=2, max_size=3, unique=True))
+@given(st.lists(st.sampled_from([row[0] for row in CHOICES[:14]]), min_size=2, max_size=3, unique=True))
 @settings(max_examples=8)
 def test_sums_of_the_families_are_always_solved(terms: list[str]) -> None:
     solution = solve(tree(" + ".join(terms)), X)
     assert solution is not None
     assert isinstance(decide_antiderivative(solution.antiderivative, solution.integrand, X), Proved)
-
-
-@pytest.mark.reference
-@pytest.mark.parametrize("which", [SUMS, THEN], ids=lambda which: which.identifier)
-def test_published_answers_agree(which: Technique, shared: Path) -> None:
-    applied, same, different = agreement(which, published(shared, 16))
-    print(f"{which.identifier}: {applied} published rows worked, {same} the same up to a constant")
-    assert applied >= 5
-    assert different == []

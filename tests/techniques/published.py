@@ -1,0 +1,135 @@
+"""What a technique makes of the published integrals beside the checkout, against the published answers."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from itertools import islice
+from pathlib import Path
+
+from qbank.maths.deciding import decide_same_up_to_constant
+from qbank.maths.expression import Expression, Symbol
+from qbank.maths.notation import plain
+from qbank.maths.reading import ReadingError, read
+from qbank.maths.verdict import Proved, Unsettled
+from qbank.techniques.technique import Technique
+
+__all__ = ["NOT_REAL", "Agreement", "Expected", "agreement", "expected"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Expected:
+    """What is expected of a technique over the published rows.
+
+    Attributes:
+        fewest: how many rows it works at least, of those that the report takes.
+        report: of so many rows `python -m tests.reference.report` takes one.
+        suite: of so many rows the tests of the suite take one.
+    """
+
+    fewest: int
+    report: int = 1
+    suite: int = 8
+
+
+EXPECTED = {
+    "standard-forms": Expected(fewest=300),
+    "substitution": Expected(fewest=80, report=4, suite=48),
+    "odd-powers": Expected(fewest=110),
+    "even-powers": Expected(fewest=40),
+    "product-to-sum": Expected(fewest=20),
+    "tangent-secant": Expected(fewest=110),
+    "quadratic-denominator": Expected(fewest=100),
+    "root-of-quadratic": Expected(fewest=60),
+    "by-parts": Expected(fewest=100),
+    "substitution-first": Expected(fewest=60, report=4, suite=48),
+    "partial-fractions": Expected(fewest=100),
+    "term-by-term": Expected(fewest=60, report=4, suite=48),
+}
+
+
+def expected(technique: Technique) -> Expected:
+    """What is expected of a technique; of one not listed yet, that it works some row."""
+    return EXPECTED.get(technique.identifier, Expected(fewest=1))
+
+
+#: published answers without a real value where the integrand is real, as the file says: artanh of something larger than 1,
+#: the logarithm of a negative logarithm
+NOT_REAL = frozenset(f"RUBI{number:05d}" for number in (373, 648, 985, 1008, 1430, 2088, 3015, 3625))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Published:
+    """A row of a published table."""
+
+    identifier: str
+    integrand: Expression
+    antiderivative: Expression
+    variable: Symbol
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Agreement:
+    """How the answers of a technique compare with the published ones.
+
+    Attributes:
+        applied: how many rows it works.
+        same: of those, how many published answers are proved the same up to a constant.
+        unsettled: the rows whose answers could not be compared.
+        different: the rows whose answers are proved different, with what was found.
+    """
+
+    applied: int
+    same: int
+    unsettled: frozenset[str]
+    different: tuple[str, ...]
+
+
+@cache
+def published(shared: Path, every: int) -> tuple[Published, ...]:
+    """Every so many of the rows that are indefinite, with status ok, and in the reader's language."""
+    return tuple(_published(shared, every))
+
+
+def _published(shared: Path, every: int) -> Iterator[Published]:
+    for name in ("tables.csv", "openstax.csv", "rubi.csv"):
+        with (shared / "reference" / name).open(encoding="utf-8", newline="") as file:
+            for row in islice(csv.DictReader(file), 0, None, every):
+                variable = Symbol(row["variable"])
+                if row.get("lower") or not row["status"].startswith("ok"):
+                    continue
+                try:
+                    # the tables write E for the number e, which the reader takes for a letter
+                    integrand, antiderivative = (
+                        read(row[part].replace("E**", "e**"), variable=variable).tree
+                        for part in ("integrand", "antiderivative")
+                    )
+                except ReadingError:
+                    continue
+                yield Published(
+                    identifier=row["id"],
+                    integrand=integrand,
+                    antiderivative=antiderivative,
+                    variable=variable,
+                )
+
+
+def agreement(technique: Technique, shared: Path, every: int) -> Agreement:
+    """Work the rows that a technique fits, and compare the answers."""
+    applied, same, unsettled, different = 0, 0, set(), []
+    for row in published(shared, every):
+        solution = technique.work(row.integrand, row.variable)
+        if solution is None:
+            continue
+        applied += 1
+        verdict = decide_same_up_to_constant(row.antiderivative, solution.antiderivative, row.variable)
+        match verdict:
+            case Proved():
+                same += 1
+            case Unsettled():
+                unsettled.add(row.identifier)
+            case _:
+                different.append(f"{row.identifier}: {plain(solution.antiderivative)}: {verdict}")
+    return Agreement(applied=applied, same=same, unsettled=frozenset(unsettled), different=tuple(different))
