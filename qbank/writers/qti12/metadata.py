@@ -33,7 +33,8 @@ def lom(deck: Deck, namespace: str) -> _Element:
     _string(add(general, "title"), deck.title, deck.language)
     add(general, "language", text=deck.language)
     _string(add(general, "description"), f"Version {deck.version}", "en")
-    cycle = add(top, "lifeCycle")
+    # without a contribution the schema wants none of it
+    cycle = add(top, "lifeCycle") if deck.authors else top
     for author in deck.authors:
         contribution = add(cycle, "contribute")
         add(add(contribution, "role"), "value", text="author")
