@@ -15,6 +15,7 @@ from qbank.packages.items import read_item
 from qbank.packages.manifest import MANIFEST, manifest_problems, read_manifest
 from qbank.packages.opening import Package, PackageError, is_zip, read_document
 from qbank.packages.parsing import Element, XmlError, attribute, inside, kind, parse
+from qbank.packages.pictures import Gallery
 from qbank.packages.problem import Problem
 from qbank.packages.proving import prove
 from qbank.packages.question import Question, QuestionError
@@ -139,6 +140,7 @@ class _Verification:
 
     def __init__(self, package: Package, schemas: Schemas | None, watch: Callable[[], object]) -> None:
         self._package = package
+        self._gallery = Gallery(package.read)
         self._schemas = schemas
         self._watch = watch
         if MANIFEST not in package:
@@ -205,8 +207,12 @@ class _Verification:
         elif declared != attribute(root, "identifier"):
             report.problems.append(Problem(member, f"the manifest calls it {declared!r}"))
         report.problems += item_problems(member, root)
-        _count(report, lambda: read_item(root), member, len(report.problems) - before)
+        _count(report, lambda: self._question(member, root), member, len(report.problems) - before)
         self._watch()
+
+    def _question(self, member: str, root: Element) -> Question:
+        self._gallery.put_formulas(root, member)
+        return read_item(root)
 
     def _unproved(self, member: str, root: Element) -> None:
         """Items of QTI 1.2, whose formulas are escaped in HTML and whose numbers are lists of spellings."""

@@ -17,7 +17,16 @@ from functools import cache
 from hashlib import sha256
 from typing import Any, Literal, NamedTuple, TypeAlias, cast
 
-__all__ = ["PIXELS", "Formula", "MissingRendererError", "Picture", "PictureFormat", "draw", "ready"]
+__all__ = [
+    "PIXELS",
+    "Formula",
+    "MissingRendererError",
+    "Picture",
+    "PictureFormat",
+    "carried",
+    "draw",
+    "ready",
+]
 
 PictureFormat: TypeAlias = Literal["svg", "png"]
 
@@ -59,7 +68,10 @@ _ASSUMED = re.compile(
     rb' (?:x="0"|y="0"|fill="#000000"|fill-rule="nonzero"|stroke-linecap="butt"|stroke-linejoin="miter"|'
     rb'stroke-miterlimit="4")'
 )
+#: bytes of a PNG up to its second chunk
 _PNG_HEAD = 33
+#: international text: keyword, not compressed, no language, no translation of the keyword
+_CHUNK = b"iTXt" + b"MathML\0\0\0\0\0"
 
 
 class MissingRendererError(Exception):
@@ -148,6 +160,24 @@ def _picture(data: bytes, form: PictureFormat, width: int, height: int, depth: i
     return Picture(name, data, width, height, depth)
 
 
+def carried(data: bytes) -> bytes | None:
+    """The MathML that a picture carries; None where it carries none.
+
+    It reads what is written here, and anything else with care: nothing of it is believed.
+
+    >>> [picture] = draw([Formula("x", "<math/>")], "png")
+    >>> carried(picture.data), carried(b"no picture")
+    (b'<math/>', None)
+    """
+    if data.startswith(b"\x89PNG"):
+        length = int.from_bytes(data[_PNG_HEAD : _PNG_HEAD + 4], "big")
+        chunk = data[_PNG_HEAD + 4 : _PNG_HEAD + 8 + length]
+        return chunk.removeprefix(_CHUNK) if chunk.startswith(_CHUNK) else None
+    before, _, rest = data.partition(b"<metadata>")
+    text, end, _ = rest.partition(b"</metadata>")
+    return text if before.startswith(b"<svg ") and end else None
+
+
 def _svg(page: bytes, empty: bytes, mathml: bytes) -> Picture:
     width, height = _svg_size(page)
     depth = _svg_size(empty)[1] - 1
@@ -181,8 +211,7 @@ def _shortened(path: bytes) -> bytes:
 def _png(page: bytes, empty: bytes, mathml: bytes) -> Picture:
     width, height = _png_size(page)
     depth = _png_size(empty)[1] - 1
-    # international text: keyword, not compressed, no language, no translation of the keyword
-    chunk = b"iTXt" + b"MathML\0\0\0\0\0" + mathml
+    chunk = _CHUNK + mathml
     framed = struct.pack(">I", len(chunk) - 4) + chunk + struct.pack(">I", zlib.crc32(chunk))
     return _picture(page[:_PNG_HEAD] + framed + page[_PNG_HEAD:], "png", width, height, depth)
 

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from lxml import etree
 
 from qbank.maths.notation.mathml import MATHML
+from qbank.writers.refusal import RefusalError
 
 __all__ = ["MarkupError", "typst_of"]
 
@@ -33,8 +34,15 @@ _OPENING = {"(": "\\(", "[": "\\[", "|": 'class("opening", |)'}
 _CLOSING = {")": "\\)", "]": "\\]", "|": 'class("closing", |)'}
 
 
-class MarkupError(ValueError):
-    """A formula with something in it that our formulas do not have."""
+#: elements inside each other. Typst descends into them on the stack of the process, which is not for anybody to exhaust
+_DEEPEST = 60
+
+
+class MarkupError(RefusalError):
+    """A formula that cannot be drawn: something is in it that our formulas do not have, or it is nested too deeply."""
+
+    def __init__(self, what: str) -> None:
+        super().__init__("a formula that is to be a picture", what, "show formulas as MathML")
 
 
 def typst_of(math: _Element) -> str:
@@ -44,13 +52,18 @@ def typst_of(math: _Element) -> str:
         math: a `math` element.
 
     Raises:
-        MarkupError: it holds something that our formulas do not have.
+        MarkupError: it holds something that our formulas do not have, or is nested too deeply.
 
     >>> from qbank.maths.expression import Symbol, sin
     >>> from qbank.maths.notation import mathml
     >>> print(typst_of(mathml(sin(Symbol("x")) ** 2)))
     display(attach(upright(s i n), t: 2) thin x)
     """
+    level = [math]
+    for _ in range(_DEEPEST):
+        level = [child for element in level for child in element]
+    if level:
+        raise MarkupError(f"it has more than {_DEEPEST} parts inside each other")
     return f"display({_row(math)})"
 
 

@@ -87,6 +87,16 @@ def test_what_our_formulas_have_not_is_refused(inside: str) -> None:
         typst_of(etree.fromstring(f"<math {SPACE}>{inside}</math>"))
 
 
+def test_what_is_nested_too_deeply_is_refused() -> None:
+    def nested(depth: int) -> str:
+        inside = "<msqrt>" * depth + "<mi>x</mi>" + "</msqrt>" * depth
+        return typst_of(etree.fromstring(f"<math {SPACE}>{inside}</math>"))
+
+    assert draw([Formula(nested(58), "")], "svg")
+    with pytest.raises(MarkupError, match="inside each other"):
+        nested(60)
+
+
 def test_an_empty_part_is_drawn_as_nothing() -> None:
     source = typst_of(etree.fromstring(f"<math {SPACE}><msup><mi>x</mi><mrow/></msup></math>"))
     assert draw([Formula(source, "")], "svg")
