@@ -24,7 +24,9 @@ __all__ = [
 ]
 
 Task = Literal["antiderivative", "definite"]
-ResponseForm = Literal["choice", "numeric", "evaluation", "coefficients", "free-expression"]
+ResponseForm = Literal[
+    "choice", "several-answers", "numeric", "evaluation", "coefficients", "free-expression"
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

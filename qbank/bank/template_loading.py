@@ -138,7 +138,9 @@ class TemplateBuilder:
                 "a number answers a definite integral only",
                 "add task: definite",
             )
-        if definite and {"free-expression", "coefficients"} & set(raw.get("responses", ())):
+        if definite and {"free-expression", "coefficients", "several-answers"} & set(
+            raw.get("responses", ())
+        ):
             self._report(
                 ("responses",),
                 "unfit-response",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose, SeveralAnswers
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Symbol, rational
@@ -52,7 +52,7 @@ def item_text(item: Item) -> Iterator[str]:
     write = item.conventions
     yield prose_text(item.prompt, write)
     match item.response:
-        case Choice(options=options):
+        case Choice(options=options) | SeveralAnswers(options=options):
             for option in options:
                 mark = "key" if option.is_key else option.slip
                 yield _beside(f"  {option.identifier}  {plain(option.answer, write)}", f"[{mark}]")

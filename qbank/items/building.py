@@ -30,10 +30,12 @@ from qbank.items.item import (
     Option,
     Prose,
     Response,
+    SeveralAnswers,
 )
 from qbank.items.linear_form import FormRefused
 from qbank.items.pairing import apart, paired
 from qbank.items.rounding import Rounded, overlap, round_to_figures
+from qbank.items.several import SeveralQuestion, several_answers
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import (
     decide_antiderivative,
@@ -45,7 +47,7 @@ from qbank.maths.enclosing import enclose
 from qbank.maths.expression import Expression, Integer, Integral, Symbol, as_fraction
 from qbank.maths.number_system import NotSettled
 from qbank.maths.points import Sides, slope_side, value_side
-from qbank.maths.verdict import Proof, Proved, Unsettled, Verdict
+from qbank.maths.verdict import Proof, Proved, Refuted, Unsettled, Verdict
 from qbank.techniques.definite import DefiniteRefused, definite_value_slips, work_definite
 from qbank.techniques.planner import solve_with, technique
 from qbank.techniques.presenting import Row, rows, with_constant
@@ -247,6 +249,8 @@ def _response(
     match form:
         case "choice":
             return wording.prompt_choice(integral), _choice(bank, template, question, stream)
+        case "several-answers":
+            return wording.prompt_several(question.integrand), _several(template, question, stream)
         case "numeric":
             return wording.prompt_numeric(integral, template.figures), _numeric(template, question)
         case "coefficients":
@@ -260,28 +264,12 @@ def _response(
 
 def _choice(bank: Bank, template: Template, question: _Question, stream: Stream) -> Choice:
     variable, definite = template.variable, question.limits is not None
-
-    def against_question(answer: Expression) -> Verdict:
-        if definite:
-            return decide_equal(answer, question.key, variable, budget=PATIENT)
-        verdict = decide_antiderivative(
-            answer, question.integrand, variable, domain=question.domain, budget=PATIENT
-        )
-        # a witness somewhere is not enough: an answer that is right on a part of the domain is no distractor
-        return (
-            verdict if _wrong_everywhere(answer, question, variable) else Unsettled(reason="right in places")
-        )
-
-    def against_option(first: Expression, second: Expression) -> Verdict:
-        decide = decide_equal if definite else decide_same_up_to_constant
-        return decide(first, second, variable, domain=question.domain, budget=PATIENT)
-
     wanted = template.options - 1
     chosen = select_distractors(
         _options_in_turn(question, stream),
         wanted,
-        against_question=against_question,
-        against_option=against_option,
+        against_question=lambda answer: _against_question(answer, question, variable),
+        against_option=lambda first, second: _against_option(first, second, question, variable),
     )
     if len(chosen) < wanted:
         raise DrawRefused(f"only {len(chosen)} of {wanted} different wrong answers could be found")
@@ -305,6 +293,41 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
         )
     )
     return Choice(options=tuple(options))
+
+
+def _against_question(answer: Expression, question: _Question, variable: Symbol) -> Verdict:
+    """Whether an answer is right; one that is right on a part of the domain is neither right nor a distractor."""
+    if question.limits is not None:
+        return decide_equal(answer, question.key, variable, budget=PATIENT)
+    verdict = decide_antiderivative(
+        answer, question.integrand, variable, domain=question.domain, budget=PATIENT
+    )
+    if isinstance(verdict, Refuted) and not _wrong_everywhere(answer, question, variable):
+        # a witness somewhere is not enough
+        return Unsettled(reason="right in places")
+    return verdict
+
+
+def _against_option(first: Expression, second: Expression, question: _Question, variable: Symbol) -> Verdict:
+    decide = decide_same_up_to_constant if question.limits is None else decide_equal
+    return decide(first, second, variable, domain=question.domain, budget=PATIENT)
+
+
+def _several(template: Template, question: _Question, stream: Stream) -> SeveralAnswers:
+    variable = template.variable
+    wanted = SeveralQuestion(
+        key=question.key,
+        proof=question.proof,
+        integrand=question.integrand,
+        variable=variable,
+        candidates=_options_in_turn(question, stream),
+        against_question=lambda answer: _against_question(answer, question, variable),
+        against_option=lambda first, second: _against_option(first, second, question, variable),
+    )
+    found = several_answers(wanted, stream)
+    if found is None:
+        raise DrawRefused("too few different wrong answers could be found")
+    return found
 
 
 def _options_in_turn(question: _Question, stream: Stream) -> Iterator[Candidate]:

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from qbank.items.options import Choice, Option, Prose, SeveralAnswers
 from qbank.maths.conventions import Conventions
-from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression, Symbol
-from qbank.maths.verdict import Proof, Witness
+from qbank.maths.verdict import Proof
 from qbank.techniques.presenting import Row
 
 __all__ = [
@@ -32,56 +32,8 @@ __all__ = [
     "Relation",
     "Response",
     "SamplePoint",
+    "SeveralAnswers",
 ]
-
-#: text with mathematics in it, piece by piece; text is plain, never markup
-Prose: TypeAlias = tuple["str | Statement", ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Option:
-    """One option of a choice.
-
-    Attributes:
-        identifier: a capital letter, by position.
-        answer: what is shown, with its constant of integration where it has one.
-        slip: identifier of the slip that leads here; None for the key.
-        feedback: what a student who picks it is told.
-        evidence: the proof that it is right, or the witness that it is wrong.
-    """
-
-    identifier: str
-    answer: Expression
-    slip: str | None
-    feedback: Prose
-    evidence: Proof | Witness
-
-    @property
-    def is_key(self) -> bool:
-        """Whether this is the right option: exactly when its evidence is a proof."""
-        return isinstance(self.evidence, Proof)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Choice:
-    """Single choice.
-
-    Raises:
-        ValueError: there is not exactly one key, or identifiers repeat.
-    """
-
-    options: tuple[Option, ...]
-
-    def __post_init__(self) -> None:
-        if sum(option.is_key for option in self.options) != 1:
-            raise ValueError("a choice has exactly one key")
-        if len({option.identifier for option in self.options}) != len(self.options):
-            raise ValueError("options have different identifiers")
-
-    @property
-    def key(self) -> Option:
-        """The right option."""
-        return next(option for option in self.options if option.is_key)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -239,7 +191,7 @@ class Coefficients:
         return self.part_marks[right] if len(self.part_marks) > 1 else 0
 
 
-Response: TypeAlias = Choice | Numeric | Coefficients | FreeExpression
+Response: TypeAlias = Choice | SeveralAnswers | Numeric | Coefficients | FreeExpression
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -306,11 +258,13 @@ class Item:
     difficulty: int
 
     @property
-    def form(self) -> Literal["choice", "numeric", "coefficients", "free-expression"]:
+    def form(self) -> Literal["choice", "several-answers", "numeric", "coefficients", "free-expression"]:
         """The response form as one word."""
         match self.response:
             case Choice():
                 return "choice"
+            case SeveralAnswers():
+                return "several-answers"
             case Numeric():
                 return "numeric"
             case Coefficients():

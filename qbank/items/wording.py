@@ -8,11 +8,13 @@ from qbank.maths.expression import Expression, Integer, Integral, Quotient, Symb
 from qbank.techniques.presenting import with_constant
 
 __all__ = [
+    "equivalent_feedback",
     "key_feedback",
     "prompt_choice",
     "prompt_coefficients",
     "prompt_free",
     "prompt_numeric",
+    "prompt_several",
     "rubric",
     "slip_feedback",
     "title",
@@ -35,6 +37,15 @@ def prompt_choice(integral: Integral) -> Prose:
     """The question of a single choice."""
     verb = "Find " if integral.lower is None else "Evaluate "
     return (verb, integral, ".")
+
+
+def prompt_several(integrand: Expression) -> Prose:
+    """The question of a choice of all options that are right."""
+    return (
+        "Which of these are antiderivatives of ",
+        integrand,
+        "? Choose all that are; a wrong choice takes away what a right one gives.",
+    )
 
 
 def prompt_numeric(integral: Integral, figures: int) -> Prose:
@@ -84,6 +95,27 @@ def _accuracy(places: int) -> str:
 def key_feedback(integrand: Expression, variable: Symbol) -> Prose:
     """What a student hears who chose the right antiderivative."""
     return ("Right. Differentiate it with respect to ", variable, " and you get ", integrand, " back.")
+
+
+def equivalent_feedback(reason: str, key: Expression, constant: Expression | None) -> Prose:
+    """What a student hears who recognised the answer in another form.
+
+    Args:
+        reason: how one comes from one form to the other; empty where a number was added.
+        key: the form of the worked solution.
+        constant: by which the two differ; the tree of 0 where they are equal, None where that is not known.
+    """
+    if constant is None:
+        return ("Right. This differs from ", key, f" by a constant at most, {reason}.")
+    if constant == Integer(0):
+        return ("Right. This is the same as ", key, f", {reason}.")
+    return (
+        "Right. This differs from ",
+        key,
+        " only by the constant ",
+        constant,
+        f", {reason}." if reason else ".",
+    )
 
 
 def value_feedback() -> Prose:

@@ -7,6 +7,7 @@ from qbank.marking.entry import Entry, Marked, mark_entry
 from qbank.marking.mark import REMARKS, Mark, Outcome, Remark
 from qbank.marking.rows import TableError
 from qbank.marking.running import Workers, mark_entries
+from qbank.marking.several import SeveralMarker
 from qbank.marking.table import MarkedTable
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
     "NoValueError",
     "Outcome",
     "Remark",
+    "SeveralMarker",
     "TableError",
     "Workers",
     "mark_entries",

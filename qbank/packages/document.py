@@ -10,7 +10,7 @@ from typing import Any, TypeAlias
 
 from qbank.bank.schema import document_faults
 from qbank.maths.equation import Statement
-from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.maths.expression import Expression, Integral, Sum, Symbol, sum_of
 from qbank.packages.forms import asked_by_form
 from qbank.packages.formulas import FormulaError, formula
 from qbank.packages.opening import PackageError
@@ -26,9 +26,11 @@ from qbank.packages.question import (
     Options,
     Question,
     QuestionError,
+    Several,
     Stated,
     Tried,
 )
+from qbank.packages.several import asked_of_several
 
 __all__ = ["document_problems", "read_entry", "read_json"]
 
@@ -133,6 +135,8 @@ def _asked(entry: Json) -> Integral:
     shown = [_statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
     if entry["form"] == "coefficients":
         shown = [asked_by_form(shown)[1]]
+    if entry["form"] == "several-answers":
+        shown = [asked_of_several(shown)]
     found = [statement for statement in shown if isinstance(statement, Integral)]
     if len(found) != 1:
         raise QuestionError(f"the question shows {len(found)} integrals, and should show one")
@@ -164,6 +168,8 @@ def _answers(entry: Json) -> Answers:
             if [one.answer for one in offered if one.right] != [key]:
                 raise QuestionError("the key stated is not the one option that is marked as right")
             return Options(offered=offered)
+        case "several-answers":
+            return _several(entry, key)
         case "numeric":
             lower, upper = response["accepted"]["lower"], response["accepted"]["upper"]
             # some readers take the fractions and some the decimals: what both accept has to be right
@@ -179,6 +185,24 @@ def _answers(entry: Json) -> Answers:
             return _form(entry)
         case other:
             raise QuestionError(f"items of the form {other} are not read back")
+
+
+def _several(entry: Json, key: Expression) -> Several:
+    offered = tuple(
+        Offered(identifier=one["identifier"], answer=_expression(one["answer"]), right=one["key"])
+        for one in entry["response"]["options"]
+    )
+    right = sum(one.right for one in offered)
+    if not 2 <= right <= len(offered) - right:
+        raise QuestionError("several answers are at least two, and no more than the wrong ones")
+    if len({one.identifier for one in offered}) != len(offered):
+        raise QuestionError("two options have the same identifier")
+    if _fraction(entry["response"]["share"]["exact"]) * right != entry["marks"]:
+        raise QuestionError("the shares of the right options do not add up to the marks")
+    constant = key.terms[-1] if isinstance(key, Sum) else key
+    if not any(sum_of(one.answer, constant) == key for one in offered if one.right):
+        raise QuestionError("the key stated is not among the options that are marked as right")
+    return Several(offered=offered)
 
 
 def _form(entry: Json) -> Form:

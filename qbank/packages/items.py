@@ -28,6 +28,7 @@ from qbank.packages.question import (
     Question,
     QuestionError,
 )
+from qbank.packages.several import asked_of_several, read_several
 from qbank.packages.tex import tex_formulas
 
 __all__ = ["read_item"]
@@ -52,6 +53,8 @@ def read_item(item: Element) -> Question:
             return _coefficients(item, interactions)
         if len(interactions) != 1:
             raise QuestionError(f"it has {len(interactions)} interactions, and one is read here")
+        if kind(interactions[0]) == "choiceinteraction" and attribute(interactions[0], "maxchoices") != "1":
+            return _several(item, interactions[0])
         return Question(
             identifier=attribute(item, "identifier") or "",
             integral=_asked(item),
@@ -101,24 +104,43 @@ def _formulas(parent: Element, *, hidden: frozenset[str]) -> Iterator[Statement]
         yield from tex_formulas(child.tail)
 
 
+def _several(item: Element, interaction: Element) -> Question:
+    """A choice of all options that are right; each set of options has a score."""
+    response = attribute(interaction, "responseidentifier") or ""
+    shown: dict[str, Expression] = {}
+    for choice in children(interaction, "simplechoice"):
+        name = attribute(choice, "identifier") or ""
+        if name in shown:
+            raise QuestionError("two options have the same identifier")
+        shown[name] = _shown(choice)
+    return Question(
+        identifier=attribute(item, "identifier") or "",
+        integral=asked_of_several(_before_answering(item)),
+        answers=read_several(
+            shown,
+            correct_response(item, response),
+            _full_marks(item),
+            lambda chosen: _score(item, response, chosen),
+        ),
+    )
+
+
+def _before_answering(item: Element) -> Iterator[Statement]:
+    """The formulas that a student reads before answering, without those of options."""
+    hidden = _FEEDBACK | {_RUBRIC, "simplechoice"}
+    for body in children(item, "itembody"):
+        yield from _formulas(body, hidden=hidden)
+
+
 def _asked(item: Element) -> Integral:
     """The one integral in what a student reads before answering."""
-    hidden = _FEEDBACK | {_RUBRIC, "simplechoice"}
-    found = [
-        statement
-        for body in children(item, "itembody")
-        for statement in _formulas(body, hidden=hidden)
-        if isinstance(statement, Integral)
-    ]
+    found = [statement for statement in _before_answering(item) if isinstance(statement, Integral)]
     if len(found) != 1:
         raise QuestionError(f"the question shows {len(found)} integrals, and should show one")
     return found[0]
 
 
 def _options(item: Element, interaction: Element, response: str) -> Options:
-    multiple = attribute(interaction, "maxchoices") != "1"
-    if multiple:
-        raise QuestionError("choices of several options are not read back")
     marks = _full_marks(item)
     keys = correct_response(item, response)
     offered: list[Offered] = []

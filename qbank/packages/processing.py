@@ -141,6 +141,8 @@ class _State:
             case "correct":
                 name = attribute(expression, "identifier") or ""
                 return self._correct(name)
+            case "mapresponse":
+                return self._mapped(attribute(expression, "identifier") or "")
             case "isnull":
                 return self._value(_only(expression)) is None
             case "not":
@@ -172,6 +174,29 @@ class _State:
             return self.outcomes[name]
         raise ProcessingError(f"no variable {name!r} is declared")
 
+    def _mapped(self, name: str) -> Value:
+        """The sum of what the values of a response variable are worth, within the bounds of its mapping."""
+        tables = list(children(_declaration(self._item, name), "mapping"))
+        if len(tables) != 1:
+            raise ProcessingError(f"the response variable {name!r} has no mapping, or more than one")
+        numbers = {word: _optional_number(tables[0], word) for word in _MAPPING}
+        worth: dict[str, Fraction] = {}
+        for entry in children(tables[0], "mapentry"):
+            key, value = attribute(entry, "mapkey") or "", _optional_number(entry, "mappedvalue")
+            if key in worth or value is None:
+                raise ProcessingError(
+                    f"line {line_of(entry)}: an entry of a mapping has one key and one value"
+                )
+            worth[key] = value
+        given = self._responses.get(name)
+        values = given if isinstance(given, frozenset) else () if given is None else (given,)
+        total = sum(
+            (worth.get(str(one), numbers["defaultvalue"] or Fraction(0)) for one in values), Fraction(0)
+        )
+        lower, upper = numbers["lowerbound"], numbers["upperbound"]
+        total = total if lower is None else max(lower, total)
+        return total if upper is None else min(upper, total)
+
     def _correct(self, name: str) -> Value:
         declaration = _declaration(self._item, name)
         base_type = attribute(declaration, "basetype") or ""
@@ -179,6 +204,17 @@ class _State:
         if attribute(declaration, "cardinality") == "multiple":
             return frozenset(values) or None
         return literal(values[0], base_type) if values else None
+
+
+#: the attributes of a mapping
+_MAPPING = ("lowerbound", "upperbound", "defaultvalue")
+
+
+def _optional_number(element: Element, name: str) -> Fraction | None:
+    text = attribute(element, name)
+    value = None if text is None else literal(text, "float")
+    assert value is None or isinstance(value, Fraction)
+    return value
 
 
 def _only(element: Element) -> Element:

@@ -17,7 +17,7 @@ from qbank.maths.quadrature import Enclosed, integrate_rigorously
 from qbank.maths.verdict import Proved, Refuted
 from qbank.packages.finding import Finding
 from qbank.packages.forms import prove_form
-from qbank.packages.question import Accepted, Form, ModelAnswer, Options, Question
+from qbank.packages.question import Accepted, Form, ModelAnswer, Options, Question, Several
 
 __all__ = ["prove"]
 
@@ -52,7 +52,7 @@ def prove(question: Question) -> Finding:
 
 def _indefinite(question: Question) -> Finding:
     match question.answers:
-        case Options(offered=offered):
+        case Options(offered=offered) | Several(offered=offered):
             listed = [(f"option {one.identifier}", one.answer, one.right) for one in offered]
         case ModelAnswer(answer=answer):
             listed = [("the answer given", answer, True)]
@@ -118,7 +118,7 @@ def _definite(question: Question) -> Finding:
     if not isinstance(value, Enclosed):
         return Finding(problems=(f"the integral has no value: {value.reason}",))
     match question.answers:
-        case Options(offered=offered):
+        case Options(offered=offered) | Several(offered=offered):
             tally = _Tally(exactly=False)
             for one in offered:
                 _against(tally, f"option {one.identifier}", one.answer, value, right=one.right)

@@ -20,6 +20,7 @@ __all__ = [
     "Options",
     "Question",
     "QuestionError",
+    "Several",
     "Stated",
     "Tried",
 ]
@@ -36,7 +37,7 @@ class Offered:
     Attributes:
         identifier: as in the package.
         answer: the mathematics shown.
-        right: whether choosing it scores full marks; otherwise it scores nothing.
+        right: whether it scores; otherwise it scores nothing, or takes away from the score.
     """
 
     identifier: str
@@ -47,6 +48,13 @@ class Offered:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Options:
     """A choice between options."""
+
+    offered: tuple[Offered, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Several:
+    """A choice of all options that are right."""
 
     offered: tuple[Offered, ...]
 
@@ -110,7 +118,7 @@ class Stated:
     decimal: str
 
 
-Answers: TypeAlias = Options | Accepted | ModelAnswer | Form
+Answers: TypeAlias = Options | Several | Accepted | ModelAnswer | Form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,6 +140,12 @@ class Question:
     @property
     def kind(self) -> str:
         """The kind of item, as a table calls it."""
-        forms = {Options: "choice", Accepted: "numeric", ModelAnswer: "free expression", Form: "coefficients"}
+        forms = {
+            Options: "choice",
+            Several: "several answers",
+            Accepted: "numeric",
+            ModelAnswer: "free expression",
+            Form: "coefficients",
+        }
         form = forms[type(self.answers)]
         return f"{form}, {'antiderivative' if self.integral.lower is None else 'definite integral'}"

@@ -24,7 +24,8 @@ from qbank.packages.document import document_problems, read_entry, read_json
 from qbank.packages.items import read_item
 from qbank.packages.opening import Package, PackageError, is_zip, read_document
 from qbank.packages.parsing import Element, XmlError, attribute, children, inside, kind, parse, text_of
-from qbank.packages.question import Accepted, Form, Options, Question, QuestionError
+from qbank.packages.question import Accepted, Form, Options, Question, QuestionError, Several
+from qbank.packages.several import mark_several
 
 __all__ = ["COLUMNS", "questions_of", "result_rows"]
 
@@ -141,6 +142,10 @@ def _row(student: str, result: Element, questions: Questions) -> Row:
     if isinstance(question, str):
         return Row(cells=tuple(cells.items()), entry=None, problem=question)
     cells |= _asked(question)
+    if isinstance(question.answers, Several):
+        chosen = [value for values in given.values() for value in values]
+        marked = mark_several(question.answers, question.integral, chosen)
+        return Row(cells=tuple(cells.items()), entry=None, settled=marked)
     problem = ""
     try:
         cells["response"] = _typed(question, given)

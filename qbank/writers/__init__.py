@@ -87,7 +87,7 @@ def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artif
     return lambda deck, options: qti.package(deck, generation, math=options.math, picture=options.picture)
 
 
-_ALL_FORMS = frozenset({"choice", "numeric", "coefficients", "free-expression"})
+_ALL_FORMS = frozenset({"choice", "several-answers", "numeric", "coefficients", "free-expression"})
 _TESTS = frozenset({"sections", "time-limit", "total-marks"})
 _QTI = _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
 _QTI12 = frozenset({"choice", "feedback", "worked-solution", "shuffling", "mathml"})
@@ -104,6 +104,7 @@ _INSTEAD_IN_QTI12 = {
     "spoken": "spoken words stand in attributes of the HTML, which a system may drop",
 }
 _INSTEAD_IN_CARTRIDGES = {
+    "several-answers": "full marks for exactly the right options, and none for any others",
     "sections": "the items of all sections of a test, one after the other",
     "total-marks": "the marks of each question as its weight; they add up to the total",
 }
@@ -169,7 +170,7 @@ WRITERS = MappingProxyType(
             Writer(
                 name="qti12",
                 title="plain QTI 1.2 package",
-                carries=_QTI12 | _TESTS | {"pools"},
+                carries=_QTI12 | _TESTS | {"several-answers", "pools"},
                 suffix=".zip",
                 make=qti12.package,
                 mark=mark_of_mathematics,

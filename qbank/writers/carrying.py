@@ -11,6 +11,7 @@ __all__ = ["FEATURES", "OF_TESTS", "table"]
 FEATURES: Mapping[str, str] = MappingProxyType(
     {
         "choice": "single choice, marked by the system",
+        "several-answers": "several right options, each with a share of the marks, marked by the system",
         "numeric": "a number within bounds, marked by the system",
         "coefficients": "the coefficients of a given form, marked by the system by differentiation",
         "free-expression": "any expression, marked by a person or by qbank",

@@ -11,6 +11,7 @@ __all__ = [
     "ONE_OF_SEVERAL",
     "PARTLY_RIGHT",
     "RIGHT",
+    "RIGHT_OPTIONS",
     "SO",
     "SO_NUMBERS",
     "UNLISTED",
@@ -34,6 +35,8 @@ BOX = "Answer, as a decimal number"
 DECIMAL_WANTED = "Type it with a decimal point, for example 0.125. Fractions and formulas are not read."
 RIGHT = "Right."
 NOT_RIGHT = "Not right."
+#: before the options of several that are right
+RIGHT_OPTIONS = "The right options are "
 PARTLY_RIGHT = "Some of the numbers are right, but not all."
 #: after one right answer of many
 ONE_OF_SEVERAL = " (one of the right answers)"

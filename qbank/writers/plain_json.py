@@ -22,6 +22,7 @@ from qbank.items.item import (
     NumericSlip,
     Option,
     Prose,
+    SeveralAnswers,
 )
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
@@ -205,6 +206,11 @@ def _response(item: Item) -> Json:
     match item.response:
         case Choice(options=options):
             return {"options": [_option(option, item.conventions) for option in options]}
+        case SeveralAnswers(options=options):
+            return {
+                "options": [_option(option, item.conventions) for option in options],
+                "share": _number(item.response.share(item.marks)),
+            }
         case Numeric():
             return _numeric(item.response, item.conventions)
         case Coefficients():

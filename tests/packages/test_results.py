@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 from qbank.cli import main
 from qbank.marking.rows import TableError
 from qbank.maths.notation import plain
-from qbank.packages.question import Accepted, Form, ModelAnswer, Options, Question
+from qbank.packages.question import Accepted, Form, ModelAnswer, Options, Question, Several
 from qbank.packages.results import questions_of, result_rows
 from tests.packages.sample import FORMS, written
 
@@ -49,6 +49,8 @@ def right(question: Question) -> Answers:
     match question.answers:
         case Options(offered=offered):
             return {"RESPONSE": tuple(one.identifier for one in offered if one.right)}
+        case Several(offered=offered):
+            return {"RESPONSE": tuple(one.identifier for one in offered if one.right)}
         case Accepted(keyed=keyed):
             return {"RESPONSE": (keyed,)}
         case ModelAnswer(answer=answer):
@@ -66,6 +68,8 @@ def wrong(question: Question) -> Answers:
     match question.answers:
         case Options(offered=offered):
             return {"RESPONSE": tuple(one.identifier for one in offered if not one.right)[:1]}
+        case Several(offered=offered):
+            return {"RESPONSE": tuple(one.identifier for one in offered if not one.right)[:2]}
         case Accepted(upper=upper):
             return {"RESPONSE": (str(float(upper) + 0.25),)}
         case ModelAnswer():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose, SeveralAnswers
 from tests.player.coefficient_cases import attempts
 
 __all__ = ["MALFORMED", "Case", "cases_of", "first_of_each"]
@@ -22,7 +22,7 @@ class Case:
 
     Attributes:
         item: which.
-        kind: `right`, `wrong`, `blank`, `malformed`, `near miss`, `swapped`, `dependent` or `shown` (loaded only).
+        kind: `right`, `partial`, `wrong`, `blank`, `malformed`, `near miss`, `swapped`, `dependent` or `shown` (loaded only).
         typed: the response, or the responses by variable; None for none at all.
         score: what SCORE must be; None where a person gives it.
         shows: texts that must be seen afterwards.
@@ -32,7 +32,7 @@ class Case:
     item: Item
     kind: str
     typed: str | tuple[tuple[str, str], ...] | None
-    score: int | None
+    score: float | None
     shows: tuple[str, ...] = ()
     hides: tuple[str, ...] = ()
 
@@ -106,6 +106,8 @@ def cases_of(item: Item, *, every_malformed: bool) -> Iterator[Case]:
                     )
             hidden = _texts(item.response.key.feedback)
             yield Case(item=item, kind="blank", typed=None, score=0, hides=(*hidden, *reasons))
+        case SeveralAnswers():
+            yield from _several(item, item.response, reasons)
         case Numeric():
             yield from _numeric(item, item.response, reasons, every_malformed=every_malformed)
         case Coefficients():
@@ -120,6 +122,35 @@ def cases_of(item: Item, *, every_malformed: bool) -> Iterator[Case]:
                 yield Case(item=item, kind=kind, typed=typed, score=score, shows=shows, hides=hides)
         case FreeExpression(rubric=rubric):
             yield Case(item=item, kind="shown", typed=None, score=None, hides=(*_texts(rubric), *reasons))
+
+
+def _several(item: Item, response: SeveralAnswers, reasons: tuple[str, ...]) -> Iterator[Case]:
+    """All right options, one of them, one right and one wrong, wrong ones, all options, none."""
+    right = [option for option in response.options if option.is_key]
+    wrong = [option for option in response.options if not option.is_key]
+    everything = [*right, *wrong]
+    for kind, chosen in (
+        ("right", right),
+        ("partial", right[:1]),
+        ("partial", [*right, wrong[0]]),
+        ("wrong", [right[0], wrong[-1]]),
+        ("wrong", wrong[:2]),
+        ("wrong", everything),
+    ):
+        letters = [option.identifier for option in chosen]
+        score = float(response.score(letters, item.marks))
+        told = tuple(text for option in chosen for text in _texts(option.feedback))
+        untold = {text for option in everything for text in _texts(option.feedback)} - set(told)
+        yield Case(
+            item=item,
+            kind=kind,
+            typed=",".join(letters),
+            score=int(score) if score.is_integer() else score,
+            shows=(*told, *reasons),
+            hides=tuple(sorted(text for text in untold if text.strip() not in " ".join(told))),
+        )
+    hidden = tuple(text for option in right for text in _texts(option.feedback))
+    yield Case(item=item, kind="blank", typed=None, score=0, hides=(*hidden, *reasons))
 
 
 def _first_wrong(response: Choice) -> object:

@@ -31,7 +31,7 @@ from tests.player.cases import Case, cases_of, first_of_each
 from tests.writers.sample_items import cosine_power, definite_power, free_cosine
 
 ROOT = Path(__file__).resolve().parents[2]
-KINDS = ("right", "dependent", "wrong", "near miss", "swapped", "blank", "malformed", "shown")
+KINDS = ("right", "dependent", "partial", "wrong", "near miss", "swapped", "blank", "malformed", "shown")
 
 #: the attempts at an item when all were made at another of its sort
 FEW = ("right", "wrong", "near miss", "dependent", "shown")

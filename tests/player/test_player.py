@@ -51,6 +51,7 @@ def test_items_score_as_they_must(shared: Path) -> None:
         ("choice", "right"),
         ("choice", "wrong"),
         ("choice", "blank"),
+        *(("several-answers", kind) for kind in ("right", "partial", "wrong", "blank")),
         ("numeric", "right"),
         ("numeric", "wrong"),
         ("numeric", "blank"),

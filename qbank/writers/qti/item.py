@@ -6,7 +6,7 @@ from typing import assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose, SeveralAnswers
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.formulas import MathMode, settle
@@ -26,6 +26,7 @@ from qbank.writers.qti.names import (
     XML_LANG,
 )
 from qbank.writers.qti.processing import SHOWN, add_processing, slip_name
+from qbank.writers.qti.several import add_right_options, declare_several
 
 __all__ = ["item_document"]
 
@@ -66,7 +67,7 @@ def item_document(
         add(top, "qti-stylesheet", {"href": ITEM_TO_TOP + STYLES_PATH, "type": "text/css"})
     body = add(top, "qti-item-body")
     match item.response:
-        case Choice():
+        case Choice() | SeveralAnswers():
             _choice(body, item, item.response, shuffle=shuffle)
         case Numeric():
             _numeric(body, item, item.response)
@@ -99,14 +100,19 @@ def _indent(top: _Element, item: Item, generation: Generation) -> None:
 
 
 def _declare(top: _Element, item: Item) -> None:
-    if isinstance(item.response, Coefficients):
-        declare_boxes(top, item.response)
-    else:
-        _declare_response(top, item)
+    match item.response:
+        case Coefficients():
+            declare_boxes(top, item.response)
+        case SeveralAnswers():
+            declare_several(top, item, item.response)
+        case _:
+            _declare_response(top, item)
     _declare_score(top, item)
     _outcome(top, MAXSCORE, "float", default=str(item.marks))
     if not isinstance(item.response, FreeExpression):
-        _outcome(top, FEEDBACK, "identifier")
+        feedback = _outcome(top, FEEDBACK, "identifier")
+        if isinstance(item.response, SeveralAnswers):
+            feedback.set("cardinality", "multiple")
     _outcome(top, SOLUTION, "identifier")
 
 
@@ -142,11 +148,12 @@ def _outcome(top: _Element, identifier: str, base_type: str, default: str | None
     return declaration
 
 
-def _choice(body: _Element, item: Item, response: Choice, *, shuffle: bool) -> None:
+def _choice(body: _Element, item: Item, response: Choice | SeveralAnswers, *, shuffle: bool) -> None:
     attributes = {
         "response-identifier": RESPONSE,
         "shuffle": "true" if shuffle else "false",
-        "max-choices": "1",
+        # 0 stands for any number of them
+        "max-choices": "1" if isinstance(response, Choice) else "0",
     }
     interaction = add(body, "qti-choice-interaction", attributes)
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
@@ -222,6 +229,8 @@ def _solution(top: _Element, item: Item) -> None:
         answer = add(inside, "p")
         add_text(answer, phrases.ANSWER)
         add_answer(answer, item)
+    if isinstance(item.response, SeveralAnswers):
+        add_right_options(add(inside, "p"), item, item.response)
     if isinstance(item.response, Coefficients):
         numbers = add(inside, "p")
         add_text(numbers, phrases.SO_NUMBERS)

@@ -33,6 +33,7 @@ _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return 
 #: response form -> interaction and mode of scoring, in the words of the standard's metadata
 INTERACTIONS = {
     "choice": ("choiceInteraction", "responseprocessing"),
+    "several-answers": ("choiceInteraction", "responseprocessing"),
     "numeric": ("textEntryInteraction", "responseprocessing"),
     "coefficients": ("textEntryInteraction", "responseprocessing"),
     "free-expression": ("extendedTextInteraction", "human"),

@@ -12,11 +12,12 @@ from typing import assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, SeveralAnswers
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.coefficients import add_coefficients_processing
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
+from qbank.writers.qti.several import add_several_processing
 from qbank.writers.refusal import RefusalError
 
 __all__ = ["SHOWN", "add_processing", "slip_name"]
@@ -41,6 +42,8 @@ def add_processing(parent: _Element, item: Item) -> None:
     match item.response:
         case Choice():
             _choice(condition, item)
+        case SeveralAnswers():
+            add_several_processing(condition, SHOWN)
         case Numeric():
             _insist_on_not_0(item.identifier, item.response)
             _numeric(condition, item.response, item.marks)

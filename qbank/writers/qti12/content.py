@@ -11,7 +11,7 @@ from collections.abc import Callable
 
 from lxml import etree
 
-from qbank.items.item import Coefficients, Item, Prose
+from qbank.items.item import Coefficients, Item, Prose, SeveralAnswers
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
@@ -20,6 +20,7 @@ from qbank.writers.qti.boxes import add_coefficient_values
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add as add_part
 from qbank.writers.qti.generation import QTI3
+from qbank.writers.qti.several import add_right_options
 from qbank.writers.qti12.elements import add
 
 __all__ = ["add_material", "answer_html", "option_html", "prose_html"]
@@ -61,6 +62,8 @@ def answer_html(item: Item, formulas: Formulas) -> str:
             answer = add_part(top, "p")
             add_text(answer, phrases.ANSWER)
             add_answer(answer, item)
+        if isinstance(item.response, SeveralAnswers):
+            add_right_options(add_part(top, "p"), item, item.response)
         if isinstance(item.response, Coefficients):
             numbers = add_part(top, "p")
             add_text(numbers, phrases.SO_NUMBERS)

@@ -6,7 +6,7 @@ from typing import assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, SeveralAnswers
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
 from qbank.writers.formulas import Formulas
@@ -24,6 +24,7 @@ _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return 
 #: response form -> the kinds of question that the profile of Common Cartridge names
 _PROFILES = {
     "choice": "cc.multiple_choice.v0p1",
+    "several-answers": "cc.multiple_response.v0p1",
     "numeric": "cc.fib.v0p1",
     "coefficients": "cc.essay.v0p1",
     "free-expression": "cc.essay.v0p1",
@@ -77,7 +78,7 @@ def _metadata(element: _Element, item: Item, dialect: Dialect, category: str | N
 def _presentation(element: _Element, item: Item, formulas: Formulas, *, shuffle: bool) -> None:
     presentation = add(element, "presentation")
     match item.response:
-        case Choice():
+        case Choice() | SeveralAnswers():
             add_material(presentation, prose_html(item, formulas, item.prompt))
             _options(presentation, item, item.response, formulas, shuffle=shuffle)
         case Numeric():
@@ -92,9 +93,15 @@ def _presentation(element: _Element, item: Item, formulas: Formulas, *, shuffle:
 
 
 def _options(
-    presentation: _Element, item: Item, response: Choice, formulas: Formulas, *, shuffle: bool
+    presentation: _Element,
+    item: Item,
+    response: Choice | SeveralAnswers,
+    formulas: Formulas,
+    *,
+    shuffle: bool,
 ) -> None:
-    given = add(presentation, "response_lid", {"ident": RESPONSE, "rcardinality": "Single"})
+    many = "Single" if isinstance(response, Choice) else "Multiple"
+    given = add(presentation, "response_lid", {"ident": RESPONSE, "rcardinality": many})
     choice = add(given, "render_choice", {"shuffle": "Yes" if shuffle else "No"})
     for option in response.options:
         label = add(choice, "response_label", {"ident": option.identifier})

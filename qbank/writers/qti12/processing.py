@@ -1,6 +1,6 @@
 """Response processing: which response scores, and what the student is then told.
 
-There is one condition for one option or one spelling, and the first that holds ends the processing. So nothing depends on
+Several answers are in `several`. For all others there is one condition for one option or one spelling, and the first that holds ends the processing. So nothing depends on
 what a reader makes of several tests in one condition, which the standard's readers take in different ways. Only the right
 answer sets the score, which starts at 0; a blank meets the last condition, if any.
 """
@@ -12,10 +12,11 @@ from typing import NamedTuple, assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose, SeveralAnswers
 from qbank.writers import phrases
 from qbank.writers.qti12.elements import add
 from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, Dialect, feedback_name
+from qbank.writers.qti12.several import add_several_conditions
 from qbank.writers.qti12.spellings import accepted, recognised
 
 __all__ = ["Told", "add_processing", "marked_by_a_person", "told"]
@@ -47,7 +48,7 @@ def marked_by_a_person(item: Item) -> bool:
 def told(item: Item) -> Iterator[Told]:
     """The feedback of an item besides its solution, in the order in which its conditions are tried."""
     match item.response:
-        case Choice(options=options):
+        case Choice(options=options) | SeveralAnswers(options=options):
             for option in options:
                 name = feedback_name(option.identifier)
                 yield Told(name, (option.identifier,), option.is_key, option.feedback)
@@ -69,6 +70,9 @@ def add_processing(parent: _Element, item: Item, dialect: Dialect) -> None:
     processing = add(parent, "resprocessing")
     limits = {"varname": SCORE, "vartype": "Decimal", "minvalue": "0", "maxvalue": full}
     add(add(processing, "outcomes"), "decvar", limits)
+    if isinstance(item.response, SeveralAnswers):
+        add_several_conditions(processing, item.response, dialect, item.marks)
+        return
     for feedback in told(item):
         for response in feedback.responses:
             _condition(processing, response, full if feedback.right else None, feedback.name)

@@ -7,7 +7,7 @@ one part is false and else NULL if one is NULL, and a condition that is NULL cou
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from math import prod
 from typing import Any
 
@@ -36,25 +36,27 @@ def run(document: bytes, response: Value | Mapping[str, Value]) -> dict[str, Val
     texts = response if isinstance(response, Mapping) else {first: response}
     assert set(declarations) >= set(texts)
     values = {str(name): given(one, texts.get(str(name))) for name, one in declarations.items()}
-    correct = default(declarations[first])
+    declared = {str(name): one for name, one in declarations.items()}
     (processing,) = children(item, "responseProcessing")
     for rule in processing:
-        carry_out(rule, values, correct, outcomes)
+        carry_out(rule, values, declared, outcomes)
     return {str(key): one for key, one in outcomes.items()}
 
 
-def carry_out(rule: Any, values: Mapping[str, Value], correct: Value, outcomes: dict[Any, Value]) -> None:
+def carry_out(
+    rule: Any, values: Mapping[str, Value], declared: Mapping[str, Any], outcomes: dict[Any, Value]
+) -> None:
     """One response rule: the first branch of a condition that is true, or the setting of an outcome."""
     if word(rule) == "setOutcomeValue":
-        outcomes[attribute(rule, "identifier")] = evaluate(rule[0], values, correct)
+        outcomes[attribute(rule, "identifier")] = evaluate(rule[0], values, declared)
         return
     assert word(rule) == "responseCondition"
     for branch in rule:
         last = word(branch) == "responseElse"
         assert last or word(branch) in ("responseIf", "responseElseIf")
-        if last or evaluate(branch[0], values, correct) is True:
+        if last or evaluate(branch[0], values, declared) is True:
             for inner in branch[0 if last else 1 :]:
-                carry_out(inner, values, correct, outcomes)
+                carry_out(inner, values, declared, outcomes)
             return
 
 
@@ -69,8 +71,10 @@ def given(declaration: Any, response: Value) -> Value:
 
 
 def default(declaration: Any) -> Value:
-    """The default of an outcome, or the correct response."""
+    """The default of an outcome, or the correct response; a container of values is a set."""
     values = list(named(declaration, "value"))
+    if attribute(declaration, "cardinality") == "multiple":
+        return frozenset(one.text for one in values) or None
     assert len(values) < 2
     return typed(attribute(declaration, "baseType"), values[0].text) if values else None
 
@@ -79,13 +83,32 @@ def typed(kind: str | None, text: Value) -> Value:
     return float(text) if kind == "float" else int(text) if kind == "integer" else text
 
 
-def evaluate(node: Any, responses: Mapping[str, Value], correct: Value) -> Value:
-    parts = [evaluate(part, responses, correct) for part in node]
+def mapped(declaration: Any, response: Value) -> float:
+    """The sum of what the values of a response are worth, within the bounds of the mapping; NULL is worth nothing.
+
+    The information model of QTI 2.2, mapping and mapResponse: "the result is the sum of the mapped values", each value of
+    a container counting once; the bounds hold for the sum.
+    """
+    (table,) = children(declaration, "mapping")
+    worth = {attribute(one, "mapKey"): float(attribute(one, "mappedValue") or "nan") for one in table}
+    assert len(worth) == len(table)
+    other = float(attribute(table, "defaultValue") or 0)
+    total = sum(worth.get(one, other) for one in response or ())
+    lower, upper = attribute(table, "lowerBound"), attribute(table, "upperBound")
+    total = total if lower is None else max(float(lower), total)
+    return total if upper is None else min(float(upper), total)
+
+
+def evaluate(node: Any, responses: Mapping[str, Value], declared: Mapping[str, Any]) -> Value:
+    parts = [evaluate(part, responses, declared) for part in node]
     match word(node):
         case "variable":
             return responses[str(attribute(node, "identifier"))]
         case "correct":
-            return correct
+            return default(declared[str(attribute(node, "identifier"))])
+        case "mapResponse":
+            name = str(attribute(node, "identifier"))
+            return mapped(declared[name], responses[name])
         case "baseValue":
             return typed(attribute(node, "baseType"), node.text)
         case "isNull":
@@ -96,14 +119,15 @@ def evaluate(node: Any, responses: Mapping[str, Value], correct: Value) -> Value
             return False if False in parts else None if None in parts else True
         case _ if None in parts:
             return None
-        case "match":
-            return parts[0] == parts[1]
-        case "gte":
-            return parts[0] >= parts[1]
-        case "lte":
-            return parts[0] <= parts[1]
-        case "sum":
-            return sum(parts)
-        case "product":
-            return prod(parts)
-    raise AssertionError(f"unexpected operator {word(node)}")
+    operator = OPERATORS.get(word(node))
+    assert operator is not None, f"unexpected operator {word(node)}"
+    return operator(parts)
+
+
+OPERATORS: Mapping[str, Callable[[list[Value]], Value]] = {
+    "match": lambda parts: parts[0] == parts[1],
+    "gte": lambda parts: parts[0] >= parts[1],
+    "lte": lambda parts: parts[0] <= parts[1],
+    "sum": sum,
+    "product": prod,
+}

@@ -17,7 +17,15 @@ import pytest
 from qbank.bank.model import Bank, Template
 from qbank.cli.arguments import open_bank
 from qbank.items.cloning import clones
-from qbank.items.item import Choice, Coefficients, FractionEntry, FreeExpression, Item, Numeric
+from qbank.items.item import (
+    Choice,
+    Coefficients,
+    FractionEntry,
+    FreeExpression,
+    Item,
+    Numeric,
+    SeveralAnswers,
+)
 from qbank.marking import AntiderivativeMarker, DefiniteMarker
 from qbank.maths.notation import plain
 from qbank.writers.numbers import decimal_text
@@ -59,6 +67,8 @@ def test_generations_and_marker_agree(template: Template) -> None:
         match item.response:
             case Choice():
                 choice(item, item.response)
+            case SeveralAnswers():
+                several(item, item.response)
             case Numeric():
                 numeric(item, item.response)
             case Coefficients():
@@ -83,6 +93,18 @@ def choice(item: Item, response: Choice) -> None:
         assert (score, mark.outcome) in ((item.marks, "correct"), (0, "incorrect")), option.identifier
     for nothing in (None, "Z", ""):
         assert outcome(item, nothing)["SCORE"] == 0
+
+
+def several(item: Item, response: SeveralAnswers) -> None:
+    """Each option alone, as the marker of typed answers would have it; all sets of them are in `test_several`."""
+    marker = marker_of(item)
+    for option in response.options:
+        mark = marker.mark(plain(option.answer, item.conventions))
+        score = outcome(item, frozenset({option.identifier}))["SCORE"]
+        assert (score > 0, mark.outcome) in ((True, "correct"), (False, "incorrect")), option.identifier
+    right = frozenset(option.identifier for option in response.keys)
+    assert outcome(item, right)["SCORE"] == item.marks
+    assert outcome(item, None)["SCORE"] == 0
 
 
 def numeric(item: Item, response: Numeric) -> None:

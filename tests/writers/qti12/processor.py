@@ -3,7 +3,9 @@
 After the annotations of the published schema (Common Cartridge 1.1, QTI ASI 1.2.1) and the ASI Information Model 1.2 of
 2002, whose rules on order are from memory: SCORE starts at 0; conditions are tried in their order; one that holds sets,
 shows, and ends the processing unless it says `continue="Yes"`; `varequal` compares text, without regard to case unless
-told; `other` holds for every response that gets as far. A blank response has no text to compare.
+told; `other` holds for every response that gets as far. A blank response has no text to compare. Of several options that
+were chosen `varequal` looks for one. Whether a score is kept within its bounds at once or at the end the standard does not
+say, so both are carried out, and have to agree.
 """
 
 from __future__ import annotations
@@ -20,8 +22,8 @@ class Outcome(NamedTuple):
     shown: tuple[str, ...]
 
 
-def run(item: Any, response: str | None) -> Outcome:
-    """The outcome of a response, which is None when nothing was entered."""
+def run(item: Any, response: str | frozenset[str] | None) -> Outcome:
+    """The outcome of a response: a text, the options chosen of several, or None when nothing was entered."""
     processing = only(item, "resprocessing")
     declared = only(only(processing, "outcomes"), "decvar")
     assert declared.get("varname") == "SCORE"
@@ -32,29 +34,42 @@ def run(item: Any, response: str | None) -> Outcome:
     assert {one.get("linkrefid") for one in processing.iter("{*}displayfeedback")} <= {
         one.get("ident") for one in named(item, "itemfeedback")
     }
-    score, shown = 0.0, []
+    score, unbounded, shown = 0.0, 0.0, []
     for condition in named(processing, "respcondition"):
         if not holds(only(condition, "conditionvar"), response):
             continue
         for setting in named(condition, "setvar"):
-            assert (setting.get("varname"), setting.get("action")) == ("SCORE", "Set")
-            score = float(setting.text)
+            assert setting.get("varname") == "SCORE"
+            signs = {"Add": 1, "Subtract": -1}
+            if setting.get("action") == "Set":
+                score = unbounded = float(setting.text)
+            else:
+                change = signs[setting.get("action")] * float(setting.text)
+                unbounded += change
+                score = min(full, max(low, score + change))
         shown += [display.get("linkrefid") for display in named(condition, "displayfeedback")]
         if condition.get("continue", "No") == "No":
             break
     assert low <= score <= full
+    assert abs(score - min(full, max(low, unbounded))) < 1e-9
     return Outcome(score / full, tuple(shown))
 
 
-def holds(test: Any, response: str | None) -> bool:
+def holds(test: Any, response: str | frozenset[str] | None) -> bool:
     """Whether a condition with exactly one test holds, so that it matters to no one how several would be joined."""
     (one,) = test
     match local(one):
+        case "and":
+            return all(holds([part], response) for part in one)
+        case "not":
+            return not holds(one, response)
         case "other":
             return True
         case "varequal":
             if response is None:
                 return False
+            if isinstance(response, frozenset):
+                return one.text in response
             if one.get("case", "No") == "Yes":
                 return bool(response == one.text)
             return bool(response.casefold() == one.text.casefold())

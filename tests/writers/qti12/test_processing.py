@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from qbank.items.deck import Section
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, SeveralAnswers
 from qbank.items.rounding import round_to_figures
 from qbank.maths.conventions import Conventions
 from qbank.writers import WRITERS, Options
@@ -79,6 +79,8 @@ def check(item: Item, element: Any) -> None:
             check_choice(item, item.response, element)
         case Numeric():
             check_number(item, item.response, element)
+        case SeveralAnswers():
+            check_several(item.response, element)
         case _:
             assert run(element, "any words") == Outcome(0, ("solution",))
 
@@ -90,6 +92,13 @@ def check_choice(item: Item, response: Choice, element: Any) -> None:
         assert outcome.shown == (f"feedback_{option.identifier}", "solution")
     for other in (*BLANK, *MALFORMED[:-2], "Z"):
         assert run(element, other) == Outcome(0, ())
+
+
+def check_several(response: SeveralAnswers, element: Any) -> None:
+    """Exactly the right options; all sets of them are in `test_several`."""
+    right = frozenset(option.identifier for option in response.keys)
+    assert run(element, right).score == 1
+    assert run(element, right | {one.identifier for one in response.options}).score == 0
 
 
 def check_number(item: Item, response: Numeric, element: Any) -> None:

@@ -1,0 +1,71 @@
+"""Several answers: the mapping from options to shares of the marks, and what is said afterwards.
+
+The standard's own mapping adds up what the chosen options are worth and keeps the sum within bounds, so that nothing has to
+be calculated in the response processing. FEEDBACK holds all options that were chosen, and each shows what is said of it.
+"""
+
+from __future__ import annotations
+
+from lxml import etree
+
+from qbank.items.item import Item, SeveralAnswers
+from qbank.writers import phrases
+from qbank.writers.numbers import decimal_text
+from qbank.writers.qti.content import add_mathematics, add_text
+from qbank.writers.qti.elements import add
+from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
+
+__all__ = ["add_right_options", "add_several_processing", "declare_several", "share_text"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+
+def share_text(response: SeveralAnswers, marks: int) -> str:
+    """A share of the marks as a decimal, rounded up, so that all shares together are full marks at least."""
+    return decimal_text(response.share(marks), "up")
+
+
+def declare_several(top: _Element, item: Item, response: SeveralAnswers) -> None:
+    """Append the declaration of the response variable: the right options, and what each option is worth."""
+    attributes = {"identifier": RESPONSE, "cardinality": "multiple", "base-type": "identifier"}
+    declaration = add(top, "qti-response-declaration", attributes)
+    correct = add(declaration, "qti-correct-response")
+    for option in response.keys:
+        add(correct, "qti-value", text=option.identifier)
+    bounds = {"lower-bound": "0", "upper-bound": str(item.marks), "default-value": "0"}
+    mapping = add(declaration, "qti-mapping", bounds)
+    share = share_text(response, item.marks)
+    for option in response.options:
+        value = share if option.is_key else f"-{share}"
+        add(mapping, "qti-map-entry", {"map-key": option.identifier, "mapped-value": value})
+
+
+def add_several_processing(condition: _Element, shown: str) -> None:
+    """Append the branches of a response condition.
+
+    Args:
+        condition: where they go.
+        shown: the value of SOLUTION once the worked solution may be seen.
+    """
+    chosen = add(condition, "qti-response-if")
+    _variable(add(add(chosen, "qti-not"), "qti-is-null"))
+    score = add(chosen, "qti-set-outcome-value", {"identifier": SCORE})
+    add(score, "qti-map-response", {"identifier": RESPONSE})
+    _variable(add(chosen, "qti-set-outcome-value", {"identifier": FEEDBACK}))
+    solution = add(chosen, "qti-set-outcome-value", {"identifier": SOLUTION})
+    add(solution, "qti-base-value", {"base-type": "identifier"}, shown)
+    nothing = add(add(condition, "qti-response-else"), "qti-set-outcome-value", {"identifier": SCORE})
+    add(nothing, "qti-base-value", {"base-type": "float"}, "0")
+
+
+def add_right_options(parent: _Element, item: Item, response: SeveralAnswers) -> None:
+    """Append what was right."""
+    add_text(parent, phrases.RIGHT_OPTIONS)
+    for place, option in enumerate(response.keys):
+        if place:
+            add_text(parent, ", ")
+        add_mathematics(parent, option.answer, item.conventions)
+
+
+def _variable(parent: _Element) -> None:
+    add(parent, "qti-variable", {"identifier": RESPONSE})
