@@ -97,8 +97,14 @@ class Expression(_Hashed):
         >>> (Symbol("x") / 2).children
         (Symbol(name='x'), Integer(value=2))
         """
+        parts = self._parts
+        if not parts:
+            return ()
+        if len(parts) == 1:  # all terms or factors, or one operand
+            only = getattr(self, parts[0])
+            return only if isinstance(only, tuple) else (only,)
         found: list[Expression] = []
-        for name in self._parts:
+        for name in parts:
             part = getattr(self, name)
             if isinstance(part, tuple):
                 found.extend(part)

@@ -6,7 +6,7 @@ of numbers is estimated from below upwards, so that `(9^900)^900` is refused alt
 
 from __future__ import annotations
 
-from math import inf, log10
+from math import inf, log10, prod
 
 from qbank.maths.expression import (
     Constant,
@@ -37,63 +37,67 @@ def audit(tree: Expression, source: str) -> None:
     Raises:
         ReadingError: `too-many-parts`, `too-nested`, `exponent-too-large` or `number-too-large`.
     """
-    nodes = [(tree, 1)]
-    for node, depth in nodes:
+    level: list[Expression] = [tree]
+    powers: list[Power] = []
+    depth = count = 1
+    while level:
         if depth > limits.NESTING:
             _fail("too-nested", f"this is nested more than {limits.NESTING} levels deep", source)
-        nodes.extend((child, depth + 1) for child in node.children)
-        if len(nodes) > limits.NODES:
+        powers += [node for node in level if type(node) is Power]
+        level = [child for node in level for child in node.children]
+        depth, count = depth + 1, count + len(level)
+        if count > limits.NODES:
             _fail("too-many-parts", f"this has more than {limits.NODES} parts", source)
-    if any(type(node) is Power for node, _ in nodes):
-        _check_sizes([node for node, _ in nodes], source)
-
-
-def _check_sizes(nodes: list[Expression], source: str) -> None:
-    """Check every power; `nodes` holds parents before children."""
     sizes: dict[int, float | None] = {}
-    for node in reversed(nodes):
-        if isinstance(node, Power):
-            base, exponent = sizes[id(node.base)], sizes[id(node.exponent)]
-            if exponent is not None and exponent > limits.EXPONENT:
-                _fail("exponent-too-large", f"an exponent is larger than {limits.EXPONENT}", source)
-            if base is None or exponent is None:
-                sizes[id(node)] = None
-                continue
-            digits = abs(log10(base)) * exponent if base else 0.0
-            if digits > limits.POWER_DIGITS:
-                _fail("number-too-large", f"a power has more than {limits.POWER_DIGITS} digits", source)
-            sizes[id(node)] = 10.0**digits if digits < 300 else inf
-        else:
-            sizes[id(node)] = _size(node, sizes)
+    for power in reversed(powers):  # the inner ones first
+        _check_power(power, sizes, source)
+
+
+def _check_power(power: Power, sizes: dict[int, float | None], source: str) -> None:
+    """Check a power, and note its own size; the powers inside are noted already."""
+    base, exponent = _size(power.base, sizes), _size(power.exponent, sizes)
+    if exponent is not None and exponent > limits.EXPONENT:
+        _fail("exponent-too-large", f"an exponent is larger than {limits.EXPONENT}", source)
+    if base is None or exponent is None:
+        sizes[id(power)] = None
+        return
+    digits = abs(log10(base)) * exponent if base else 0.0
+    if digits > limits.POWER_DIGITS:
+        _fail("number-too-large", f"a power has more than {limits.POWER_DIGITS} digits", source)
+    sizes[id(power)] = 10.0**digits if digits < 300 else inf
 
 
 def _size(node: Expression, sizes: dict[int, float | None]) -> float | None:
     """About how large a number is, without sign; None for what is no number made by plain arithmetic."""
-    parts: list[float] = []
-    for child in node.children:
-        part = sizes[id(child)]
-        if part is None:
-            return None
-        parts.append(part)
     match node:
         case Integer():
             return float(node.value)
+        case Power():
+            return sizes[id(node)]
         case Decimal():
             return float(node.value)
         case Constant():
             return _CONSTANTS[node.name]
+        case Sum() | Product() | Quotient() | Negate():
+            parts: list[float] = []
+            for child in node.children:
+                part = _size(child, sizes)
+                if part is None:
+                    return None
+                parts.append(part)
+            return _combined(node, parts)
+    return None
+
+
+def _combined(node: Expression, parts: list[float]) -> float | None:
+    match node:
         case Sum():
             return sum(parts)
         case Product():
-            size = 1.0
-            for part in parts:
-                size *= part
-            return size
+            return prod(parts)
         case Quotient():
             return parts[0] / parts[1] if parts[1] else None
-        case Negate():
-            return parts[0]
-    return None
+    return parts[0]
 
 
 def _fail(code: str, message: str, source: str) -> None:

@@ -98,10 +98,13 @@ class CleanText:
 
     def span(self, start: int, end: int) -> tuple[int, int]:
         """The place in the source of the characters from `start` to `end`."""
+        starts = self.starts
+        if isinstance(starts, range):  # no character was replaced
+            return starts.start + start, starts.start + max(start, end)
         if end <= start:
-            return self.starts[start], self.starts[start]
-        last = self.starts[end - 1]
-        return self.starts[start], max(last + 1, self.starts[end] if end < len(self.text) else last + 1)
+            return starts[start], starts[start]
+        last = starts[end - 1]
+        return starts[start], max(last + 1, starts[end] if end < len(self.text) else last + 1)
 
     def part(self, start: int, end: int) -> CleanText:
         """The characters from `start` to `end` as a text of their own, with the same places."""

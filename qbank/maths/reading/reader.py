@@ -8,7 +8,9 @@ nothing; its cost is bounded by `qbank.maths.reading.limits`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property, partial
 
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.expression import Expression, Symbol
@@ -30,7 +32,7 @@ _ALTERNATIVE_TOKENS = 2_000
 _WRAPPERS = (("$$", "$$"), ("$", "$"), (r"\(", r"\)"), (r"\[", r"\]"))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Reading:
     """How a text was understood.
 
@@ -38,14 +40,18 @@ class Reading:
         tree: the expression, as written.
         remarks: the conventions that were followed, in the order of the text.
         source: the text as it was given.
-        alternatives: the other readings of what is ambiguous, the likeliest first; different from `tree` and from
-            each other as trees.
+        others: finds the alternatives, which few readers of a text ask for.
     """
 
     tree: Expression
     remarks: tuple[Remark, ...]
     source: str
-    alternatives: tuple[Expression, ...] = ()
+    others: Callable[[], tuple[Expression, ...]] = field(default=tuple, repr=False, compare=False)
+
+    @cached_property
+    def alternatives(self) -> tuple[Expression, ...]:
+        """The other readings of what is ambiguous, the likeliest first; all different from `tree` and each other."""
+        return self.others()
 
 
 def read(
@@ -99,7 +105,7 @@ def names_of(conventions: Conventions, variable: Symbol | None, names: frozenset
 
 
 def read_clean(text: CleanText, names: Names) -> Reading:
-    """Read a cleaned text, with its alternatives."""
+    """Read a cleaned text."""
     choices = Choices()
     try:
         tree, size = _once(text, names, choices)
@@ -108,6 +114,15 @@ def read_clean(text: CleanText, names: Names) -> Reading:
         if nested is None:
             raise
         choices, tree, size = nested
+    remarks = sorted((*text.remarks, *choices.remarks), key=lambda remark: (remark.start, remark.end))
+    others = partial(_alternatives, text, names, choices, tree, size) if choices.asked else tuple
+    return Reading(tree, tuple(dict.fromkeys(remarks)), text.source, others)
+
+
+def _alternatives(
+    text: CleanText, names: Names, choices: Choices, tree: Expression, size: int
+) -> tuple[Expression, ...]:
+    """The trees with some of the places read the other way, different from the usual one of so many tokens."""
     others: dict[Expression, None] = {}
     budget = _ALTERNATIVE_TOKENS
     for turned in turns(choices.asked):
@@ -117,8 +132,7 @@ def read_clean(text: CleanText, names: Names) -> Reading:
         other = _turned(text, names, choices.turned | turned)
         if other is not None and other != tree:
             others[other] = None
-    remarks = sorted((*text.remarks, *choices.remarks), key=lambda remark: (remark.start, remark.end))
-    return Reading(tree, tuple(dict.fromkeys(remarks)), text.source, tuple(others))
+    return tuple(others)
 
 
 def _with_nested_bars(

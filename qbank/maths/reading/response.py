@@ -59,7 +59,7 @@ def read_response(
     body, remarks = _right_side(body, known)
     body, spelt = _with_letter(body, conventions)
     reading = read_clean(body, known)
-    return Reading(reading.tree, (*remarks, *spelt, *reading.remarks), text, reading.alternatives)
+    return Reading(reading.tree, (*remarks, *spelt, *reading.remarks), text, reading.others)
 
 
 def _without_full_stop(text: CleanText) -> CleanText:

@@ -93,6 +93,7 @@ def tokenise(text: CleanText, names: Names, choices: Choices) -> list[Token]:
 class _Tokeniser:
     def __init__(self, text: CleanText, names: Names, choices: Choices) -> None:
         self.text = text
+        self._span = text.span
         self.names = names
         self.choices = choices
         self.side = ""
@@ -106,17 +107,19 @@ class _Tokeniser:
         while self.place < len(plain):
             found = _TOKEN.match(plain, self.place)
             assert found is not None
-            kind = str(found.lastgroup)
-            self.place = found.end()
+            kind = found.lastgroup
+            start, end = found.span()
+            self.place = end
             if kind == "space":
                 self.glued = False
                 continue
+            assert kind is not None
             rule = rules.get(kind)
             if rule is None:
                 value = found.group()
-                yield self.token(kind, "^" if value == "**" else value, found.start(), found.end())
+                yield self.token(kind, "^" if value == "**" else value, start, end)
             else:
-                yield from rule(found.group(), found.start(), found.end())
+                yield from rule(found.group(), start, end)
         end = len(plain)
         yield self.token("end", "", end, end)
 
@@ -135,7 +138,7 @@ class _Tokeniser:
         }
 
     def token(self, kind: str, text: str, start: int, end: int) -> Token:
-        first, last = self.text.span(start, end)
+        first, last = self._span(start, end)
         self.made += 1
         if self.made > limits.TOKENS:
             self.fail("too-many-parts", f"the text has more than {limits.TOKENS} parts", start, end)
@@ -157,7 +160,7 @@ class _Tokeniser:
         if value == "1" and "n" not in self.names.allowed and _AFTER_ONE.match(plain, end):
             yield from self.look_alike("1n", start, end + 1)
             return
-        if sum(map(str.isdigit, digits)) > limits.DIGITS:
+        if len(digits) > limits.DIGITS and sum(map(str.isdigit, digits)) > limits.DIGITS:
             self.fail("number-too-long", f"this number has more than {limits.DIGITS} digits", start, end)
         if "." in digits and self.names.conventions.decimal == ",":
             sentence = f"{digits} was read as the decimal {digits.replace('.', ',')}."
@@ -175,7 +178,7 @@ class _Tokeniser:
 
     def word(self, value: str, start: int, end: int) -> Iterator[Token]:
         allowed = self.names.allowed
-        if allowed:  # a longer name with digits or a subscript that the caller allows
+        if self.longest > 1:  # a longer name with digits or a subscript that the caller allows
             longer = _NAME.match(self.text.text, start, start + self.longest + 1)
             if longer is not None and longer.group() in allowed:
                 self.place = longer.end()

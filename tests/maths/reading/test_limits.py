@@ -95,6 +95,7 @@ def test_hostile_text_costs_little_and_gives_a_tree_or_an_error(name: str) -> No
     sys.setprofile(count)
     try:
         reading: Reading | None = read_response(HOSTILE[name], variable=Symbol("x"), names=names)
+        assert reading.alternatives is not None
     except ReadingError as error:
         reading, code = None, error.code
     finally:
