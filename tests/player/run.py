@@ -187,8 +187,13 @@ def _run(cases: Path, shared: Path) -> list[dict[str, Any]]:
     return read
 
 
-def seen_in_test(deck: Deck, shared: Path) -> tuple[str, str]:
+def seen_in_test(deck: Deck, shared: Path, path: str = TEST_PATH) -> tuple[str, str]:
     """What a candidate and what a scorer sees of the first section of a deck's test.
+
+    Args:
+        deck: what the package holds.
+        shared: where the reader lies.
+        path: of the test in the package.
 
     Raises:
         RuntimeError: the reader did not run.
@@ -200,7 +205,7 @@ def seen_in_test(deck: Deck, shared: Path) -> tuple[str, str]:
             with (folder / artifact.path).open("ab") as file:
                 file.write(artifact.data)
         done = subprocess.run(
-            ["bash", str(player(shared)), "--test", str(folder / TEST_PATH), "--view", "scorer"],
+            ["bash", str(player(shared)), "--test", str(folder / path), "--view", "scorer"],
             capture_output=True,
             text=True,
             check=False,

@@ -10,6 +10,7 @@ import pytest
 from qbank.cli.arguments import open_bank
 from qbank.items.deck import Section
 from qbank.items.item import FreeExpression
+from tests.items.sitting import deck as declared
 from tests.player.run import missing, one_of_each_form, play, sample_items, seen_in_test, table
 from tests.writers.sample_items import deck, free_cosine
 
@@ -33,6 +34,17 @@ def test_the_rubric_is_for_the_scorer_alone(shared: Path) -> None:
     assert rubric.strip() in scorer
     assert rubric.strip() not in candidate
     assert "Find" in candidate
+
+
+@pytest.mark.browser
+def test_a_form_of_a_declared_test_plays(shared: Path) -> None:
+    """Its first section: what students read before they begin, and every item of it."""
+    need_the_browser(shared)
+    form = declared("lesson", forms=1, count=1)
+    candidate, _ = seen_in_test(form, shared, "test-form-a.xml")
+    starter = form.papers[0].parts[0]
+    assert candidate.startswith("Read <i>this</i> first.")
+    assert candidate.count("Find ") == len(starter.sections) == 3
 
 
 @pytest.mark.browser
