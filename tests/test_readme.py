@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shlex
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from click.testing import CliRunner
 
 from qbank.bank.loading import parse_bank
 from qbank.cli import main
+from qbank.cli.arguments import SHIPPED
 from qbank.techniques import TECHNIQUES
 from qbank.writers import WRITERS
 
@@ -45,8 +47,11 @@ def test_tour(command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> 
 
 def test_the_bank_shown_is_a_bank() -> None:
     shown = re.findall(r"```yaml\n(.+?)```", README, re.DOTALL)
-    assert len(shown) == 1
-    assert parse_bank(shown[0].encode(), "README.md").templates
+    whole, tests = shown
+    assert parse_bank(whole.encode(), "README.md").templates
+    shipped = (files("qbank.bank") / "library" / SHIPPED).read_text(encoding="utf-8")
+    bank = parse_bank((shipped[: shipped.index("\ntests:")] + "\n" + tests).encode(), "README.md")
+    assert [len(test.sections) for test in bank.tests] == [3]
 
 
 def test_every_format_and_technique_is_named() -> None:
