@@ -9,7 +9,7 @@ from typing import Literal, TypeAlias
 from lxml import etree
 
 from qbank.writers.artifact import Artifact
-from qbank.writers.pictures.drawing import PIXELS, Formula, Picture, PictureFormat, draw, ready
+from qbank.writers.pictures.drawing import PIXELS, ROOM, Formula, Picture, PictureFormat, draw, ready
 from qbank.writers.pictures.markup import typst_of
 
 __all__ = ["FOLDER", "STYLES_PATH", "Album", "Placing"]
@@ -87,7 +87,7 @@ class Album:
 
     def styles(self) -> Artifact:
         """What the classes used so far mean, as a style sheet."""
-        rules = [".formula{width:auto}"]
+        rules = [f".formula{{width:auto;margin:{_MARGIN}}}"]
         rules += [f".formula-h{number}{{height:{_size(number)}}}" for number in sorted(self._heights)]
         rules += [f".formula-d{number}{{vertical-align:-{_size(number)}}}" for number in sorted(self._depths)]
         return Artifact(STYLES_PATH, "\n".join([*rules, ""]).encode())
@@ -128,13 +128,18 @@ class Album:
             image.set("class", f"formula formula-h{picture.height} formula-d{picture.depth}")
         else:
             sizes = f"width:{_size(picture.width)};height:{_size(picture.height)}"
-            image.set("style", f"{sizes};vertical-align:-{_size(picture.depth)}")
+            image.set("style", f"{sizes};vertical-align:-{_size(picture.depth)};margin:{_MARGIN}")
         return image
 
 
 def _size(pixels: int) -> str:
     """Pixels as a multiple of the size of the text: sixteenths, so the decimals end."""
     return f"{pixels / PIXELS:g}em"
+
+
+#: a little room above, where a tall formula would touch the line before; to the left and right the room that the
+#: picture has is taken back. Room below would lift the picture off the baseline.
+_MARGIN = f"{_size(2)} -{_size(ROOM)} 0"
 
 
 def _formula(math: _Element) -> Formula:

@@ -19,6 +19,7 @@ from typing import Any, Literal, NamedTuple, TypeAlias, cast
 
 __all__ = [
     "PIXELS",
+    "ROOM",
     "Formula",
     "MissingRendererError",
     "Picture",
@@ -32,6 +33,8 @@ PictureFormat: TypeAlias = Literal["svg", "png"]
 
 #: pixels to the size of the text that surrounds a picture
 PIXELS = 16
+#: pixels on the left and on the right of a formula, for slanted letters that lean out
+ROOM = 1
 #: points of Typst to a pixel. Its text has 10 points, so formulas are a tenth larger than the text around them: their
 #: small letters are smaller than those of most fonts for screens.
 _PIXEL = 10 / (1.1 * PIXELS)
@@ -53,9 +56,8 @@ _PRELUDE = f"""
   let below = measure([#body#box(height: far)]).height - far
   let rise = calc.ceil(above / pixel) * pixel
   let depth = calc.ceil(below / pixel) * pixel
-  // a pixel on each side for slanted letters that lean out
-  let width = calc.ceil(measure(body).width / pixel + 2) * pixel
-  page(width: width, height: rise + depth, place(dx: pixel, dy: rise - above, body))
+  let width = calc.ceil(measure(body).width / pixel + {2 * ROOM}) * pixel
+  page(width: width, height: rise + depth, place(dx: {ROOM} * pixel, dy: rise - above, body))
   page(width: pixel, height: depth + pixel)[]
 }}
 """

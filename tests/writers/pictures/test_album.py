@@ -67,9 +67,10 @@ def test_places_by_classes_and_by_styles() -> None:
     height, width = int(image.get("height")), int(image.get("width"))
     formula, high, deep = image.get("class").split()
     styles = book.styles().data.decode()
-    assert f".{formula}{{width:auto}}" in styles
+    assert f".{formula}{{width:auto;margin:0.125em -0.0625em 0}}" in styles
     assert f".{high}{{height:{height / 16:g}em}}" in styles
     assert f".{deep}{{vertical-align:-" in styles
     [inline] = pasted(Album("svg", "styles"), 2)
     assert inline.get("style").startswith(f"width:{width / 16:g}em;height:{height / 16:g}em;vertical-align:-")
+    assert inline.get("style").endswith(";margin:0.125em -0.0625em 0")
     assert inline.get("class") is None
