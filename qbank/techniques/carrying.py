@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from typing import TypeAlias
 
 from qbank.maths.constant_factor import ONE, before_integral, in_front, number, times
-from qbank.maths.equation import Equation
+from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import (
     Differential,
     Expression,
@@ -23,7 +25,7 @@ from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import split_coefficient, tidy
 from qbank.techniques.working import Line, WorkedSolution, Working
 
-__all__ = ["Solver", "carry", "letters_of", "multiplied"]
+__all__ = ["Solver", "carry", "letters_of", "multiplied", "renamed"]
 
 
 #: what works a single integral, or declines it
@@ -49,6 +51,8 @@ def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression
             case "aside", (Equation(), _, *_):
                 equations = (part for part in line.statements if isinstance(part, Equation))
                 working.found(*equations, rule=line.rule, reason=line.reason)
+            case "aside", (Equation(left, right),) if line.rule == "bring-over":
+                working.balance(left, right)
             case _, (Equation(left, right),):
                 working.aside(left, right, line.rule, line.reason)
             case _:
@@ -68,6 +72,26 @@ def letters_of(solution: WorkedSolution) -> frozenset[Symbol]:
         if isinstance(statement, Equation) and isinstance(statement.left, Symbol)
     )
     return substituted | {letter for letter, _ in _numbers_found(solution.lines)}
+
+
+def renamed(lines: tuple[Line, ...], letters: Mapping[Symbol, Symbol]) -> tuple[Line, ...]:
+    """Lines with letters that they introduce replaced, where the others are in use already."""
+
+    def tree(old: Expression) -> Expression:
+        return letters.get(old, old) if isinstance(old, Symbol) else old.rebuild(tree)
+
+    def statement(old: Statement) -> Statement:
+        return Equation(tree(old.left), tree(old.right)) if isinstance(old, Equation) else tree(old)
+
+    def words(text: str) -> str:
+        for old, new in letters.items():
+            text = re.sub(rf"\b{re.escape(old.name)}\b", new.name, text)
+        return text
+
+    return tuple(
+        replace(line, statements=tuple(map(statement, line.statements)), reason=words(line.reason))
+        for line in lines
+    )
 
 
 def _numbers_found(lines: tuple[Line, ...]) -> Iterator[tuple[Symbol, Expression]]:

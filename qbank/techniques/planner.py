@@ -31,6 +31,7 @@ from qbank.techniques import (
     substitution,
     tangent_secant,
 )
+from qbank.techniques.by_parts import by_parts
 from qbank.techniques.carrying import Solver
 from qbank.techniques.substitute_then import substitute_then
 from qbank.techniques.technique import Technique
@@ -78,12 +79,19 @@ def _first_of(techniques: tuple[Technique, ...]) -> Solver:
 #: where a substitution makes a shorter way, it is taken before these
 _LATER: tuple[Technique, ...] = (partial_fractions.TECHNIQUE,)
 
-#: after a substitution, what is left is for one of the others
-_AFTER = (*_FAMILIES[2:], *_LATER)
-_THEN = substitute_then(_first_of(_AFTER), _AFTER)
-_SINGLE = (*_FAMILIES, _THEN, *_LATER)
+#: what is left by parts is for one of these; parts again are part of the technique itself
+_REST = (*_FAMILIES, substitute_then(_first_of((*_FAMILIES[2:], *_LATER)), ()), *_LATER)
+_PARTS = by_parts(_first_of(_REST))
 
-TECHNIQUES: tuple[Technique, ...] = (*_SINGLE, term_by_term(_first_of(_SINGLE), (*_FAMILIES, *_LATER)))
+#: after a substitution, what is left is for one of the others
+_AFTER = (*_FAMILIES[2:], _PARTS, *_LATER)
+_THEN = substitute_then(_first_of(_AFTER), _AFTER)
+_SINGLE = (*_FAMILIES, _PARTS, _THEN, *_LATER)
+
+TECHNIQUES: tuple[Technique, ...] = (
+    *_SINGLE,
+    term_by_term(_first_of(_SINGLE), (*_FAMILIES, _PARTS, *_LATER)),
+)
 """All techniques, in teaching order."""
 
 #: an exponent with a larger numerator or denominator is declined unseen

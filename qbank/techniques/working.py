@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from qbank.maths.clock import PATIENT
-from qbank.maths.deciding import decide_antiderivative, decide_equal
+from qbank.maths.deciding import decide_antiderivative, decide_equal, decide_same_up_to_constant
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Differential, Expression, Integral, Symbol, product
 from qbank.maths.tidying import tidy
@@ -141,6 +141,14 @@ class Working:
         last = equations[-1]
         verdict = decide_equal(last.left, last.right, self._variable, bindings=self._bindings, budget=PATIENT)
         self._add("aside", equations, rule, reason, verdict)
+
+    def balance(self, left: Expression, right: Expression) -> None:
+        """Add "13/4 int ... = right": an integral that came back is brought to the left side."""
+        verdict = decide_same_up_to_constant(
+            left, right, self._variable, bindings=self._bindings, budget=PATIENT
+        )
+        reason = "The first integral has come back: bring it to the left side."
+        self._add("aside", (Equation(left, right),), "bring-over", reason, verdict)
 
     def aside(self, left: Expression, right: Expression, rule: str, reason: str) -> None:
         """Add the identity "left = right" that the next line will use."""
