@@ -135,10 +135,10 @@ class TemplateBuilder:
             self._report(
                 ("responses",),
                 "unfit-response",
-                "a number answers a definite integral only",
-                "add task: definite",
+                "a number alone answers a definite integral only",
+                "add task: definite, or use evaluation",
             )
-        if definite and {"free-expression", "coefficients", "several-answers"} & set(
+        if definite and {"free-expression", "coefficients", "evaluation", "several-answers"} & set(
             raw.get("responses", ())
         ):
             self._report(

@@ -9,7 +9,7 @@ distinct wrong answers, a value on the border of rounding. Another draw is then 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from itertools import chain
@@ -19,22 +19,21 @@ from qbank.bank.model import Bank, ResponseForm, Template
 from qbank.items import wording
 from qbank.items.coefficients import FormQuestion, coefficients
 from qbank.items.distractors import AUTHOR, Candidate, Proposal, plain_first, select_distractors
+from qbank.items.evaluation import Evaluated, EvaluationQuestion, EvaluationRefused, evaluation
 from qbank.items.item import (
     Check,
     Choice,
     Coefficients,
     FreeExpression,
     Item,
-    Numeric,
-    NumericSlip,
     Option,
     Prose,
     Response,
     SeveralAnswers,
 )
 from qbank.items.linear_form import FormRefused
+from qbank.items.numeric import NumberRefused, numeric
 from qbank.items.pairing import apart, paired
-from qbank.items.rounding import Rounded, overlap, round_to_figures
 from qbank.items.several import SeveralQuestion, several_answers
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import (
@@ -50,7 +49,7 @@ from qbank.maths.points import Sides, slope_side, value_side
 from qbank.maths.verdict import Proof, Proved, Refuted, Unsettled, Verdict
 from qbank.techniques.definite import DefiniteRefused, definite_value_slips, work_definite
 from qbank.techniques.planner import solve_with, technique
-from qbank.techniques.presenting import Row, rows, with_constant
+from qbank.techniques.presenting import Row, as_they_stand, rows, with_constant
 from qbank.techniques.working import WorkedSolution
 
 __all__ = ["DrawRefused", "build_item"]
@@ -90,6 +89,7 @@ class _Question:
     own: tuple[Candidate, ...]
     proposals: tuple[Proposal, ...]
     checks: tuple[Check, ...]
+    evaluated: Evaluated | None = None
 
     @property
     def candidates(self) -> Iterator[Candidate]:
@@ -112,6 +112,8 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
     question = _question(bank, template, draw)
     integral = Integral(question.integrand, template.variable, *(question.limits or ()))
     stream = Stream(bank.identifier, template.identifier, draw.point, "options")
+    if form == "evaluation":
+        question = _evaluated(bank, template, question, _evaluation(bank, template, question, stream))
     prompt, response = _response(bank, template, draw, question, integral, form, stream)
     if template.domain is not None:
         lower, upper = (fill(end, draw) for end in template.domain)
@@ -120,7 +122,7 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
         identifier=f"{template.identifier}-{draw.point:04d}-{form}",
         bank=bank.identifier,
         template=template.identifier,
-        title=wording.title(definite=template.task == "definite"),
+        title=wording.title(definite=template.task == "definite", evaluated=question.evaluated is not None),
         technique=template.technique,
         tags=template.tags,
         language=bank.language,
@@ -138,6 +140,7 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
         response=response,
         marks=template.marks,
         difficulty=len(question.working) + _digits(question),
+        through=None if question.evaluated is None else question.evaluated.through,
     )
 
 
@@ -252,7 +255,15 @@ def _response(
         case "several-answers":
             return wording.prompt_several(question.integrand), _several(template, question, stream)
         case "numeric":
-            return wording.prompt_numeric(integral, template.figures), _numeric(template, question)
+            prompt = wording.prompt_numeric(integral, template.figures)
+            try:
+                return prompt, numeric(question.key, question.candidates, template.figures)
+            except NumberRefused as refusal:
+                raise DrawRefused(str(refusal), accident=True) from refusal
+        case "evaluation":
+            assert question.evaluated is not None
+            prompt = wording.prompt_evaluation(integral, question.evaluated.through, template.figures)
+            return prompt, question.evaluated.response
         case "coefficients":
             response = _coefficients(bank, template, draw, question, stream)
             return wording.prompt_coefficients(response, question.integrand), response
@@ -394,40 +405,55 @@ def _coefficients(
         raise DrawRefused(str(refusal), accident=refusal.accident) from refusal
 
 
-def _numeric(template: Template, question: _Question) -> Numeric:
-    rounded = _rounded(question.key, template.figures)
-    if rounded is None:
-        raise DrawRefused("the value is zero, which has no significant figures", accident=True)
-    if rounded.borderline:
-        raise DrawRefused("the value lies on the border of rounding", accident=True)
-    taken, slips = [rounded], []
-    for candidate in question.candidates:
-        wrong = _rounded(candidate.answer, template.figures)
-        if wrong is None or any(overlap(wrong, other) for other in taken):
-            continue
-        taken.append(wrong)
-        slips.append(
-            NumericSlip(
-                slip=candidate.slip,
-                value=candidate.answer,
-                lower=wrong.lower,
-                upper=wrong.upper,
-                feedback=wording.slip_feedback(candidate.sentence),
-            )
-        )
-    return Numeric(
-        value=question.key,
-        decimal=rounded.text,
-        figures=template.figures,
-        lower=rounded.lower,
-        upper=rounded.upper,
-        slips=tuple(slips),
+def _evaluated(bank: Bank, template: Template, question: _Question, found: Evaluated) -> _Question:
+    """The question of an antiderivative made into that of a value of it."""
+    particular, constant = found.particular, bank.conventions.constant
+    before = question.working or (
+        Row(kind="start", statements=(Integral(question.integrand, template.variable),)),
+        Row(
+            kind="step",
+            statements=(with_constant(question.key, constant),),
+            reason="An antiderivative, with its constant.",
+            rule="antiderivative",
+        ),
+    )
+    return replace(
+        question,
+        key=particular.value,
+        proof=particular.proof,
+        enclosure=particular.enclosure,
+        working=(*before, *as_they_stand(particular.lines)),
+        evaluated=found,
     )
 
 
-def _rounded(value: Expression, figures: int) -> Rounded | None:
-    enclosure = enclose(value, at={}, digits=20)
-    return None if enclosure is None else round_to_figures((enclosure.lower + enclosure.upper) / 2, figures)
+def _evaluation(bank: Bank, template: Template, question: _Question, stream: Stream) -> Evaluated:
+    def right(answer: Expression) -> bool:
+        verdict = decide_antiderivative(
+            answer, question.integrand, template.variable, domain=question.domain, budget=PATIENT
+        )
+        return isinstance(verdict, Proved)
+
+    def same(first: Expression, second: Expression) -> bool:
+        verdict = decide_same_up_to_constant(
+            first, second, template.variable, domain=question.domain, budget=PATIENT
+        )
+        return isinstance(verdict, Proved)
+
+    wanted = EvaluationQuestion(
+        key=question.key,
+        integrand=question.integrand,
+        variable=template.variable,
+        constant=Symbol(bank.conventions.constant),
+        candidates=tuple(question.candidates),
+        figures=template.figures,
+    )
+    try:
+        return evaluation(
+            wanted, stream, usable=lambda at: _inside(at, question.domain), right=right, same=same
+        )
+    except EvaluationRefused as refusal:
+        raise DrawRefused(str(refusal), accident=True) from refusal
 
 
 def _checks(template: Template, integrand: Expression, domain: Domain | None) -> tuple[Check, ...]:

@@ -33,6 +33,7 @@ __all__ = [
     "Response",
     "SamplePoint",
     "SeveralAnswers",
+    "Through",
 ]
 
 
@@ -49,7 +50,7 @@ class NumericSlip:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Numeric:
-    """A number typed by the student, for a definite integral.
+    """A number typed by the student: the value of a definite integral, or of an antiderivative.
 
     Attributes:
         value: the exact value.
@@ -66,6 +67,21 @@ class Numeric:
     lower: Fraction
     upper: Fraction
     slips: tuple[NumericSlip, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Through:
+    """Which antiderivative is meant, and where its value is asked for.
+
+    Attributes:
+        point: where the antiderivative has a given value.
+        value: the given value.
+        at: where its value is asked for.
+    """
+
+    point: Expression
+    value: Fraction
+    at: Expression
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -225,9 +241,10 @@ class Item:
         integrand: what is integrated.
         variable: with respect to what.
         limits: lower and upper limit of a definite integral, None for an indefinite one.
+        through: which antiderivative is evaluated, and where; None when none is.
         key: the right answer: an antiderivative without constant, or the exact value.
-        proof: that the antiderivative's derivative is the integrand.
-        enclosure: for a definite integral, the rigorous bounds of its value.
+        proof: that the antiderivative's derivative is the integrand, or that the value is the right one.
+        enclosure: for a value, its rigorous bounds, found without an antiderivative.
         working: the worked solution row by row; empty when only an author's antiderivative is known.
         checks: the integrand at sample points of its domain.
         response: how it is answered.
@@ -256,9 +273,17 @@ class Item:
     response: Response
     marks: int
     difficulty: int
+    through: Through | None = None
 
     @property
-    def form(self) -> Literal["choice", "several-answers", "numeric", "coefficients", "free-expression"]:
+    def asks_for_value(self) -> bool:
+        """Whether the answer is a number, and not an antiderivative."""
+        return self.limits is not None or self.through is not None
+
+    @property
+    def form(
+        self,
+    ) -> Literal["choice", "several-answers", "numeric", "evaluation", "coefficients", "free-expression"]:
         """The response form as one word."""
         match self.response:
             case Choice():
@@ -266,7 +291,7 @@ class Item:
             case SeveralAnswers():
                 return "several-answers"
             case Numeric():
-                return "numeric"
+                return "numeric" if self.through is None else "evaluation"
             case Coefficients():
                 return "coefficients"
             case FreeExpression():

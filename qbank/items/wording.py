@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
-from qbank.items.item import Coefficients, FractionEntry, Prose
-from qbank.maths.equation import Statement
-from qbank.maths.expression import Expression, Integer, Integral, Quotient, Symbol, product, sum_of
+from qbank.items.item import Coefficients, FractionEntry, Prose, Through
+from qbank.maths.equation import Equation, Statement
+from qbank.maths.expression import (
+    Apply,
+    Expression,
+    Integer,
+    Integral,
+    Quotient,
+    Symbol,
+    product,
+    rational,
+    sum_of,
+)
+from qbank.maths.functions import FUNCTIONS
 from qbank.techniques.presenting import with_constant
 
 __all__ = [
@@ -12,6 +23,7 @@ __all__ = [
     "key_feedback",
     "prompt_choice",
     "prompt_coefficients",
+    "prompt_evaluation",
     "prompt_free",
     "prompt_numeric",
     "prompt_several",
@@ -28,8 +40,10 @@ __all__ = [
 _SEVERAL = " There is more than one right answer; any of them will do."
 
 
-def title(*, definite: bool) -> str:
+def title(*, definite: bool, evaluated: bool = False) -> str:
     """What the item is called where students see it: the same for every technique, so that it gives no hint."""
+    if evaluated:
+        return "Evaluate an antiderivative"
     return "Evaluate the integral" if definite else "Find the integral"
 
 
@@ -51,6 +65,27 @@ def prompt_several(integrand: Expression) -> Prose:
 def prompt_numeric(integral: Integral, figures: int) -> Prose:
     """The question of a definite integral that is answered by a number."""
     return ("Evaluate ", integral, f". Give a decimal number, correct to {figures} significant figures.")
+
+
+def prompt_evaluation(integral: Integral, through: Through, figures: int) -> Prose:
+    """The question of the antiderivative with a given value, answered by another value of it."""
+    given, wanted = (Equation(integral.variable, place) for place in (through.point, through.at))
+    accuracy = f" as a decimal number, correct to {figures} significant figures."
+    angles = (" Angles are in radians.",) if _has_circular_functions(integral.integrand) else ()
+    question = (
+        "Find ",
+        integral,
+        " with the constant for which it is ",
+        rational(through.value),
+        " at ",
+        given,
+    )
+    return (*question, ". Give its value at ", wanted, accuracy, *angles)
+
+
+def _has_circular_functions(tree: Expression) -> bool:
+    functions = (node.function for node in tree.walk() if isinstance(node, Apply))
+    return any(FUNCTIONS[name].family == "circular" for name in functions)
 
 
 def prompt_free(integral: Integral) -> Prose:

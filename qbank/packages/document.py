@@ -10,7 +10,8 @@ from typing import Any, TypeAlias
 
 from qbank.bank.schema import document_faults
 from qbank.maths.equation import Statement
-from qbank.maths.expression import Expression, Integral, Sum, Symbol, sum_of
+from qbank.maths.expression import Expression, Integral, Sum, Symbol, rational, sum_of
+from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form
 from qbank.packages.formulas import FormulaError, formula
 from qbank.packages.opening import PackageError
@@ -20,6 +21,7 @@ from qbank.packages.processing import ProcessingError, literal
 from qbank.packages.question import (
     Accepted,
     Answers,
+    Condition,
     Form,
     ModelAnswer,
     Offered,
@@ -109,12 +111,13 @@ def read_entry(entry: Json) -> Question:
         QuestionError: it is none of the kinds that are written here, or contradicts itself.
     """
     try:
-        integral = _asked(entry)
+        integral, condition = _asked(entry)
         return Question(
             identifier=entry["identifier"],
             integral=integral,
             answers=_answers(entry),
             stated=tuple(_stated(entry, integral)),
+            condition=condition,
         )
     except (FormulaError, XmlError) as problem:
         raise QuestionError(str(problem)) from problem
@@ -131,18 +134,30 @@ def _stated(entry: Json, integral: Integral) -> Iterator[Stated]:
             yield Stated(of=_expression(term["function"]), slope=True, at=at, decimal=slope)
 
 
-def _asked(entry: Json) -> Integral:
+def _asked(entry: Json) -> tuple[Integral, Condition | None]:
+    """The integral of the question, and which of its antiderivatives is evaluated where, if one is."""
     shown = [_statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
     if entry["form"] == "coefficients":
         shown = [asked_by_form(shown)[1]]
     if entry["form"] == "several-answers":
         shown = [asked_of_several(shown)]
-    found = [statement for statement in shown if isinstance(statement, Integral)]
-    if len(found) != 1:
-        raise QuestionError(f"the question shows {len(found)} integrals, and should show one")
-    if _statement(entry["integrand"]) != found[0].integrand or entry["variable"] != found[0].variable.name:
+    integral = asked_integral(shown)
+    if _statement(entry["integrand"]) != integral.integrand or entry["variable"] != integral.variable.name:
         raise QuestionError("the integrand stated is not the one of the question")
-    return found[0]
+    condition = condition_of(integral, shown)
+    if (condition is not None) != (entry["form"] == "evaluation"):
+        raise QuestionError("the form stated is not the one of the question")
+    if condition is not None and condition != _stated_condition(entry["response"]):
+        raise QuestionError("the places stated are not those of the question")
+    return integral, condition
+
+
+def _stated_condition(response: Json) -> Condition:
+    return Condition(
+        point=_expression(response["point"]),
+        given=rational(_fraction(response["given"]["exact"])),
+        at=_expression(response["at"]),
+    )
 
 
 def _statement(mathematics: Json) -> Statement:
@@ -170,7 +185,7 @@ def _answers(entry: Json) -> Answers:
             return Options(offered=offered)
         case "several-answers":
             return _several(entry, key)
-        case "numeric":
+        case "numeric" | "evaluation":
             lower, upper = response["accepted"]["lower"], response["accepted"]["upper"]
             # some readers take the fractions and some the decimals: what both accept has to be right
             return Accepted(

@@ -91,7 +91,9 @@ def formula(math: Element) -> Statement:
 
 
 def _statement(parts: list[Element]) -> Statement:
-    row = _parts(parts[0]) if len(parts) == 1 and _name(parts[0]) == "mrow" else parts
+    row = parts
+    while len(row) == 1 and _name(row[0]) in ("mrow", "mstyle"):
+        row = _parts(row[0])
     equals = [at for at, part in enumerate(row) if _sign(part) == "="]
     if len(equals) == 1:
         return Equation(_row(row[: equals[0]]), _row(row[equals[0] + 1 :]))

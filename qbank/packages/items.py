@@ -7,7 +7,8 @@ from fractions import Fraction
 from itertools import pairwise
 
 from qbank.maths.equation import Statement
-from qbank.maths.expression import Expression, Integral
+from qbank.maths.expression import Expression
+from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form, read_form
 from qbank.packages.formulas import FormulaError, formula
 from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of
@@ -55,10 +56,13 @@ def read_item(item: Element) -> Question:
             raise QuestionError(f"it has {len(interactions)} interactions, and one is read here")
         if kind(interactions[0]) == "choiceinteraction" and attribute(interactions[0], "maxchoices") != "1":
             return _several(item, interactions[0])
+        shown = _shown_before_answering(item)
+        integral = asked_integral(shown)
         return Question(
             identifier=attribute(item, "identifier") or "",
-            integral=_asked(item),
+            integral=integral,
             answers=_answers(item, interactions[0]),
+            condition=condition_of(integral, shown),
         )
     except (FormulaError, ProcessingError) as problem:
         raise QuestionError(str(problem)) from problem
@@ -115,7 +119,7 @@ def _several(item: Element, interaction: Element) -> Question:
         shown[name] = _shown(choice)
     return Question(
         identifier=attribute(item, "identifier") or "",
-        integral=asked_of_several(_before_answering(item)),
+        integral=asked_of_several(_shown_before_answering(item)),
         answers=read_several(
             shown,
             correct_response(item, response),
@@ -125,19 +129,10 @@ def _several(item: Element, interaction: Element) -> Question:
     )
 
 
-def _before_answering(item: Element) -> Iterator[Statement]:
-    """The formulas that a student reads before answering, without those of options."""
+def _shown_before_answering(item: Element) -> list[Statement]:
+    """The formulas in what a student reads before answering."""
     hidden = _FEEDBACK | {_RUBRIC, "simplechoice"}
-    for body in children(item, "itembody"):
-        yield from _formulas(body, hidden=hidden)
-
-
-def _asked(item: Element) -> Integral:
-    """The one integral in what a student reads before answering."""
-    found = [statement for statement in _before_answering(item) if isinstance(statement, Integral)]
-    if len(found) != 1:
-        raise QuestionError(f"the question shows {len(found)} integrals, and should show one")
-    return found[0]
+    return [statement for body in children(item, "itembody") for statement in _formulas(body, hidden=hidden)]
 
 
 def _options(item: Element, interaction: Element, response: str) -> Options:

@@ -15,9 +15,10 @@ from qbank.maths.deciding import Enclosure, decide_antiderivative, derivative_at
 from qbank.maths.expression import Expression
 from qbank.maths.quadrature import Enclosed, integrate_rigorously
 from qbank.maths.verdict import Proved, Refuted
+from qbank.packages.evaluations import value_through
 from qbank.packages.finding import Finding
 from qbank.packages.forms import prove_form
-from qbank.packages.question import Accepted, Form, ModelAnswer, Options, Question, Several
+from qbank.packages.question import Accepted, Condition, Form, ModelAnswer, Options, Question, Several
 
 __all__ = ["prove"]
 
@@ -41,7 +42,12 @@ def prove(question: Question) -> Finding:
     >>> prove(Question(identifier="one", integral=Integral(sin(x), x), answers=answers)).problems
     ('the answer given is wrong: at x = 58/101 its derivative is 0.839596, not 0.543211',)
     """
-    found = _definite(question) if question.integral.lower is not None else _indefinite(question)
+    if question.integral.lower is not None:
+        found = _definite(question)
+    elif question.condition is not None:
+        found = _evaluation(question, question.condition)
+    else:
+        found = _indefinite(question)
     return Finding(
         proved=found.proved,
         agreeing=found.agreeing,
@@ -133,6 +139,15 @@ def _definite(question: Question) -> Finding:
             return Finding(problems=("the value of a definite integral has no coefficients",))
         case _:
             assert_never(question.answers)
+
+
+def _evaluation(question: Question, condition: Condition) -> Finding:
+    if not isinstance(question.answers, Accepted):
+        return Finding(problems=("the value of an antiderivative is answered by a number",))
+    value = value_through(question.integral, condition, _DIGITS)
+    if not isinstance(value, Enclosed):
+        return Finding(problems=(f"there is no value: {value.reason}",))
+    return _bounds(question.answers, value)
 
 
 def _against(tally: _Tally, name: str, answer: Expression, value: Enclosed, *, right: bool) -> None:

@@ -14,6 +14,7 @@ from qbank.maths.expression import Expression, Integral, Symbol
 __all__ = [
     "Accepted",
     "Answers",
+    "Condition",
     "Form",
     "ModelAnswer",
     "Offered",
@@ -118,6 +119,15 @@ class Stated:
     decimal: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Condition:
+    """The antiderivative that has a given value at a point, and where its value is asked for."""
+
+    point: Expression
+    given: Expression
+    at: Expression
+
+
 Answers: TypeAlias = Options | Several | Accepted | ModelAnswer | Form
 
 
@@ -130,12 +140,14 @@ class Question:
         integral: what is asked for, read from the question that students see.
         answers: what is offered or accepted.
         stated: values that the package states, of the integrand and of other expressions.
+        condition: which antiderivative is evaluated, and where, read from the question too; None when none is.
     """
 
     identifier: str
     integral: Integral
     answers: Answers
     stated: tuple[Stated, ...] = ()
+    condition: Condition | None = None
 
     @property
     def kind(self) -> str:
@@ -147,5 +159,5 @@ class Question:
             ModelAnswer: "free expression",
             Form: "coefficients",
         }
-        form = forms[type(self.answers)]
+        form = "evaluation" if self.condition is not None else forms[type(self.answers)]
         return f"{form}, {'antiderivative' if self.integral.lower is None else 'definite integral'}"

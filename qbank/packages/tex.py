@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from qbank.maths.equation import Statement
+from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.maths.reading import ReadingError, read
 from qbank.packages.formulas import FormulaError
@@ -36,7 +36,8 @@ def tex_formulas(text: str | None) -> Iterator[Statement]:
 
 def _statement(text: str) -> Statement:
     if not text.startswith(r"\int"):
-        return _read(text)
+        left, equals, right = text.partition("=")
+        return Equation(_read(left), _read(right)) if equals else _read(text)
     rest = text.removeprefix(r"\int")
     lower = upper = None
     if rest.startswith("_{"):

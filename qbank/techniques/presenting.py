@@ -6,6 +6,7 @@ left in it.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from qbank.maths.equation import Statement
@@ -13,7 +14,7 @@ from qbank.maths.expression import Expression, Integral, Symbol, sum_of
 from qbank.techniques.definite import DefiniteSolution
 from qbank.techniques.working import Line, LineKind, WorkedSolution
 
-__all__ = ["Row", "rows", "with_constant"]
+__all__ = ["Row", "as_they_stand", "rows", "with_constant"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +23,7 @@ class Row:
 
     Attributes:
         kind: `start` (the integral itself), `step` (written after an equals sign), `let` (a substitution: two
-            equations) or `aside` (an identity used next).
+            equations), `aside` (an identity used next) or `statement` (stands for itself).
         statements: the mathematics, one expression or the equations.
         reason: one short sentence; empty for the start.
         rule: identifier of the rule; empty for the start.
@@ -50,13 +51,16 @@ def rows(solution: WorkedSolution | DefiniteSolution, constant: str) -> tuple[Ro
     """
     if isinstance(solution, DefiniteSolution):
         start = Row(kind="start", statements=(solution.integral,))
-        value = (
-            Row(kind=line.kind, statements=line.statements, reason=line.reason, rule=line.rule)
-            for line in solution.lines
-        )
-        return (*rows(solution.solution, constant), start, *value)
+        return (*rows(solution.solution, constant), start, *as_they_stand(solution.lines))
     start = Row(kind="start", statements=(Integral(solution.integrand, solution.variable),))
     return (start, *(_row(line, constant) for line in solution.lines))
+
+
+def as_they_stand(lines: Iterable[Line]) -> tuple[Row, ...]:
+    """Lines as rows that get no constant of integration: numbers, and equations for the constant."""
+    return tuple(
+        Row(kind=line.kind, statements=line.statements, reason=line.reason, rule=line.rule) for line in lines
+    )
 
 
 def _row(line: Line, constant: str) -> Row:

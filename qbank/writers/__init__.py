@@ -87,7 +87,7 @@ def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artif
     return lambda deck, options: qti.package(deck, generation, math=options.math, picture=options.picture)
 
 
-_ALL_FORMS = frozenset({"choice", "several-answers", "numeric", "coefficients", "free-expression"})
+_ALL_FORMS = frozenset({"choice", "several-answers", "numeric", "evaluation", "coefficients", "free-expression"})
 _TESTS = frozenset({"sections", "time-limit", "total-marks"})
 _QTI = _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
 _QTI12 = frozenset({"choice", "feedback", "worked-solution", "shuffling", "mathml"})
@@ -98,6 +98,7 @@ _JSON = (
 _INSTEAD_IN_QTI12 = {
     "numeric": "a short answer with a list of accepted spellings; any other spelling of a number within the bounds, "
     "and powers of ten, score 0",
+    "evaluation": "a short answer with a list of accepted spellings, as for a number",
     "coefficients": "an essay, marked by a person",
     "free-expression": "an essay, marked by a person",
     "rubric": "the key and the marks stand with the worked solution, which is for after the answer",

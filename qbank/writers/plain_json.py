@@ -150,7 +150,7 @@ def item_value(item: Item) -> Json:
 
 def _answer(item: Item) -> Statement:
     """The key as it is handed in, with the constant of integration where there is one."""
-    return item.key if item.limits is not None else with_constant(item.key, item.conventions.constant)
+    return item.key if item.asks_for_value else with_constant(item.key, item.conventions.constant)
 
 
 @lru_cache(maxsize=64)
@@ -212,7 +212,7 @@ def _response(item: Item) -> Json:
                 "share": _number(item.response.share(item.marks)),
             }
         case Numeric():
-            return _numeric(item.response, item.conventions)
+            return {**_through(item), **_numeric(item.response, item.conventions)}
         case Coefficients():
             return _coefficients(item.response, item.conventions)
         case FreeExpression(rubric=rubric):
@@ -271,6 +271,17 @@ def _coefficients(response: Coefficients, conventions: Conventions) -> Json:
             }
             for slip in response.slips
         ],
+    }
+
+
+def _through(item: Item) -> Json:
+    """Which antiderivative is evaluated, and where; nothing for a definite integral."""
+    if item.through is None:
+        return {}
+    return {
+        "point": _mathematics(item.through.point, item.conventions),
+        "given": _number(item.through.value),
+        "at": _mathematics(item.through.at, item.conventions),
     }
 
 

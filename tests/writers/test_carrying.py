@@ -47,6 +47,6 @@ def test_what_a_qti_package_is_said_to_carry_is_in_it(name: str) -> None:
         "mathml": b"<math ",
         "spoken": b"arialabel=",
     }
-    assert WRITERS[name].carries - {"coefficients", "several-answers", *OF_TESTS} == {
+    assert WRITERS[name].carries - {"coefficients", "several-answers", "evaluation", *OF_TESTS} == {
         feature for feature, sign in signs.items() if sign in data
     }

@@ -99,9 +99,9 @@ def _add_row(line: _Element, row: Row, conventions: Conventions) -> None:
 
 
 def add_answer(parent: _Element, item: Item) -> None:
-    """Append the right answer: an antiderivative with its constant, or the value of a definite integral."""
+    """Append the right answer: an antiderivative with its constant, or a value."""
     conventions = item.conventions
-    if item.limits is None:
+    if not item.asks_for_value:
         add_mathematics(parent, with_constant(item.key, conventions.constant), conventions)
         return
     add_mathematics(parent, item.key, conventions)

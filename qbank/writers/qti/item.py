@@ -225,7 +225,7 @@ def _solution(top: _Element, item: Item) -> None:
     inside = add_content_body(add(top, "qti-modal-feedback", attributes))
     add_working(inside, item)
     # the working of an antiderivative ends with the answer
-    if not item.working or item.limits is not None:
+    if not item.working or item.asks_for_value:
         answer = add(inside, "p")
         add_text(answer, phrases.ANSWER)
         add_answer(answer, item)

@@ -35,6 +35,7 @@ INTERACTIONS = {
     "choice": ("choiceInteraction", "responseprocessing"),
     "several-answers": ("choiceInteraction", "responseprocessing"),
     "numeric": ("textEntryInteraction", "responseprocessing"),
+    "evaluation": ("textEntryInteraction", "responseprocessing"),
     "coefficients": ("textEntryInteraction", "responseprocessing"),
     "free-expression": ("extendedTextInteraction", "human"),
 }

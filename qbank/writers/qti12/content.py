@@ -58,7 +58,7 @@ def answer_html(item: Item, formulas: Formulas) -> str:
         add_part(add_part(top, "p"), "strong", text=phrases.WORKED_SOLUTION)
         add_working(top, item)
         # the working of an antiderivative ends with the answer
-        if not item.working or item.limits is not None:
+        if not item.working or item.asks_for_value:
             answer = add_part(top, "p")
             add_text(answer, phrases.ANSWER)
             add_answer(answer, item)

@@ -26,6 +26,7 @@ _PROFILES = {
     "choice": "cc.multiple_choice.v0p1",
     "several-answers": "cc.multiple_response.v0p1",
     "numeric": "cc.fib.v0p1",
+    "evaluation": "cc.fib.v0p1",
     "coefficients": "cc.essay.v0p1",
     "free-expression": "cc.essay.v0p1",
 }
