@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from qbank.bank.loading import load_bank as load_bank
     from qbank.bank.loading import parse_bank as parse_bank
+    from qbank.bank.model import Assessment as Assessment
     from qbank.bank.model import Bank as Bank
     from qbank.bank.model import Template as Template
     from qbank.bank.problem import BankError as BankError
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     from qbank.items.cloning import ShortageError as ShortageError
     from qbank.items.cloning import clones as clones
     from qbank.items.item import Item as Item
+    from qbank.items.setting import SettingError as SettingError
+    from qbank.items.setting import set_test as set_test
     from qbank.marking import AntiderivativeMarker as AntiderivativeMarker
     from qbank.marking import CoefficientsMarker as CoefficientsMarker
     from qbank.marking import DefiniteMarker as DefiniteMarker
@@ -40,6 +43,7 @@ __version__ = "0.1.0"
 
 _HOME = {
     "AntiderivativeMarker": "qbank.marking",
+    "Assessment": "qbank.bank.model",
     "Bank": "qbank.bank.model",
     "BankError": "qbank.bank.problem",
     "CoefficientsMarker": "qbank.marking",
@@ -49,6 +53,7 @@ _HOME = {
     "Item": "qbank.items.item",
     "Mark": "qbank.marking",
     "ReadingError": "qbank.maths.reading",
+    "SettingError": "qbank.items.setting",
     "ShortageError": "qbank.items.cloning",
     "Symbol": "qbank.maths.expression",
     "Template": "qbank.bank.model",
@@ -58,6 +63,7 @@ _HOME = {
     "load_bank": "qbank.bank.loading",
     "parse_bank": "qbank.bank.loading",
     "read": "qbank.maths.reading",
+    "set_test": "qbank.items.setting",
     "solve": "qbank.techniques",
 }
 

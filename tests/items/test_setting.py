@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import pytest
 
+from qbank.bank.loading import parse_bank
 from qbank.items.cloning import clones
 from qbank.items.deck import Deck, Part
 from qbank.items.item import Coefficients, Item
@@ -15,7 +16,7 @@ from qbank.items.setting import SettingError, set_test
 from qbank.items.sharing import mean_difficulty
 from qbank.items.spread import largest_differences, spread_of
 from qbank.maths.expression import Symbol
-from tests.items.sitting import bank, deck
+from tests.items.sitting import TEXT, bank, deck
 
 FORMS = 4
 
@@ -178,6 +179,19 @@ def test_what_cannot_be_set_says_where_and_why(identifier: str, forms: int | Non
         deck(identifier, forms=forms)
     assert caught.value.hint
     assert caught.value.section.title in str(caught.value)
+
+
+def test_forms_do_with_what_they_need() -> None:
+    """Pools are as large as was said; forms look at more clones than they need only where there are more."""
+    text = TEXT[: TEXT.index("  - identifier: power-again")].replace(
+        "integrand: a x^n", 'conditions: ["a > 7", "n < 5"]\n    integrand: a x^n'
+    )
+    tests = "tests: [{identifier: t, title: T, sections: [{title: S, count: 1, by: {tags: [level-1]}}]}]"
+    tiny = parse_bank((text + tests).encode(), "tiny.yaml")
+    papers = set_test(tiny, tiny.tests[0], count=9, seed=1, forms=4).papers
+    assert len({question(item) for paper in papers for item in items_of(paper.parts[0])}) == 4
+    with pytest.raises(SettingError, match="gives 4 different clones, 9 were asked for"):
+        set_test(tiny, tiny.tests[0], count=9, seed=1)
 
 
 def test_watching() -> None:
