@@ -28,4 +28,5 @@ def one_line(text: str) -> str:
     >>> one_line("Powers\n of  sine ")
     'Powers of sine'
     """
-    return " ".join(clean(text).split())
+    # most are one word, and words hold neither blanks nor unfit characters
+    return text if text.isidentifier() else " ".join(clean(text).split())

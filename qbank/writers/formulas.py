@@ -11,6 +11,9 @@ makes no elements at all.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
@@ -19,7 +22,17 @@ from lxml import etree
 from qbank.maths.notation.mathml import quoted
 from qbank.writers.pictures import Album
 
-__all__ = ["AS_MATHML", "TEX", "Formulas", "MathMode", "formula", "settle", "written"]
+__all__ = [
+    "AS_MATHML",
+    "TEX",
+    "Formulas",
+    "MathMode",
+    "formula",
+    "settle",
+    "showing",
+    "tex_wanted",
+    "written",
+]
 
 MathMode: TypeAlias = Literal["mathml", "pictures", "tex"]
 
@@ -32,6 +45,7 @@ _MATH = "{http://www.w3.org/1998/Math/MathML}math"
 #: the name of the mark, and how one begins and ends in a document
 _MARK = "formula"
 _START, _END = b"<?formula ", b"?>"
+_TEX_WANTED = ContextVar("tex-wanted", default=True)
 #: after a backslash of a text from outside, so that no typesetter takes what follows for a command or a delimiter
 _WORD_JOINER = "\u2060"
 
@@ -49,17 +63,33 @@ class Formulas:
 AS_MATHML = Formulas()
 
 
-def formula(math: str, tex: str) -> _Element:
+@contextmanager
+def showing(mode: MathMode) -> Iterator[None]:
+    """Within it, formulas are made for documents that are settled this way, so that they need not hold LaTeX in vain."""
+    token = _TEX_WANTED.set(mode == "tex")
+    try:
+        yield
+    finally:
+        _TEX_WANTED.reset(token)
+
+
+def tex_wanted() -> bool:
+    """Whether a formula is to hold its LaTeX; outside `showing` it does."""
+    return _TEX_WANTED.get()
+
+
+def formula(math: str, tex: str | None) -> _Element:
     """The mark of a formula, to be put where it is shown.
 
     Args:
-        math: a `math` element as text, as `qbank.maths.notation.mathml` writes it.
-        tex: the same in LaTeX.
+        math: a `math` element as text, as `qbank.maths.notation.mathml` writes it, or an element around it without a
+            namespace of its own, which takes that of the document.
+        tex: the same in LaTeX; None where it is not wanted.
 
     Raises:
         ValueError: the text would end the mark early, which MathML without processing instructions cannot.
     """
-    return etree.ProcessingInstruction(_MARK, f"{quoted(tex)}\n{math}")
+    return etree.ProcessingInstruction(_MARK, f"\n{math}" if tex is None else f"{quoted(tex)}\n{math}")
 
 
 def written(document: bytes) -> bytes:
@@ -98,7 +128,9 @@ def settle(top: _Element, mode: MathMode, album: Album | None = None, folder: st
         element.text, element.tail = _harmless(element.text), _harmless(element.tail)
     for math in formulas:
         # set in full size though in line with the text, as the MathML is
-        _replace(math, rf"\(\displaystyle {math.get(TEX)}\)")
+        tex = math.get(TEX)
+        assert tex, "a formula to be shown as LaTeX was made with it"
+        _replace(math, rf"\(\displaystyle {tex}\)")
 
 
 def _unwrap(top: _Element) -> None:
@@ -107,9 +139,11 @@ def _unwrap(top: _Element) -> None:
         parent = mark.getparent()
         assert parent is not None, "a formula stands in a document"
         tex, _, text = str(mark.text).partition("\n")
-        math = etree.fromstring(text.replace("<math ", f'<math {TEX}="{tex}" ', 1))
-        math.tail = mark.tail
-        parent.replace(mark, math)
+        carrying = text.replace("<math ", f'<math {TEX}="{tex}" ', 1)
+        space = etree.QName(parent).namespace or ""
+        (shown,) = etree.fromstring(f'<around xmlns="{space}">{carrying}</around>')
+        shown.tail = mark.tail
+        parent.replace(mark, shown)
 
 
 def _harmless(text: str | None) -> str | None:

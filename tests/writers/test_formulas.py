@@ -15,7 +15,7 @@ from qbank.cli import main
 from qbank.items.deck import Deck
 from qbank.maths.expression import Symbol
 from qbank.maths.notation import latex
-from qbank.maths.notation.mathml import MATHML, markup, math_element
+from qbank.maths.notation.mathml import MATHML, mathml_text
 from qbank.writers import WRITERS, Options
 from qbank.writers.archive import write_zip
 from qbank.writers.formulas import TEX, MathMode, formula, settle, written
@@ -104,8 +104,8 @@ def test_no_text_is_taken_for_the_mark_of_a_formula() -> None:
     """Marks are processing instructions, which no text becomes, and nothing in a formula ends them early."""
     top = etree.Element("p", {"title": "<?formula a\n<b/>?>"})
     top.text = "<?formula a\n<script/>?>"
-    inside = math_element({"alttext": "?><script/>"}, markup(Symbol("?><i/>")))
-    top.append(formula(inside, 'x ?> "<i/>" \n y'))
+    name = "?><i/>"
+    top.append(formula(mathml_text(Symbol(name)), 'x ?> "<i/>" \n y'))
     top[0].tail = "?>"
     read = etree.fromstring(written(etree.tostring(top)))
     assert (read.text, read.get("title"), read[0].tail) == (top.text, top.get("title"), "?>")

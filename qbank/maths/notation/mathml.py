@@ -8,7 +8,6 @@ stand in `alttext`.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from qbank.maths.conventions import DEFAULT, Conventions
@@ -40,7 +39,7 @@ from qbank.maths.notation.speech import speech
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-__all__ = ["MATHML", "markup", "math_element", "mathml", "mathml_text", "quoted"]
+__all__ = ["MATHML", "markup", "mathml", "mathml_text", "quoted"]
 
 #: the namespace of MathML
 MATHML = "http://www.w3.org/1998/Math/MathML"
@@ -96,21 +95,9 @@ def mathml_text(
     >>> mathml_text(Symbol("x"))
     '<math xmlns="http://www.w3.org/1998/Math/MathML" alttext="x"><mi>x</mi></math>'
     """
-    attributes = {"alttext": speech(tree, conventions)}
-    if display:
-        attributes["display"] = "block"
-    return math_element(attributes, markup(tree, conventions))
-
-
-def math_element(attributes: Mapping[str, str], inside: str) -> str:
-    """The text of a `math` element.
-
-    Args:
-        attributes: any text, by name.
-        inside: what `markup` gave.
-    """
-    named = "".join(f' {name}="{quoted(value)}"' for name, value in attributes.items())
-    return f'<math xmlns="{MATHML}"{named}>{inside}</math>'
+    box = lay_out(tree, conventions)
+    style = ' display="block"' if display else ""
+    return f'<math xmlns="{MATHML}" alttext="{quoted(speech(box))}"{style}>{_write(box)}</math>'
 
 
 def markup(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:

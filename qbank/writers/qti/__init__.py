@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from qbank.items.deck import Deck
 from qbank.writers.artifact import Artifact
-from qbank.writers.formulas import MathMode
+from qbank.writers.formulas import MathMode, showing
 from qbank.writers.origin import source_files
 from qbank.writers.pictures import STYLES_PATH, Album, PictureFormat
 from qbank.writers.qti.assessment import assessment_pieces
@@ -66,7 +66,8 @@ def package(
         lines: list[Listed] = []
         for item in section.items:
             register.add(item.identifier)
-            data = item_document(item, generation, shuffle=deck.shuffle, math=math, album=album)
+            with showing(math):
+                data = item_document(item, generation, shuffle=deck.shuffle, math=math, album=album)
             yield Artifact(item_path(section, item.identifier), data)
             if album is None:
                 lines.append(listed(item))

@@ -14,11 +14,11 @@ from qbank.items.item import Item, Numeric, Prose
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation import latex, lay_out, speech
-from qbank.maths.notation.mathml import markup, math_element
+from qbank.maths.notation.mathml import MATHML, markup, quoted
 from qbank.techniques.presenting import Row, with_constant
 from qbank.writers import phrases
-from qbank.writers.characters import clean
-from qbank.writers.formulas import formula
+from qbank.writers.characters import clean, one_line
+from qbank.writers.formulas import formula, tex_wanted
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.generation import generation_of
 
@@ -59,16 +59,16 @@ def add_mathematics(
     """
     generation = generation_of(str(parent.tag))
     box = lay_out(statement, conventions)
-    words, tex, inside = speech(box), latex(box), markup(box)
+    words, inside = quoted(one_line(speech(box))), markup(box)
     if after:
-        words, tex = f"equals {words}", f"{after} {tex}"
-        inside = f'<mo form="infix">{after}</mo>{inside}'
-    if generation.styled_math:
-        math = math_element({"alttext": words, "displaystyle": "true"}, inside)
-    else:
-        math = math_element({"alttext": words}, f'<mstyle displaystyle="true">{inside}</mstyle>')
+        words, inside = f"equals {words}", f'<mo form="infix">{after}</mo>{inside}'
+    style = ' displaystyle="true"'
+    if not generation.styled_math:
+        style, inside = "", f"<mstyle{style}>{inside}</mstyle>"
+    math = f'<math xmlns="{MATHML}" alttext="{words}"{style}>{inside}</math>'
     if generation.aria:
-        parent = add(parent, "span", {"role": "math", "aria-label": words})
+        math = f'<span role="math" aria-label="{words}">{math}</span>'
+    tex = f"{after} {latex(box)}".lstrip() if tex_wanted() else None
     parent.append(formula(math, tex))
 
 

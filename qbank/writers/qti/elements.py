@@ -7,6 +7,7 @@ parent gives them.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from io import BytesIO
 from typing import Any, Self
 
@@ -64,19 +65,31 @@ def add(
         text: its text; cleaned.
         space: its namespace, in which names are as given; left out inside an item or a test.
     """
-    if space is None:
-        generation = generation_of(str(parent.tag))
-        element = etree.SubElement(parent, f"{{{generation.items}}}{generation.name(tag)}")
-        for name, value in (attributes or {}).items():
-            if generation.aria or not name.startswith("aria-"):
-                element.set(generation.name(name), one_line(value))
-    else:
-        element = etree.SubElement(parent, f"{{{space}}}{tag}")
-        for name, value in (attributes or {}).items():
-            element.set(name, one_line(value))
+    # a large part of all that an export does happens here, so names are looked up and not worked out again
+    around = str(parent.tag) if space is None else None
+    element = etree.SubElement(parent, f"{{{space}}}{tag}" if around is None else _element_name(around, tag))
+    if attributes:
+        for name, value in attributes.items():
+            named = name if around is None else _attribute_name(around, name)
+            if named is not None:
+                element.set(named, one_line(value))
     if text is not None:
         element.text = clean(text)
     return element
+
+
+@cache
+def _element_name(parent: str, tag: str) -> str:
+    """The qualified name of an element in the generation of its parent."""
+    generation = generation_of(parent)
+    return f"{{{generation.items}}}{generation.name(tag)}"
+
+
+@cache
+def _attribute_name(parent: str, name: str) -> str | None:
+    """The name of an attribute in the generation of a parent; None where it is left out."""
+    generation = generation_of(parent)
+    return generation.name(name) if generation.aria or not name.startswith("aria-") else None
 
 
 def add_content_body(parent: _Element) -> _Element:

@@ -15,7 +15,7 @@ from qbank.items.item import Coefficients, Item, Prose, SeveralAnswers
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
-from qbank.writers.formulas import Formulas, settle, written
+from qbank.writers.formulas import Formulas, settle, showing, written
 from qbank.writers.qti.boxes import add_coefficient_values
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add as add_part
@@ -75,7 +75,8 @@ def answer_html(item: Item, formulas: Formulas) -> str:
 def _html(fill: Callable[[_Element], None], language: str, formulas: Formulas) -> str:
     """What `fill` appends, written out as HTML, whose elements have no namespace; MathML keeps its own."""
     top = etree.Element(f"{{{QTI3.items}}}div", nsmap={"part": QTI3.items})
-    fill(top)
+    with showing(formulas.mode):
+        fill(top)
     settle(top, formulas.mode, formulas.album, formulas.folder)
     for element in top.iter(f"{{{QTI3.items}}}*"):
         element.tag = etree.QName(element).localname
