@@ -91,7 +91,7 @@ class Walk(Generic[T]):
             case Power(base, exponent):
                 return self._power(base, exponent)
             case Quotient(numerator, denominator):
-                return self.value(numerator) / self.value(denominator)
+                return self._quotient(numerator, denominator)
             case Negate(operand):
                 return -self.value(operand)
             case Apply(function, argument):
@@ -106,6 +106,14 @@ class Walk(Generic[T]):
             # a subtracted term is one operation, not two
             total = total - self.value(term.operand) if isinstance(term, Negate) else total + self.value(term)
         return total
+
+    def _quotient(self, numerator: Expression, denominator: Expression) -> T:
+        if isinstance(denominator, Integer):
+            under = denominator.value
+            if isinstance(numerator, Integer) and under:
+                return self.numbers.number(Fraction(numerator.value, under))
+            return self.value(numerator) / under
+        return self.value(numerator) / self.value(denominator)
 
     def _apply(self, function: str, argument: Expression) -> T:
         if function == "ln" and isinstance(argument, Apply) and argument.function == "abs":
@@ -233,7 +241,9 @@ class Walk(Generic[T]):
         if under is not None:
             under = -self.value(node) * under
         total = _total((over, under))
-        return None if total is None else total / self.value(denominator)
+        if total is None:
+            return None
+        return total / (denominator.value if isinstance(denominator, Integer) else self.value(denominator))
 
     def _power_slope(self, node: Expression, base: Expression, exponent: Expression) -> T | None:
         n = self.numbers

@@ -8,11 +8,12 @@ unit), so that no relation between cosine and sine is left to care about.
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from math import comb
 from typing import TYPE_CHECKING
 
 from qbank.maths.balls import precision
-from qbank.maths.exact.field import Element, Generator
+from qbank.maths.exact.field import Element, Generator, Polynomial, ring
 from qbank.maths.exact.signs import constant_ball
 from qbank.maths.exact.units import Refine
 from qbank.maths.exact.usual_angles import usual_angle
@@ -42,13 +43,15 @@ class Circular:
         self.units = system.units
         self._angles: list[tuple[Element, tuple[Element, Element]]] = []
         self._atoms: list[Element] = []
+        #: places of the atoms that are angles of the basis themselves
+        self._alone: set[int] = set()
         #: independent angles, each with its multiples of the atoms
         self._basis: list[tuple[list[Fraction], Element]] = []
 
     def cos_sin(self, angle: Element) -> tuple[Element, Element]:
         """Cosine and sine."""
         for known, pair in self._angles:
-            if known is angle:
+            if known is angle or (known.num == angle.num and known.den == angle.den):
                 return pair
         sign, size = self._sign_taken_out(angle)
         if sign is not None:
@@ -103,9 +106,13 @@ class Circular:
                 vector.append(multiple)
             else:
                 vector[place] += multiple
+                if len(plain) == 1 and place in self._alone:
+                    return [(multiple, self._atoms[place])]
         found = coordinates([row for row, _ in self._basis], vector)
         if found is None:
             content, primitive = self._primitive(plain)
+            if len(plain) == 1:
+                self._alone.add(next(k for k, part in enumerate(vector) if part))
             self._basis.append(([part / content for part in vector], primitive))
             return [(content, primitive)]
         several = sum(map(bool, found)) > 1
@@ -142,22 +149,13 @@ class Circular:
             if generator.kind == "arcsin":
                 cosine = self.system.power(1 - generator.meaning * generator.meaning, HALF)
                 return turn(cosine, generator.meaning, multiple.numerator)
-        unit = self.units.multiple("half tangent", atom, multiple)
-        return self._from_half_tangent(unit, int(multiple / unit.unit))
+        return self._from_half_tangent(*self.units.multiple("half tangent", atom, multiple))
 
     def _from_half_tangent(self, generator: Generator, times: int) -> tuple[Element, Element]:
-        """Cos and sin of n angles: the real and imaginary parts of (1 + it)^2n / (1 + t^2)^n."""
+        """Cos and sin of n angles: the real and imaginary parts of (1 + it)^2n / (1 + t^2)^n, in lowest terms."""
         field, n = self.field, abs(times)
-        t = field.context.gen(generator.index)
-        parts: list[dict[tuple[int, ...], int]] = [{}, {}]
-        for k in range(2 * n + 1):
-            powers = [0] * field.size
-            powers[generator.index] = k
-            parts[k % 2][tuple(powers)] = comb(2 * n, k) * (-1 if k % 4 > 1 else 1)
-        den = (1 + t * t) ** n
-        cosine = field.quotient(field.context.from_dict(parts[0]), den)
-        sine = field.quotient(field.context.from_dict(parts[1]), den)
-        return cosine, (sine if times > 0 else -sine)
+        over, above, den = half_tangent_parts(field.size, generator.index, n)
+        return Element(field, over, den), Element(field, above if times > 0 else -above, den)
 
     def inverse(self, kind: str, argument: Element) -> Element:
         """An odd inverse function: a multiple of pi where it is one, else a generator."""
@@ -191,6 +189,27 @@ class Circular:
                 if pair[1].same(goal):
                     return guess
         return None
+
+
+@lru_cache(maxsize=512)
+def half_tangent_parts(size: int, index: int, n: int) -> tuple[Polynomial, Polynomial, Polynomial]:
+    """The real and the imaginary part of (1 + it)^2n, and (1 + t^2)^n.
+
+    Neither part has a factor in common with the last: at t = i the parts are 2^2n/2 and, but for a power of i, the same.
+
+    Args:
+        size: of the ring of polynomials.
+        index: of the generator t.
+        n: how many times the unit the angle is.
+    """
+    context = ring(size)
+    t = context.gen(index)
+    parts: list[dict[tuple[int, ...], int]] = [{}, {}]
+    for k in range(2 * n + 1):
+        powers = [0] * size
+        powers[index] = k
+        parts[k % 2][tuple(powers)] = comb(2 * n, k) * (-1 if k % 4 > 1 else 1)
+    return context.from_dict(parts[0]), context.from_dict(parts[1]), (1 + t * t) ** n
 
 
 def turn(cosine: Element, sine: Element, times: int) -> tuple[Element, Element]:

@@ -23,7 +23,7 @@ from flint import Ordering, fmpz_mpoly_ctx
 from qbank.maths.clock import Deadline
 from qbank.maths.number_system import NotSettled, Undefined
 
-__all__ = ["Element", "Field", "Generator", "OutOfGenerators", "Polynomial"]
+__all__ = ["Element", "Field", "Generator", "OutOfGenerators", "Polynomial", "ring"]
 
 Polynomial = Any  # fmpz_mpoly: python-flint carries no types
 
@@ -41,7 +41,7 @@ class OutOfGenerators(Exception):  # noqa: N818 - a signal between the system an
 
 
 @cache
-def _context(size: int) -> Any:
+def ring(size: int) -> Any:
     """The ring of polynomials in so many generators g0 > g1 > ..."""
     return fmpz_mpoly_ctx.get([f"g{place}" for place in range(size)], Ordering.lex)
 
@@ -78,7 +78,7 @@ class Field:
     def __init__(self, size: int, deadline: Deadline) -> None:
         self.size = size
         self.deadline = deadline
-        self.context = _context(size)
+        self.context = ring(size)
         self.generators: list[Generator] = []
         #: index -> (degree, polynomial that is zero and whose leading term is that power of the generator)
         self.relations: dict[int, tuple[int, Polynomial]] = {}
@@ -91,6 +91,8 @@ class Field:
     def number(self, value: Fraction | int) -> Element:
         """A rational number as an element."""
         if isinstance(value, int):
+            if value == 1:
+                return self.one
             return Element(self, self.context.constant(value), self.one_polynomial)
         return Element(self, self.context.constant(value.numerator), self.context.constant(value.denominator))
 
@@ -151,7 +153,9 @@ class Field:
     def times(self, left: Polynomial, right: Polynomial) -> Polynomial:
         """The reduced product of two polynomials."""
         self.check_product(left, right)
-        result = self.reduce(left * right)
+        result = left * right
+        if self._order:
+            result = self.reduce(result)
         if len(result) > MOST_TERMS:
             raise NotSettled("the expanded form grows too large")
         return result
@@ -273,6 +277,10 @@ class Element:
             other = field.number(other)
         if not self.num or not other.num:
             return field.zero
+        if other is field.one:
+            return self
+        if self is field.one:
+            return other
         a, b, c, d = self.num, self.den, other.num, other.den
         if not d.is_one():
             common = field.gcd(a, d)
@@ -306,8 +314,15 @@ class Element:
 
     def __truediv__(self, other: Element | int) -> Element:
         if isinstance(other, int):
-            other = self.field.number(other)
+            return self._over(other)
         return self * other.inverse()
+
+    def _over(self, number: int) -> Element:
+        """A whole number below."""
+        field = self.field
+        if not number:
+            raise Undefined("division by zero")
+        return field.quotient(self.num, self.den * number)
 
     def __rtruediv__(self, other: int) -> Element:
         return self.inverse() * other

@@ -205,8 +205,8 @@ class Exact:
             if generator is not None and generator.kind == "logarithm":
                 result = result * self._size_power(generator.meaning, multiple)
             else:
-                base = self.units.multiple("exponential", atom, multiple)
-                result = result * self.field.element(base).to_the(int(multiple / base.unit))
+                base, times = self.units.multiple("exponential", atom, multiple)
+                result = result * self.field.element(base).to_the(times)
         return result
 
     def cos_sin(self, angle: Element) -> tuple[Element, Element]:

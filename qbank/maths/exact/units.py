@@ -54,8 +54,14 @@ class Units:
         num = field.reduce(argument.num)
         if len(num) > MOST_ATOMS:
             raise NotSettled("an exponent or an angle with many terms")
-        content = int(argument.den.content())
-        den = argument.den // content if content != 1 else argument.den
+        content, den = 1, argument.den
+        if not den.is_one():
+            content = int(den.content())
+            den = field.one_polynomial if den.is_constant() else den // content
+        if len(num) == 1 and den.is_one():
+            number = num.leading_coefficient()
+            atom = num if number == 1 else num // number
+            return [(Fraction(int(number), content), Element(field, atom, den))]
         if den.is_one():
             pieces = [(num, den)]
         else:
@@ -68,8 +74,8 @@ class Units:
             for powers, number in piece.terms()
         ]
 
-    def multiple(self, kind: str, atom: Element, multiple: Fraction) -> Generator:
-        """The generator of a kind for an atom, its unit dividing the multiple."""
+    def multiple(self, kind: str, atom: Element, multiple: Fraction) -> tuple[Generator, int]:
+        """The generator of a kind for an atom, and how many times its unit the multiple is."""
         found = self.field.find(kind, lambda g: bool(g.meaning.same(atom)))
         if found is None:
             unit = self.unit(kind, atom, abs(multiple))
@@ -81,7 +87,7 @@ class Units:
             raise Refine((kind, self.describe(atom)), _common_unit(found.unit, multiple))
         if abs(times) > MOST_MULTIPLE:
             raise NotSettled("a large multiple of an angle or an exponent")
-        return found
+        return found, times.numerator
 
     def unit(self, kind: str, meaning: Element | Polynomial, wanted: Fraction) -> Fraction:
         """The unit for a new generator: what is wanted, or finer when more was learnt."""
