@@ -162,7 +162,8 @@ def _numeric(
 ) -> Iterator[Case]:
     shows = ("Right.", *reasons)
     yield Case(item=item, kind="right", typed=response.decimal, score=item.marks, shows=shows)
-    for slip in response.slips[:1]:
+    # of an evaluation the last slip is one with the given value
+    for slip in response.slips[:1] if item.through is None else (response.slips[0], response.slips[-1]):
         # between two typed figures the middle of the bounds may fall; it is inside them all the same
         typed = repr(float((slip.lower + slip.upper) / 2))
         told = _texts(slip.feedback)

@@ -68,6 +68,7 @@ def test_items_score_as_they_must(shared: Path) -> None:
         ("numeric", "wrong"),
         ("numeric", "blank"),
         ("numeric", "malformed"),
+        *(("evaluation", kind) for kind in ("right", "wrong", "blank", "malformed")),
         ("free-expression", "shown"),
         *(("coefficients", kind) for kind in ("right", "dependent", "wrong", "near miss", "swapped")),
         ("coefficients", "blank"),

@@ -27,10 +27,12 @@ from qbank.items.item import (
     SeveralAnswers,
 )
 from qbank.marking import AntiderivativeMarker, DefiniteMarker
+from qbank.maths.enclosing import enclose
 from qbank.maths.notation import plain
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti import QTI3, QTI21, QTI22
 from qbank.writers.qti.item import item_document
+from qbank.writers.qti.processing import slip_name
 from tests.writers.qti.processor import run
 from tests.writers.qti.test_coefficients import boxes, expected, pair
 
@@ -69,6 +71,8 @@ def test_generations_and_marker_agree(template: Template) -> None:
                 choice(item, item.response)
             case SeveralAnswers():
                 several(item, item.response)
+            case Numeric() if item.through is not None:
+                evaluation(item, item.response)
             case Numeric():
                 numeric(item, item.response)
             case Coefficients():
@@ -116,6 +120,20 @@ def numeric(item: Item, response: Numeric) -> None:
     for bound, outwards in ((response.lower, -1), (response.upper, 1)):
         assert outcome(item, decimal_text(bound))["SCORE"] == item.marks
         assert outcome(item, decimal_text(bound + outwards * Fraction(1, 10**9)))["SCORE"] == 0
+    for reading in READINGS:
+        assert outcome(item, reading)["SCORE"] == 0
+
+
+def evaluation(item: Item, response: Numeric) -> None:
+    """What is accepted, by rational arithmetic, and each slip told to whoever types its number."""
+    for text in as_asked(response):
+        right = response.lower <= Fraction(text) <= response.upper
+        assert outcome(item, text)["SCORE"] == (item.marks if right else 0), text
+    for number, slip in enumerate(response.slips):
+        bounds = enclose(slip.value, at={}, digits=20)
+        assert bounds is not None
+        told = outcome(item, bounds.decimal)
+        assert (told["SCORE"], told["FEEDBACK"]) == (0, slip_name(number)), slip.slip
     for reading in READINGS:
         assert outcome(item, reading)["SCORE"] == 0
 
