@@ -18,6 +18,10 @@ _COMMANDS = {
     "export": "Write a bank's clones as packages and data files.",
     "mark": "Mark responses by differentiation.",
     "analyse": "Say what the marks of a class tell of its items.",
+    "new": "Write a small bank to start from.",
+    "suggest": "Suggest a template for an integrand.",
+    "lint": "Say what banks would be better without.",
+    "schema": "Print the JSON Schema of a bank, or of exported items.",
     "verify": "Check a package and prove its keys again.",
     "recover": "Get the bank back from a package.",
 }
