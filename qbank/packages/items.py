@@ -32,7 +32,7 @@ from qbank.packages.question import (
 from qbank.packages.several import asked_of_several, read_several
 from qbank.packages.tex import tex_formulas
 
-__all__ = ["read_item"]
+__all__ = ["formulas_in", "read_item"]
 
 _FEEDBACK = frozenset({"feedbackblock", "feedbackinline", "modalfeedback"})
 #: what a marker sees and a student does not
@@ -95,6 +95,18 @@ def _answers(item: Element, interaction: Element) -> Answers:
             return _model_answer(item)
         case other:
             raise QuestionError(f"items with {other} are not read back")
+
+
+def formulas_in(page: Element) -> Iterator[Statement]:
+    """The formulas of a page, as MathML or as LaTeX, in their order.
+
+    Args:
+        page: a piece of HTML or of an item.
+
+    Raises:
+        FormulaError: one of them cannot be read.
+    """
+    return _formulas(page, hidden=_FEEDBACK)
 
 
 def _formulas(parent: Element, *, hidden: frozenset[str]) -> Iterator[Statement]:

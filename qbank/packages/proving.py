@@ -18,7 +18,17 @@ from qbank.maths.verdict import Proved, Refuted
 from qbank.packages.evaluations import value_through
 from qbank.packages.finding import Finding
 from qbank.packages.forms import prove_form
-from qbank.packages.question import Accepted, Condition, Form, ModelAnswer, Options, Question, Several
+from qbank.packages.question import (
+    Accepted,
+    Condition,
+    Form,
+    ModelAnswer,
+    Options,
+    Question,
+    Several,
+    Spelled,
+)
+from qbank.packages.spelled import spelling_problems
 
 __all__ = ["prove"]
 
@@ -64,7 +74,7 @@ def _indefinite(question: Question) -> Finding:
             listed = [("the answer given", answer, True)]
         case Form():
             return prove_form(question.answers, question.integral)
-        case Accepted():
+        case Accepted() | Spelled():
             return Finding(problems=("an antiderivative cannot be answered by a number",))
         case _:
             assert_never(question.answers)
@@ -133,8 +143,8 @@ def _definite(question: Question) -> Finding:
             tally = _Tally(exactly=False)
             _against(tally, "the answer given", answer, value, right=True)
             return tally.finding()
-        case Accepted():
-            return _bounds(question.answers, value)
+        case Accepted() | Spelled():
+            return _typed(question.answers, value)
         case Form():
             return Finding(problems=("the value of a definite integral has no coefficients",))
         case _:
@@ -142,12 +152,12 @@ def _definite(question: Question) -> Finding:
 
 
 def _evaluation(question: Question, condition: Condition) -> Finding:
-    if not isinstance(question.answers, Accepted):
+    if not isinstance(question.answers, Accepted | Spelled):
         return Finding(problems=("the value of an antiderivative is answered by a number",))
     value = value_through(question.integral, condition, _DIGITS)
     if not isinstance(value, Enclosed):
         return Finding(problems=(f"there is no value: {value.reason}",))
-    return _bounds(question.answers, value)
+    return _typed(question.answers, value)
 
 
 def _against(tally: _Tally, name: str, answer: Expression, value: Enclosed, *, right: bool) -> None:
@@ -167,6 +177,14 @@ def _spread(one: Enclosure, other: Enclosed) -> Fraction:
     """How far two values in these enclosures can be apart, for their size."""
     apart = max(one.upper, other.upper) - min(one.lower, other.lower)
     return apart / max(Fraction(1), abs(one.upper))
+
+
+def _typed(answers: Accepted | Spelled, value: Enclosed) -> Finding:
+    """Numbers to be typed against the enclosure of the value."""
+    if isinstance(answers, Accepted):
+        return _bounds(answers, value)
+    problems = spelling_problems(answers, value)
+    return Finding(proved=0 if problems else 1, problems=problems)
 
 
 def _bounds(accepted: Accepted, value: Enclosed) -> Finding:

@@ -22,6 +22,7 @@ __all__ = [
     "Question",
     "QuestionError",
     "Several",
+    "Spelled",
     "Stated",
     "Tried",
 ]
@@ -78,6 +79,21 @@ class Accepted:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Spelled:
+    """A number to be typed, where texts are compared and each spelling that scores is listed.
+
+    Attributes:
+        figures: the significant figures that the question asks for.
+        right: the numbers whose spellings score full marks.
+        wrong: those that are listed too, but score nothing.
+    """
+
+    figures: int
+    right: tuple[Fraction, ...]
+    wrong: tuple[Fraction, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ModelAnswer:
     """A free answer with one that the marker is shown."""
 
@@ -128,7 +144,7 @@ class Condition:
     at: Expression
 
 
-Answers: TypeAlias = Options | Several | Accepted | ModelAnswer | Form
+Answers: TypeAlias = Options | Several | Accepted | Spelled | ModelAnswer | Form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,6 +172,7 @@ class Question:
             Options: "choice",
             Several: "several answers",
             Accepted: "numeric",
+            Spelled: "numeric",
             ModelAnswer: "free expression",
             Form: "coefficients",
         }

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
 from qbank.packages.document import document_problems, read_entry, read_json
@@ -18,6 +19,7 @@ from qbank.packages.parsing import Element, XmlError, attribute, inside, kind, p
 from qbank.packages.pictures import Gallery
 from qbank.packages.problem import Problem
 from qbank.packages.proving import prove
+from qbank.packages.qti12_items import read_qti12_item
 from qbank.packages.question import Question, QuestionError
 from qbank.packages.recovering import source_in, source_of
 from qbank.packages.schemas import Schemas
@@ -181,7 +183,7 @@ class _Verification:
                 case "assessmenttest":
                     tests.append((member, root))
                 case "questestinterop":
-                    self._unproved(member, root)
+                    self._questions(member, root)
                 case other:
                     report.problems.append(
                         Problem(member, f"a document of the kind {other!r} is not verified")
@@ -214,13 +216,21 @@ class _Verification:
         self._gallery.put_formulas(root, member)
         return read_item(root)
 
-    def _unproved(self, member: str, root: Element) -> None:
-        """Items of QTI 1.2, whose formulas are escaped in HTML and whose numbers are lists of spellings."""
+    def _questions(self, member: str, root: Element) -> None:
+        """The items of a document of QTI 1.2, which holds many."""
         self._report.format = "QTI 1.2"
-        row = self._report.rows.setdefault(UNREAD, Row())
-        row.items += sum(1 for _ in inside(root, "item"))
-        why = "the keys of QTI 1.2 are not proved again: verify a QTI 3.0 or JSON export of the same bank and seed"
-        self._report.problems.append(Problem(member, why))
+        seen: set[str] = set()
+        for item in inside(root, "item"):
+            name = attribute(item, "ident") or ""
+            place = f"{member}: {name}"
+            if name in seen:
+                self._report.problems.append(Problem(place, "another item has the same identifier"))
+            _count(self._report, partial(self._listed_question, member, item), place, int(name in seen))
+            seen.add(name)
+            self._watch()
+
+    def _listed_question(self, member: str, item: Element) -> Question:
+        return read_qti12_item(item, lambda page: self._gallery.put_formulas(page, member))
 
     def _whole(self, items: dict[str, str], tests: list[tuple[str, Element]]) -> None:
         """What can be said only when everything was seen."""

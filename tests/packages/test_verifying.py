@@ -468,15 +468,3 @@ def test_a_zip_that_is_no_package(parts: Parts, why: str, tmp_path: Path) -> Non
 def test_a_package_without_items(tmp_path: Path) -> None:
     report = verify(zipped(tmp_path / "a.zip", {MANIFEST: members(written(tmp_path, "qti3"))[MANIFEST]}))
     assert "there are no items" in "\n".join(map(str, report.problems))
-
-
-@pytest.mark.parametrize("form", ["qti12", "cc"])
-def test_what_is_not_proved_again_is_said(form: str, tmp_path: Path) -> None:
-    """A package whose keys were not looked at is never called sound."""
-    report = verify(written(tmp_path, form))
-    assert report.format == "QTI 1.2"
-    assert report.source
-    assert report.rows[UNREAD].items == 4
-    assert {problem.message.split(":")[0] for problem in report.problems} == {
-        "the keys of QTI 1.2 are not proved again"
-    }

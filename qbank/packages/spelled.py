@@ -1,0 +1,81 @@
+"""Numbers whose accepted spellings are listed, read back and held against the value.
+
+The question says to how many significant figures the number is wanted. Every number on the list has to be the value as far
+as that goes, the rounded value has to be among them, and no number that is right may be refused by name.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+
+from qbank.items.rounding import round_to_figures
+from qbank.maths.quadrature import Enclosed
+from qbank.packages.question import QuestionError, Spelled
+
+__all__ = ["read_spelled", "spelling_problems"]
+
+_ACCURACY = re.compile(r"correct to ([0-9]{1,2}) significant figures")
+_MOST = 400
+_NUMBER = re.compile(r"([-\u2212]?)([0-9]{0,40})(?:[.,]([0-9]{0,40}))?")
+
+
+def read_spelled(question: str, texts: Iterable[str], scores: Callable[[str], bool]) -> Spelled:
+    """The numbers that are listed, as far as they score.
+
+    Args:
+        question: the words of the question.
+        texts: everything that a response is compared with.
+        scores: whether a text scores full marks; otherwise it scores nothing.
+
+    Raises:
+        QuestionError: the question does not say how accurate the number is to be, or a text on the list is no number.
+
+    >>> read_spelled("Give it correct to 2 significant figures.", ["0.50", ".5"], lambda text: True).right
+    (Fraction(1, 2), Fraction(1, 2))
+    """
+    figures = {int(found) for found in _ACCURACY.findall(question)}
+    if len(figures) != 1 or not 1 <= min(figures) <= 15:
+        raise QuestionError("the question does not say to how many figures the number is wanted")
+    numbers = {text: _number(text) for text in texts}
+    if len(numbers) > _MOST:
+        raise QuestionError("there are too many spellings")
+    right = {text: scores(text) for text in numbers}
+    if not any(right.values()):
+        raise QuestionError("no number scores")
+    return Spelled(
+        figures=min(figures),
+        right=tuple(number for text, number in numbers.items() if right[text]),
+        wrong=tuple(number for text, number in numbers.items() if not right[text]),
+    )
+
+
+def _number(text: str) -> Fraction:
+    found = _NUMBER.fullmatch(text)
+    if found is None or not (found[2] or found[3]):
+        raise QuestionError(f"{text[:40]!r} is compared with, and is not a decimal number")
+    size = Fraction(f"{found[2] or 0}.{found[3] or 0}")
+    return -size if found[1] else size
+
+
+def spelling_problems(spelled: Spelled, value: Enclosed) -> tuple[str, ...]:
+    """What is wrong with a list of numbers.
+
+    Args:
+        spelled: the list.
+        value: rigorous bounds of the value asked for.
+    """
+    rounded = round_to_figures((value.lower + value.upper) / 2, spelled.figures)
+    if rounded is None or not rounded.lower <= value.lower <= value.upper <= rounded.upper:
+        return ("the value is not known well enough to be rounded",)
+    problems = []
+    if Fraction(rounded.text) not in spelled.right:
+        problems.append(f"the value {rounded.text} is not among the numbers that score")
+    if any(not rounded.lower <= number <= rounded.upper for number in spelled.right):
+        problems.append(f"numbers score that are not {rounded.text} to {spelled.figures} significant figures")
+    if any(rounded.lower <= number <= rounded.upper for number in spelled.wrong):
+        problems.append(
+            f"a number that is {rounded.text} to {spelled.figures} significant figures does not score"
+        )
+    return tuple(problems)
