@@ -273,6 +273,23 @@ def test_golden(name: str, update_goldens: bool) -> None:
     assert text == golden.read_text(encoding="utf-8"), "run pytest --update-goldens, and read what it wrote"
 
 
+@pytest.mark.parametrize("name", list(WRITERS))
+def test_texts_of_a_test_stay_texts(name: str) -> None:
+    hostile = "<script>alert(1)</script> ]]> & \x00 \x1b \u202e \ud800 \" '"
+    (paper,) = by_hand().papers
+    parts = tuple(replace(part, title=hostile) for part in paper.parts)
+    worse = replace(paper, title=hostile, instructions=hostile, parts=parts)
+    found = written(replace(by_hand(), papers=(worse,)), name)
+    harmless = written(by_hand(), name)
+    assert found.keys() == harmless.keys()
+    for path, data in found.items():
+        assert b"\x00" not in data
+        assert b"\x1b" not in data
+        if path.endswith(".xml"):
+            tags = [element.tag for element in etree.fromstring(data).iter()]
+            assert tags == [element.tag for element in etree.fromstring(harmless[path]).iter()]
+
+
 def digest() -> str:
     """One line that stands for all bytes of a test, as pools and as forms, in all formats."""
     parts = [written(deck("hard", forms=forms), name) for forms in (None, 2) for name in WRITERS]
