@@ -144,8 +144,8 @@ def _top(dialect: Dialect) -> _Element:
 
 def _cover(test: _Element, cover: Cover, dialect: Dialect) -> None:
     if dialect.percent:
-        limit = {} if cover.minutes is None else {"qmd_timelimit": str(cover.minutes)}
-        add_fields(test, _EXAMINATION | limit)
+        limit = {"qmd_timelimit": str(cover.minutes), "cc_allow_late_submission": "No"}
+        add_fields(test, _EXAMINATION if cover.minutes is None else _EXAMINATION | limit)
     elif cover.minutes is not None:
         add(test, "duration", text=f"PT{cover.minutes}M")
     if cover.instructions:
