@@ -7,8 +7,10 @@ from pathlib import Path
 
 import click
 
+from qbank.bank.model import Assessment, Bank
 from qbank.cli.arguments import bank_argument, fail, open_bank
 from qbank.items.checking import TemplateReport, TooManyDrawsError, check_template
+from qbank.items.setting import SettingError, set_test
 
 __all__ = ["command"]
 
@@ -23,7 +25,7 @@ _HEAD = ("template", "technique", "clones", "proved", "passed over", "difficulty
 @click.option("--all", "everything", is_flag=True, help="Prove every draw of every template.")
 @click.option("--seed", type=int, default=1, show_default=True, help="Seed of the sample.")
 def command(bank: Path | None, sample: int, everything: bool, seed: int) -> None:
-    """Validate BANK (the shipped one when left out) and prove clones of each template."""
+    """Validate BANK (the shipped one when left out), prove clones of each template, and set its tests."""
     loaded = open_bank(bank)
     size = None if everything else sample
     hidden = not sys.stderr.isatty()
@@ -36,7 +38,8 @@ def command(bank: Path | None, sample: int, everything: bool, seed: int) -> None
     for report in reports:
         for problem in report.problems:
             click.echo(f"{report.template}: {problem}")
-    sound = not any(report.problems for report in reports)
+    settable = [_can_be_set(loaded, test, seed) for test in loaded.tests]
+    sound = not any(report.problems for report in reports) and all(settable)
     tried, proved, passed = (
         sum(getattr(r, name) for r in reports) for name in ("tried", "proved", "passed_over")
     )
@@ -45,6 +48,18 @@ def command(bank: Path | None, sample: int, everything: bool, seed: int) -> None
         f"{len(reports)} templates, {proved} of {tried} clones proved{over}{'' if sound else ', problems above'}"
     )
     raise SystemExit(0 if sound else 1)
+
+
+def _can_be_set(bank: Bank, test: Assessment, seed: int) -> bool:
+    """Set a test with as few clones as it takes, and say what it has or why it cannot be set."""
+    try:
+        (paper,) = set_test(bank, test, count=1, seed=seed).papers
+    except SettingError as error:
+        click.echo(str(error))
+        return False
+    items = sum(section.count for section in test.sections)
+    click.echo(f"test {test.identifier}: {items} items, {paper.marks} marks")
+    return True
 
 
 def _row(report: TemplateReport) -> tuple[str, ...]:

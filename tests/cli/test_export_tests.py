@@ -95,6 +95,15 @@ def test_what_cannot_be_done(bank: Path, arguments: tuple[str, ...], why: str) -
     assert not (bank.parent / "out").exists()
 
 
+def test_check_sets_the_tests(bank: Path) -> None:
+    result = run("check", bank, "--sample", "1")
+    assert result.exit_code == 1
+    assert "test lesson: 10 items, " in result.stdout
+    assert "test impossible, section 'Nothing': none of its templates" in result.stdout
+    assert "test greedy, section 'All': template 'power" in result.stdout
+    assert result.stdout.splitlines()[-1].endswith("problems above")
+
+
 def test_a_bank_without_tests(bank: Path) -> None:
     bank.write_text(TEXT[: TEXT.index("tests:")], encoding="utf-8")
     result = export(bank, "--test", "hard")
