@@ -31,6 +31,7 @@ from qbank.techniques import (
     substitution,
     tangent_secant,
 )
+from qbank.techniques.algebraic_substitution import algebraic_substitution
 from qbank.techniques.by_parts import by_parts
 from qbank.techniques.carrying import Solver
 from qbank.techniques.substitute_then import substitute_then
@@ -80,17 +81,18 @@ def _first_of(techniques: tuple[Technique, ...]) -> Solver:
 _LATER: tuple[Technique, ...] = (partial_fractions.TECHNIQUE,)
 
 #: what is left by parts is for one of these; parts again are part of the technique itself
-_REST = (*_FAMILIES, substitute_then(_first_of((*_FAMILIES[2:], *_LATER)), ()), *_LATER)
-_PARTS = by_parts(_first_of(_REST))
+_SHORT = (*_FAMILIES, substitute_then(_first_of((*_FAMILIES[2:], *_LATER)), ()), *_LATER)
+_PARTS = by_parts(_first_of((*_SHORT, algebraic_substitution(_first_of(_SHORT)))))
+_ROOTS = algebraic_substitution(_first_of((*_SHORT, _PARTS)))
 
 #: after a substitution, what is left is for one of the others
-_AFTER = (*_FAMILIES[2:], _PARTS, *_LATER)
+_AFTER = (*_FAMILIES[2:], _PARTS, _ROOTS, *_LATER)
 _THEN = substitute_then(_first_of(_AFTER), _AFTER)
-_SINGLE = (*_FAMILIES, _PARTS, _THEN, *_LATER)
+_SINGLE = (*_FAMILIES, _PARTS, _ROOTS, _THEN, *_LATER)
 
 TECHNIQUES: tuple[Technique, ...] = (
     *_SINGLE,
-    term_by_term(_first_of(_SINGLE), (*_FAMILIES, _PARTS, *_LATER)),
+    term_by_term(_first_of(_SINGLE), (*_FAMILIES, _PARTS, _ROOTS, *_LATER)),
 )
 """All techniques, in teaching order."""
 

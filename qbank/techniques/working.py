@@ -126,6 +126,19 @@ class Working:
         statements = (Equation(letter, meaning), Equation(Differential(letter), rate))
         self._add("let", statements, "substitution", reason, verdict)
 
+    def let_be(self, letter: Symbol, meaning: Expression, *equations: Equation, reason: str) -> None:
+        """Add "let u = meaning, x = ..., dx = ... du": equations that follow from the meaning, each proved."""
+        self._bindings[letter] = meaning.substitute(self._bindings)
+        verdict: Verdict | None = None
+        for one in equations:
+            verdict = decide_equal(
+                one.left, one.right, self._variable, bindings=self._bindings, budget=PATIENT
+            )
+            if not isinstance(verdict, Proved):
+                raise UnprovedLineError(one, verdict)
+        assert verdict is not None  # there are equations
+        self._add("let", (Equation(letter, meaning), *equations), "substitution", reason, verdict)
+
     def name(self, letter: Symbol, value: Expression) -> None:
         """Know a number that is to be found by its letter, so that lines with the letter are proved from here on."""
         self._bindings[letter] = value

@@ -21,9 +21,10 @@ def test_the_library_holds_the_bank_used_when_none_is_named() -> None:
 
 def test_a_bank_is_named_by_its_identifier(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    found = CliRunner().invoke(main, ["check", FURTHER.identifier, "--sample", "1"])
+    name = FURTHER.templates[0].identifier
+    found = CliRunner().invoke(main, ["draw", FURTHER.identifier, "--template", name, "--count", "1"])
     assert found.exit_code == 0, found.output
-    assert f"{len(FURTHER.templates)} templates" in found.output
+    assert FURTHER.templates[0].title in found.output
     missing = CliRunner().invoke(main, ["check", "no-such-bank"])
     assert missing.exit_code == 2
 

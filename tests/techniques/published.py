@@ -44,6 +44,7 @@ EXPECTED = {
     "quadratic-denominator": Expected(fewest=100),
     "root-of-quadratic": Expected(fewest=60),
     "by-parts": Expected(fewest=60, report=4, suite=48),
+    "algebraic-substitution": Expected(fewest=40, report=4, suite=48),
     "substitution-first": Expected(fewest=60, report=4, suite=48),
     "partial-fractions": Expected(fewest=100),
     "term-by-term": Expected(fewest=60, report=4, suite=48),
@@ -57,17 +58,28 @@ def expected(technique: Technique) -> Expected:
 
 #: published answers without a real value where the integrand is real, as the file says: artanh of something larger than 1,
 #: the logarithm of a negative logarithm
-NOT_REAL = frozenset(f"RUBI{number:05d}" for number in (373, 648, 985, 1008, 1430, 2088, 3015, 3625, 3758))
+NOT_REAL = frozenset(
+    f"RUBI{number:05d}" for number in (373, 642, 648, 694, 985, 1008, 1430, 2088, 3015, 3625, 3758)
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Published:
-    """A row of a published table."""
+    """A row of a published table.
+
+    Attributes:
+        identifier: as in the file.
+        integrand: what is integrated.
+        antiderivative: the published answer.
+        variable: the variable.
+        real: whether that answer has a real value somewhere, as the file says.
+    """
 
     identifier: str
     integrand: Expression
     antiderivative: Expression
     variable: Symbol
+    real: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +89,7 @@ class Agreement:
     Attributes:
         applied: how many rows it works.
         same: of those, how many published answers are proved the same up to a constant.
-        unsettled: the rows whose answers could not be compared.
+        unsettled: the rows whose answers could not be compared, though the published one is real somewhere.
         different: the rows whose answers are proved different, with what was found.
     """
 
@@ -113,6 +125,7 @@ def _published(shared: Path, every: int) -> Iterator[Published]:
                     integrand=integrand,
                     antiderivative=antiderivative,
                     variable=variable,
+                    real=not row["domain_note"].endswith("F real on nowhere"),
                 )
 
 
@@ -129,7 +142,7 @@ def agreement(technique: Technique, shared: Path, every: int) -> Agreement:
             case Proved():
                 same += 1
             case Unsettled():
-                unsettled.add(row.identifier)
+                unsettled |= {row.identifier} if row.real else set()
             case _:
                 different.append(f"{row.identifier}: {plain(solution.antiderivative)}: {verdict}")
     return Agreement(applied=applied, same=same, unsettled=frozenset(unsettled), different=tuple(different))

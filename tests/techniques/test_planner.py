@@ -40,6 +40,7 @@ CHOICES = [
     ("1/sqrt(x^2 + 4x + 13)", "root-of-quadratic"),
     ("sin(2x) cos(3x)", "product-to-sum"),
     ("x e^(2x)", "by-parts"),
+    ("x sqrt(x + 1)", "algebraic-substitution"),
     ("1/(x^3 - x)", "partial-fractions"),
     ("x sin(x^2)^2", "substitution-first"),
     ("x e^(x^2) + sin(x)^2", "term-by-term"),
@@ -202,7 +203,7 @@ def test_a_line_of_an_unknown_shape_is_an_error() -> None:
         carry(Working("test", X, X), (line,), lambda step: step)
 
 
-@given(st.lists(st.sampled_from([row[0] for row in CHOICES[:14]]), min_size=2, max_size=3, unique=True))
+@given(st.lists(st.sampled_from([row[0] for row in CHOICES[:15]]), min_size=2, max_size=3, unique=True))
 @settings(max_examples=8)
 def test_sums_of_the_families_are_always_solved(terms: list[str]) -> None:
     solution = solve(tree(" + ".join(terms)), X)
