@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["clean", "one_line"]
+__all__ = ["clean", "one_line", "shown"]
 
 # Not allowed in XML 1.0 (its production 2, Char), besides the embeddings and overrides of the bidirectional algorithm,
 # whose use Unicode Standard Annex 9 discourages and with which a text can be made to read as another one.
 # The isolates, which are what it recommends for right-to-left passages, are left alone.
 _UNFIT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff\u202a-\u202e]")
+
+#: with what LaTeX begins for a typesetter, which a system may run over all its pages
+_BEGINNING = re.compile(r"[\\$]")
+_WORD_JOINER = "\u2060"
 
 
 def clean(text: str) -> str:
@@ -20,6 +24,18 @@ def clean(text: str) -> str:
     """
     # what can be printed holds none of them; most texts end here
     return text if text.isprintable() else _UNFIT.sub("\ufffd", text)
+
+
+def shown(text: str) -> str:
+    r"""A text as students see it: clean, with nothing in it that would be typeset as LaTeX, in whatever system.
+
+    A word joiner, which has no width, stands behind each backslash and each dollar sign.
+
+    >>> shown(r"\(x\) $5") == "\\\u2060(x\\\u2060) $\u20605"
+    True
+    """
+    text = clean(text)
+    return _BEGINNING.sub(lambda found: found[0] + _WORD_JOINER, text)
 
 
 def one_line(text: str) -> str:

@@ -46,8 +46,6 @@ _MATH = "{http://www.w3.org/1998/Math/MathML}math"
 _MARK = "formula"
 _START, _END = b"<?formula ", b"?>"
 _TEX_WANTED = ContextVar("tex-wanted", default=True)
-#: after a backslash of a text from outside, so that no typesetter takes what follows for a command or a delimiter
-_WORD_JOINER = "\u2060"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,8 +122,6 @@ def settle(top: _Element, mode: MathMode, album: Album | None = None, folder: st
         assert album is not None, "a package with pictures has an album"
         album.paste(formulas, folder)
         return
-    for element in top.iter(etree.Element):
-        element.text, element.tail = _harmless(element.text), _harmless(element.tail)
     for math in formulas:
         # set in full size though in line with the text, as the MathML is
         tex = math.get(TEX)
@@ -144,10 +140,6 @@ def _unwrap(top: _Element) -> None:
         (shown,) = etree.fromstring(f'<around xmlns="{space}">{carrying}</around>')
         shown.tail = mark.tail
         parent.replace(mark, shown)
-
-
-def _harmless(text: str | None) -> str | None:
-    return text if text is None else text.replace("\\", "\\" + _WORD_JOINER)
 
 
 def _replace(element: _Element, text: str) -> None:

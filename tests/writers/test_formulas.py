@@ -85,21 +85,6 @@ def test_words_stay_where_they_may_stand(generation: Generation) -> None:
     assert all(span.get("aria-label") and FORMULA.fullmatch(span.text) for span in spans)
 
 
-def test_texts_from_outside_are_never_taken_for_latex() -> None:
-    """A backslash of a text is followed by a word joiner (U+2060), so that it begins neither delimiter nor command."""
-    top = etree.fromstring(
-        "<p>a \\(\\href{x}{y}\\) <b>\\[z\\]</b> \\begin{a} "
-        '<math xmlns="http://www.w3.org/1998/Math/MathML" tex="x^{2}"/> and \\(</p>'
-    )
-    settle(top, "tex")
-    text = "".join(str(piece) for piece in top.itertext())
-    assert FORMULA.findall(text) == [r"\displaystyle x^{2}"]
-    joined = text.replace("\u2060", "")
-    assert joined == r"a \(\href{x}{y}\) \[z\] \begin{a} \(\displaystyle x^{2}\) and \("
-    outside = FORMULA.sub("", text)
-    assert set(re.findall(r"\\(.)", outside)) == {"\u2060"}
-
-
 def test_no_text_is_taken_for_the_mark_of_a_formula() -> None:
     """Marks are processing instructions, which no text becomes, and nothing in a formula ends them early."""
     top = etree.Element("p", {"title": "<?formula a\n<b/>?>"})

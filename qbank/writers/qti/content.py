@@ -17,7 +17,7 @@ from qbank.maths.notation import latex, lay_out, speech
 from qbank.maths.notation.mathml import MATHML, markup, quoted
 from qbank.techniques.presenting import Row, with_constant
 from qbank.writers import phrases
-from qbank.writers.characters import clean, one_line
+from qbank.writers.characters import one_line, shown
 from qbank.writers.formulas import formula, tex_wanted
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.generation import generation_of
@@ -39,9 +39,9 @@ def add_prose(parent: _Element, prose: Prose, conventions: Conventions) -> None:
 def add_text(parent: _Element, text: str) -> None:
     """Append plain text to what is already inside `parent`."""
     if len(parent):
-        parent[-1].tail = (parent[-1].tail or "") + clean(text)
+        parent[-1].tail = (parent[-1].tail or "") + shown(text)
     else:
-        parent.text = (parent.text or "") + clean(text)
+        parent.text = (parent.text or "") + shown(text)
 
 
 def add_mathematics(
@@ -59,7 +59,7 @@ def add_mathematics(
     """
     generation = generation_of(str(parent.tag))
     box = lay_out(statement, conventions)
-    words, inside = quoted(one_line(speech(box))), markup(box)
+    words, inside = quoted(shown(one_line(speech(box)))), markup(box)
     if after:
         words, inside = f"equals {words}", f'<mo form="infix">{after}</mo>{inside}'
     style = ' displaystyle="true"'

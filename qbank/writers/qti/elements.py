@@ -13,7 +13,7 @@ from typing import Any, Self
 
 from lxml import etree
 
-from qbank.writers.characters import clean, one_line
+from qbank.writers.characters import clean, one_line, shown
 from qbank.writers.formulas import written
 from qbank.writers.qti.generation import Generation, generation_of
 from qbank.writers.qti.names import XSI_LOCATION
@@ -28,7 +28,7 @@ def root(tag: str, namespaces: Mapping[str | None, str], attributes: Mapping[str
     """An element without parent, in the namespace whose prefix is None."""
     spaces: Any = dict(namespaces)
     return etree.Element(
-        f"{{{spaces[None]}}}{tag}", {k: one_line(v) for k, v in attributes.items()}, nsmap=spaces
+        f"{{{spaces[None]}}}{tag}", {k: shown(one_line(v)) for k, v in attributes.items()}, nsmap=spaces
     )
 
 
@@ -66,15 +66,21 @@ def add(
         space: its namespace, in which names are as given; left out inside an item or a test.
     """
     # a large part of all that an export does happens here, so names are looked up and not worked out again
-    around = str(parent.tag) if space is None else None
-    element = etree.SubElement(parent, f"{{{space}}}{tag}" if around is None else _element_name(around, tag))
-    if attributes:
-        for name, value in attributes.items():
-            named = name if around is None else _attribute_name(around, name)
+    if space is None:
+        around = str(parent.tag)
+        element = etree.SubElement(parent, _element_name(around, tag))
+        for name, value in (attributes or {}).items():
+            named = _attribute_name(around, name)
             if named is not None:
-                element.set(named, one_line(value))
-    if text is not None:
-        element.text = clean(text)
+                element.set(named, shown(one_line(value)))
+        if text is not None:
+            element.text = shown(text)
+    else:
+        element = etree.SubElement(parent, f"{{{space}}}{tag}")
+        for name, value in (attributes or {}).items():
+            element.set(name, one_line(value))
+        if text is not None:
+            element.text = clean(text)
     return element
 
 

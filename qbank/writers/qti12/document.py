@@ -13,6 +13,7 @@ from lxml import etree
 
 from qbank.items.deck import Paper
 from qbank.items.item import Item
+from qbank.writers.characters import shown
 from qbank.writers.qti.elements import Piecewise
 from qbank.writers.qti12.elements import XSI_LOCATION, add, root
 from qbank.writers.qti12.item import add_item
@@ -154,7 +155,7 @@ def _cover(test: _Element, cover: Cover, dialect: Dialect) -> None:
             add(rubric, "material"),
             "mattext",
             {"texttype": "text/plain", "charset": "utf-8"},
-            cover.instructions,
+            shown(cover.instructions),
         )
     if cover.marks is not None and not dialect.percent:
         outcomes = add(add(test, "outcomes_processing", {"scoremodel": "SumOfScores"}), "outcomes")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from lxml import etree
 
-from qbank.writers.characters import clean, one_line
+from qbank.writers.characters import clean, one_line, shown
 
 __all__ = ["XSI_LOCATION", "add", "root"]
 
@@ -52,4 +52,5 @@ def _named(tag: str, namespace: str | None) -> str:
 
 def _describe(element: _Element, attributes: Mapping[str, str]) -> None:
     for name, value in attributes.items():
-        element.set(name, one_line(value))
+        # a title is all that students see of an attribute
+        element.set(name, shown(one_line(value)) if name == "title" else one_line(value))

@@ -8,7 +8,7 @@ from lxml import etree
 
 from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, SeveralAnswers
 from qbank.writers import phrases
-from qbank.writers.characters import one_line
+from qbank.writers.characters import one_line, shown
 from qbank.writers.formulas import Formulas
 from qbank.writers.qti12.content import add_material, answer_html, option_html, prose_html
 from qbank.writers.qti12.elements import add
@@ -63,7 +63,7 @@ def add_item(
 def _metadata(element: _Element, item: Item, dialect: Dialect, category: str | None) -> None:
     entries = {"cc_profile": _PROFILES[item.form]}
     if category is not None:
-        entries["cc_question_category"] = one_line(category)
+        entries["cc_question_category"] = shown(one_line(category))
     if dialect.percent:
         if item.marks > _HEAVIEST:
             what = f"a question of a cartridge has at most {_HEAVIEST} marks, and this one has {item.marks}"
