@@ -5,6 +5,7 @@ Items are read and let go one at a time, so that a large package needs little me
 
 from __future__ import annotations
 
+import posixpath
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
@@ -28,6 +29,8 @@ from qbank.writers.origin import DRAW_PATH
 
 __all__ = ["Report", "Row", "verify"]
 
+#: what stands for the root of a cartridge in an address, by the rules of its profile (from memory)
+_ROOT = "$IMS-CC-FILEBASE$/"
 #: how the row of items that could not be read is called
 UNREAD = "not read back"
 
@@ -230,7 +233,17 @@ class _Verification:
             self._watch()
 
     def _listed_question(self, member: str, item: Element) -> Question:
-        return read_qti12_item(item, lambda page: self._gallery.put_formulas(page, member))
+        return read_qti12_item(item, partial(self._put_formulas, member))
+
+    def _put_formulas(self, member: str, page: Element) -> None:
+        """Put formulas in the place of pictures, whose addresses in a cartridge begin at its root."""
+        for image in inside(page, "img"):
+            source = image.get("src", "")
+            if source.startswith(_ROOT):
+                image.set(
+                    "src", posixpath.relpath(source.removeprefix(_ROOT), posixpath.dirname(member) or ".")
+                )
+        self._gallery.put_formulas(page, member)
 
     def _whole(self, items: dict[str, str], tests: list[tuple[str, Element]]) -> None:
         """What can be said only when everything was seen."""
