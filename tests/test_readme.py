@@ -17,6 +17,8 @@ from qbank.techniques import TECHNIQUES
 from qbank.writers import WRITERS
 
 README = (Path(__file__).resolve().parent.parent / "README.md").read_text(encoding="utf-8")
+#: whole commands, whose parts are tested elsewhere: no lines are counted, which would take twice the time
+pytestmark = pytest.mark.no_cover
 TOUR = re.findall(r"^\$ qbank (.+)$", README, re.MULTILINE)
 
 
