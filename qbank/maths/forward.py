@@ -12,9 +12,9 @@ does not occur, which saves work and avoids 0/0 at the ends of a domain.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
-from typing import Generic, TypeVar, cast
+from typing import Any, ClassVar, Generic, TypeVar, cast
 
 from qbank.maths.exponents import rational_value
 from qbank.maths.expression import (
@@ -22,6 +22,7 @@ from qbank.maths.expression import (
     Constant,
     Decimal,
     Differential,
+    E,
     Evaluated,
     Expression,
     Integer,
@@ -70,44 +71,42 @@ class Walk(Generic[T]):
         """
         found = self._values.get(id(node))
         if found is None:
-            found = self._values[id(node)] = (node, self._value(node))
+            found = self._values[id(node)] = (node, self._VALUES[type(node)](self, node))
         return found[1]
 
-    def _value(self, node: Expression) -> T:
-        n = self.numbers
-        match node:
-            case Integer(value):
-                return n.number(value)
-            case Symbol(name):
-                place = self._places.get(node)
-                return n.letter(name) if place is None else place[0].value(place[1])
-            case Product(factors):
-                result = self.value(factors[0])
-                for factor in factors[1:]:
-                    result = result * self.value(factor)
-                return result
-            case Sum(terms):
-                return self._sum(terms)
-            case Power(base, exponent):
-                return self._power(base, exponent)
-            case Quotient(numerator, denominator):
-                return self._quotient(numerator, denominator)
-            case Negate(operand):
-                return -self.value(operand)
-            case Apply(function, argument):
-                return self._apply(function, argument)
-            case Root(radicand, index):
-                return n.power(self.value(radicand), Fraction(1, index))
-        return self._seldom(node)
+    def _number(self, node: Integer | Decimal) -> T:
+        return self.numbers.number(node.value)
 
-    def _sum(self, terms: tuple[Expression, ...]) -> T:
-        total = self.value(terms[0])
-        for term in terms[1:]:
+    def _letter(self, node: Symbol) -> T:
+        place = self._places.get(node) if self._places else None
+        return self.numbers.letter(node.name) if place is None else place[0].value(place[1])
+
+    def _constant(self, node: Constant) -> T:
+        if node.name == "infinity":
+            raise NotSettled("infinity is not a number")
+        return self.numbers.pi() if node.name == "pi" else self.numbers.exp(self.numbers.number(1))
+
+    def _product(self, node: Product) -> T:
+        result = self.value(node.factors[0])
+        for factor in node.factors[1:]:
+            result = result * self.value(factor)
+        return result
+
+    def _negated(self, node: Negate) -> T:
+        return -self.value(node.operand)
+
+    def _root(self, node: Root) -> T:
+        return self.numbers.power(self.value(node.radicand), Fraction(1, node.index))
+
+    def _sum(self, node: Sum) -> T:
+        total = self.value(node.terms[0])
+        for term in node.terms[1:]:
             # a subtracted term is one operation, not two
             total = total - self.value(term.operand) if isinstance(term, Negate) else total + self.value(term)
         return total
 
-    def _quotient(self, numerator: Expression, denominator: Expression) -> T:
+    def _quotient(self, node: Quotient) -> T:
+        numerator, denominator = node.numerator, node.denominator
         if isinstance(denominator, Integer):
             under = denominator.value
             if isinstance(numerator, Integer) and under:
@@ -115,31 +114,27 @@ class Walk(Generic[T]):
             return self.value(numerator) / under
         return self.value(numerator) / self.value(denominator)
 
-    def _apply(self, function: str, argument: Expression) -> T:
-        if function == "ln" and isinstance(argument, Apply) and argument.function == "abs":
+    def _apply(self, node: Apply) -> T:
+        argument = node.argument
+        if node.function == "ln" and isinstance(argument, Apply) and argument.function == "abs":
             return self.numbers.ln_absolute(self.value(argument.argument))
-        return cast(T, FUNCTION_RULES[function][0](self.numbers, self.value(argument)))
+        return cast(T, FUNCTION_RULES[node.function][0](self.numbers, self.value(argument)))
 
-    def _seldom(self, node: Expression) -> T:
-        n = self.numbers
-        match node:
-            case Decimal():
-                return n.number(node.value)
-            case Constant("pi"):
-                return n.pi()
-            case Constant("e"):
-                return n.exp(n.number(1))
-            case Evaluated(antiderivative, variable, lower, upper):
-                over = self.at(variable, upper).value(antiderivative)
-                return over - self.at(variable, lower).value(antiderivative)
-            case Differential(letter):
-                slope = self.slope(letter)
-                return n.number(0) if slope is None else slope * n.letter(f"d{self.variable.name}")
-        raise NotSettled(_why_not(node))
+    def _between(self, node: Evaluated) -> T:
+        over = self.at(node.variable, node.upper).value(node.antiderivative)
+        return over - self.at(node.variable, node.lower).value(node.antiderivative)
 
-    def _power(self, base: Expression, exponent: Expression) -> T:
-        n = self.numbers
-        if base == Constant("e"):
+    def _differential(self, node: Differential) -> T:
+        slope = self.slope(node.variable)
+        letter = f"d{self.variable.name}"
+        return self.numbers.number(0) if slope is None else slope * self.numbers.letter(letter)
+
+    def _integral(self, _: Integral) -> T:
+        raise NotSettled(_UNDONE)
+
+    def _power(self, node: Power) -> T:
+        n, base, exponent = self.numbers, node.base, node.exponent
+        if base == E:
             return n.exp(self.value(exponent))
         fixed = rational_value(exponent)
         if fixed is not None:
@@ -165,60 +160,59 @@ class Walk(Generic[T]):
             Undefined: when it has no real value.
             NotSettled: when the number system cannot tell.
         """
-        n = self.numbers
-        match node:
-            case Symbol():
-                if node in self._places:
-                    walk, tree = self._places[node]
-                    return walk.slope(tree)
-                return n.number(1) if node == self.variable else None
-            case Integer() | Decimal() | Constant():
-                return None
-            case Sum(terms):
-                return _total(self.slope(term) for term in terms)
-            case Negate(operand):
-                inner = self.slope(operand)
-                return None if inner is None else -inner
-            case Product(factors):
-                return self._product_slope(factors)
-            case Quotient(numerator, denominator):
-                return self._quotient_slope(node, numerator, denominator)
-            case Root(radicand, index):
-                inner = self.slope(radicand)
-                if inner is None:
-                    return None
-                return inner * n.power(self.value(radicand), Fraction(1 - index, index)) / index
-            case Power(base, exponent):
-                return self._power_slope(node, base, exponent)
-            case Apply(function, argument):
-                return self._apply_slope(function, argument)
-        return self._seldom_slope(node)
+        return cast("T | None", self._SLOPES[type(node)](self, node))
 
-    def _apply_slope(self, function: str, argument: Expression) -> T | None:
-        if function == "ln" and isinstance(argument, Apply) and argument.function == "abs":
+    def _no_slope(self, node: Expression) -> None:
+        """That of a number."""
+
+    def _letter_slope(self, node: Symbol) -> T | None:
+        if self._places and node in self._places:
+            walk, tree = self._places[node]
+            return walk.slope(tree)
+        return self.numbers.number(1) if node.name == self.variable.name else None
+
+    def _sum_slope(self, node: Sum) -> T | None:
+        return _total(map(self.slope, node.terms))
+
+    def _negated_slope(self, node: Negate) -> T | None:
+        inner = self.slope(node.operand)
+        return None if inner is None else -inner
+
+    def _root_slope(self, node: Root) -> T | None:
+        inner, index = self.slope(node.radicand), node.index
+        if inner is None:
+            return None
+        return inner * self.numbers.power(self.value(node.radicand), Fraction(1 - index, index)) / index
+
+    def _apply_slope(self, node: Apply) -> T | None:
+        argument = node.argument
+        if node.function == "ln" and isinstance(argument, Apply) and argument.function == "abs":
             # (ln|u|)' = u'/u: the sign of u is not needed
             argument = argument.argument
         inner = self.slope(argument)
-        return (
-            None if inner is None else inner * FUNCTION_RULES[function][1](self.numbers, self.value(argument))
-        )
+        if inner is None:
+            return None
+        return inner * cast(T, FUNCTION_RULES[node.function][1](self.numbers, self.value(argument)))
 
-    def _seldom_slope(self, node: Expression) -> T | None:
-        match node:
-            case Integral(integrand, letter, None, None):
-                inner = self.slope(letter)
-                return None if inner is None else self.value(integrand) * inner
-            case Evaluated(antiderivative, letter, lower, upper):
-                over = self.at(letter, upper).slope(antiderivative)
-                under = self.at(letter, lower).slope(antiderivative)
-                return _total((over, None if under is None else -under))
-        raise NotSettled(_why_not(node))
+    def _integral_slope(self, node: Integral) -> T | None:
+        if node.lower is not None:
+            raise NotSettled(_UNDONE)
+        inner = self.slope(node.variable)
+        return None if inner is None else self.value(node.integrand) * inner
 
-    def _product_slope(self, factors: tuple[Expression, ...]) -> T | None:
+    def _between_slope(self, node: Evaluated) -> T | None:
+        over = self.at(node.variable, node.upper).slope(node.antiderivative)
+        under = self.at(node.variable, node.lower).slope(node.antiderivative)
+        return _total((over, None if under is None else -under))
+
+    def _differential_slope(self, _: Differential) -> T | None:
+        raise NotSettled("a differential has no derivative here")
+
+    def _product_slope(self, node: Product) -> T | None:
         """One factor after another, (u v)' = u' v + u v', so that the work grows with the number of factors only."""
         still: list[Expression] = []
         moving: list[tuple[Expression, T]] = []
-        for factor in factors:
+        for factor in node.factors:
             slope = self.slope(factor)
             if slope is None:
                 still.append(factor)
@@ -236,7 +230,8 @@ class Walk(Generic[T]):
             total = total * self.value(factor)
         return total
 
-    def _quotient_slope(self, node: Expression, numerator: Expression, denominator: Expression) -> T | None:
+    def _quotient_slope(self, node: Quotient) -> T | None:
+        numerator, denominator = node.numerator, node.denominator
         over, under = self.slope(numerator), self.slope(denominator)
         if under is not None:
             under = -self.value(node) * under
@@ -245,9 +240,9 @@ class Walk(Generic[T]):
             return None
         return total / (denominator.value if isinstance(denominator, Integer) else self.value(denominator))
 
-    def _power_slope(self, node: Expression, base: Expression, exponent: Expression) -> T | None:
-        n = self.numbers
-        if base == Constant("e"):
+    def _power_slope(self, node: Power) -> T | None:
+        n, base, exponent = self.numbers, node.base, node.exponent
+        if base == E:
             inner = self.slope(exponent)
             return None if inner is None else inner * self.value(node)
         fixed = rational_value(exponent)
@@ -265,6 +260,41 @@ class Walk(Generic[T]):
         )
         return None if total is None else total * self.value(node)
 
+    #: kind of node -> how its value is found
+    _VALUES: ClassVar[dict[type[Expression], Callable[[Any, Any], Any]]] = {
+        Integer: _number,
+        Decimal: _number,
+        Symbol: _letter,
+        Constant: _constant,
+        Sum: _sum,
+        Product: _product,
+        Negate: _negated,
+        Quotient: _quotient,
+        Power: _power,
+        Root: _root,
+        Apply: _apply,
+        Integral: _integral,
+        Evaluated: _between,
+        Differential: _differential,
+    }
+    #: kind of node -> how its slope is found
+    _SLOPES: ClassVar[dict[type[Expression], Callable[[Any, Any], Any]]] = {
+        Integer: _no_slope,
+        Decimal: _no_slope,
+        Constant: _no_slope,
+        Symbol: _letter_slope,
+        Sum: _sum_slope,
+        Product: _product_slope,
+        Negate: _negated_slope,
+        Quotient: _quotient_slope,
+        Power: _power_slope,
+        Root: _root_slope,
+        Apply: _apply_slope,
+        Integral: _integral_slope,
+        Evaluated: _between_slope,
+        Differential: _differential_slope,
+    }
+
 
 def _total(terms: Iterable[T | None]) -> T | None:
     total: T | None = None
@@ -274,7 +304,4 @@ def _total(terms: Iterable[T | None]) -> T | None:
     return total
 
 
-def _why_not(node: Expression) -> str:
-    if isinstance(node, Integral):
-        return "an integral that is still to be done has no value here"
-    return "infinity is not a number"
+_UNDONE = "an integral that is still to be done has no value here"

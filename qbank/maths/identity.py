@@ -3,7 +3,7 @@
 a few points in balls     finds nearly every wrong answer at once             -> Refuted
 exact normal form         zero is a proof; not zero is only a sign            -> (proof)
 points over the domain    a proof holds where both sides are real: where?     -> Proved, Refuted
-                          (not asked when the left side is real wherever the right one is, by how it is made)
+                          (not asked of two sides that are real nearly everywhere by how they are made)
 all points, more bits     when there was no proof                             -> Refuted, Unsettled
 """
 
@@ -91,7 +91,7 @@ class Course:
         if refuted:
             return refuted
         doubt = self._exact()
-        enough = question.points.usual if doubt else 0 if self.sides.left_follows else COVERING_POINTS
+        enough = question.points.usual if doubt else 0 if self.sides.are_smooth else COVERING_POINTS
         refuted = self._look(self._until(lambda: self.tried < enough))
         if refuted:
             return refuted

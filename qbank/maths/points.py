@@ -160,9 +160,9 @@ class Sides:
         self._left: int = left(Walk(self._tape, variable, bindings)).place
 
     @property
-    def left_follows(self) -> bool:
-        """Whether the left side certainly has a value, and a smooth one, wherever the right side has."""
-        return self._tape.is_total
+    def are_smooth(self) -> bool:
+        """Whether both sides are smooth functions with values at all points but single ones, by how they are made."""
+        return self._right.tape.is_nearly_total and self._tape.is_nearly_total
 
     def compare(self, letters: Point | Mapping[str, Fraction], *, enough: int = 30) -> Comparison:
         """Compare the sides at a point.

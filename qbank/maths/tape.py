@@ -32,9 +32,22 @@ _LN, _LN_ABSOLUTE, _ARCSIN, _BOUNDED = _BALLS.ln, _BALLS.ln_absolute, _BALLS.arc
 
 #: operations whose result is bounded when the operands are
 _KEEPING = frozenset({operator.neg, operator.add, operator.sub, operator.mul, _ABSOLUTE, _LN, _LN_ABSOLUTE})
-#: operations that have a value for all real numbers, and are smooth
-_TOTAL = frozenset(
-    {operator.neg, operator.add, operator.sub, operator.mul, _EXP, _SIN_COS, _SINE, _COSINE, _ARCTAN}
+#: operations with a smooth value for all real numbers, single ones apart (zero as a divisor or under ln | |)
+_NEARLY_TOTAL = frozenset(
+    {
+        operator.neg,
+        operator.add,
+        operator.sub,
+        operator.mul,
+        operator.truediv,
+        _EXP,
+        _LN_ABSOLUTE,
+        _SIN_COS,
+        _SINE,
+        _COSINE,
+        _ARCTAN,
+        _BOUNDED,
+    }
 )
 
 
@@ -79,13 +92,13 @@ class Tape:
     """The number system that records.
 
     Attributes:
-        is_total: whether every step recorded here has a value, and a smooth one, whatever its operands are.
+        is_nearly_total: whether every step recorded here has a smooth value for all operands, single ones apart.
     """
 
     pointwise = True
 
     def __init__(self) -> None:
-        self.is_total = True
+        self.is_nearly_total = True
         self._known: dict[Any, int] = {}
         self._numbers: list[tuple[int, Fraction | int]] = []
         self._letters: list[tuple[int, str]] = []
@@ -117,7 +130,7 @@ class Tape:
         right: Step | int | None = None,
         *,
         bounds: bool = False,
-        total: bool = False,
+        nearly_total: bool = False,
     ) -> Step:
         """Record a step, or find it among those recorded.
 
@@ -126,8 +139,7 @@ class Tape:
             left: its first operand.
             right: its second, if it has two.
             bounds: whether the result is bounded in any case.
-            total: whether the operation has a value for all operands and is smooth, though it is not among those
-                known to be.
+            nearly_total: whether it has a smooth value for nearly all operands, like the operations listed above.
         """
         a, b = left.place, _NONE
         if right is not None:
@@ -144,7 +156,7 @@ class Tape:
                 bounds = a in self._bounded and (b == _NONE or b in self._bounded)
             if bounds:
                 self._bounded.add(place)
-            self.is_total = self.is_total and (total or divides or operation in _TOTAL)
+            self.is_nearly_total = self.is_nearly_total and (nearly_total or operation in _NEARLY_TOTAL)
         return Step(self, place)
 
     def _new(self) -> int:
@@ -192,7 +204,7 @@ class Tape:
         over, under = exponent.numerator, exponent.denominator
         operation = _power(over, under)
         if under == 1:
-            return self.record(operation, self.bounded(base), bounds=over >= 0, total=over >= 0)
+            return self.record(operation, self.bounded(base), bounds=over >= 0, nearly_total=True)
         return self.record(operation, base, bounds=over > 0 and base.place in self._bounded)
 
     def exp(self, argument: Step) -> Step:

@@ -67,7 +67,8 @@ class Proved:
         proof: the proof.
         undefined_at: sample points in the domain where the identity's left side has no real value though the
             right side has one (`ln x` offered for the integral of 1/x, at negative x). Empty in the usual case.
-        points: how many points in the domain were sampled to find that out.
+        points: how many points in the domain were looked at; few when both sides have values nearly everywhere by how
+            they are made.
     """
 
     proof: Proof
