@@ -1,7 +1,8 @@
 """The clock of all time budgets: seconds of computing by this thread, so that a busy machine changes no verdict.
 
-What is decided for a bank, once for all its readers, gets far more time than it needs; a response gets little, since
-a person waits and may look at the few that stay undecided.
+What is decided for a bank, once for all its readers, gets far more time than it needs: a hundred times what the slowest
+decision about the shipped banks takes, so that a slow machine comes to the same end. That is the budget when none is
+given. A response gets little, since a person waits and may look at the few that stay undecided.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ __all__ = ["PATIENT", "QUICK", "Deadline"]
 
 #: seconds for one decision about a response
 QUICK = 1.0
-#: seconds for one decision, value or enclosure that worked solutions and items are built from
+#: seconds for one decision or value that worked solutions and items are built from, and for any other
 PATIENT = 10.0
 
 #: seconds on the wall after which computing time is looked at: that costs far more than looking at the wall

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from qbank.maths.clock import QUICK, Deadline
+from qbank.maths.clock import PATIENT, Deadline
 from qbank.maths.decimals import bounds, is_moderate
 from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
@@ -44,7 +44,7 @@ def decide_antiderivative(
     domain: Domain | None = None,
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
     positive: frozenset[Symbol] = NO_LETTERS,
-    budget: float = QUICK,
+    budget: float = PATIENT,
 ) -> Verdict:
     """Is the derivative of `candidate` equal to `integrand`?
 
@@ -55,7 +55,7 @@ def decide_antiderivative(
         domain: where the answer is wanted, if not on the whole real domain of the integrand.
         bindings: letters of a substitution, each with the expression it stands for.
         positive: other letters that stand for positive numbers only; the rest are any real numbers.
-        budget: seconds of computing.
+        budget: seconds of computing; little for what a student typed, see `qbank.maths.clock`.
 
     >>> from qbank.maths.expression import *
     >>> x = Symbol("x")
@@ -80,7 +80,7 @@ def decide_equal(
     domain: Domain | None = None,
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
     positive: frozenset[Symbol] = NO_LETTERS,
-    budget: float = QUICK,
+    budget: float = PATIENT,
 ) -> Verdict:
     """Are two expressions equal as functions of the variable, on the real domain of the right one?
 
@@ -91,7 +91,7 @@ def decide_equal(
         domain: where equality is wanted.
         bindings: letters of a substitution.
         positive: other letters that stand for positive numbers only; the rest are any real numbers.
-        budget: seconds of computing.
+        budget: seconds of computing; little for what a student typed, see `qbank.maths.clock`.
 
     >>> from qbank.maths.expression import *
     >>> x = Symbol("x")
@@ -111,7 +111,7 @@ def decide_same_up_to_constant(
     domain: Domain | None = None,
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
     positive: frozenset[Symbol] = NO_LETTERS,
-    budget: float = QUICK,
+    budget: float = PATIENT,
 ) -> Verdict:
     """Do two expressions differ by a constant only (on each piece of the domain), that is, are their derivatives equal?
 
@@ -168,12 +168,17 @@ def _other_letters(
 ) -> tuple[str, ...]:
     """Names of all letters but the variable, those bound to expressions left out, in alphabetical order."""
     names: set[str] = set()
-    for tree in (*trees, *bindings.values()):
-        for node in tree.walk():
-            if isinstance(node, Symbol) and node not in bindings:
+    nodes = [*trees, *bindings.values()]
+    while nodes:
+        node = nodes.pop()
+        if isinstance(node, Symbol):
+            if node not in bindings:
                 names.add(node.name)
-            elif isinstance(node, Differential):
-                names.add(f"d{variable.name}")
+        elif isinstance(node, Differential):
+            names.add(f"d{variable.name}")
+            nodes.append(node.variable)
+        else:
+            nodes += node.children
     return tuple(sorted(names - {variable.name}))
 
 

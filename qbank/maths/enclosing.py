@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from qbank.maths.balls import Balls, precision, to_ball
+from qbank.maths.clock import QUICK
 from qbank.maths.decimals import bounds, decimal_text, is_moderate
 from qbank.maths.exact.normal_form import in_exact_system
 from qbank.maths.expression import Expression, Symbol, rational
@@ -121,7 +122,8 @@ def _zero(side: Side, variable: Symbol, at: Mapping[Symbol, Fraction]) -> Enclos
         letter: rational(value) for letter, value in at.items() if letter != variable
     }
     try:
-        is_zero = in_exact_system(lambda walk: bool(side(walk).is_zero()), variable, places)
+        # what is enclosed may be what a student typed
+        is_zero = in_exact_system(lambda walk: bool(side(walk).is_zero()), variable, places, seconds=QUICK)
     except (Undefined, NotSettled):
         return None
     return Enclosure(decimal="0", lower=Fraction(0), upper=Fraction(0)) if is_zero else None

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from qbank.maths.clock import QUICK
+from qbank.maths.clock import PATIENT
 from qbank.maths.exact.field import Element, Field, Generator, Polynomial
 from qbank.maths.exact.normal_form import in_exact_system
 from qbank.maths.exact.signs import definite_sign
@@ -47,7 +47,7 @@ NOTHING_LOWERED: Mapping[int, int] = {}
 _Term = tuple[Fraction, tuple[Expression, ...], tuple[Expression, ...]]
 
 
-def exact_value(expression: Expression, *, budget: float = QUICK) -> Expression:
+def exact_value(expression: Expression, *, budget: float = PATIENT) -> Expression:
     """The closed form of a constant expression.
 
     Args:

@@ -256,7 +256,7 @@ def _part_from_json(part: Any) -> Any:
 
 
 def propose_antiderivative(
-    integrand: Expression, variable: Symbol, *, seconds: float = 10
+    integrand: Expression, variable: Symbol, *, seconds: float = 60
 ) -> Expression | None:
     """SymPy's antiderivative, not yet proved.
 
@@ -275,7 +275,7 @@ def propose_antiderivative(
 
 
 def exact_definite(
-    integrand: Expression, variable: Symbol, lower: Expression, upper: Expression, *, seconds: float = 10
+    integrand: Expression, variable: Symbol, lower: Expression, upper: Expression, *, seconds: float = 60
 ) -> Expression | None:
     """SymPy's exact value of a definite integral, not yet proved.
 

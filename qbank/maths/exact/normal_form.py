@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TypeVar
 
-from qbank.maths.clock import QUICK, Deadline
+from qbank.maths.clock import PATIENT, Deadline
 from qbank.maths.exact.field import Element, Field, OutOfGenerators
 from qbank.maths.exact.system import Exact
 from qbank.maths.exact.units import Learnt, Refine
@@ -27,7 +27,7 @@ def in_exact_system(
     bindings: Mapping[Symbol, Expression],
     *,
     positive: frozenset[str] = frozenset(),
-    seconds: float = QUICK,
+    seconds: float = PATIENT,
 ) -> R:
     """The answer to a question put to a walk in the exact system.
 
