@@ -55,10 +55,19 @@ class AuthorDistractor:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Policy:
-    """How a missing constant of integration and missing modulus signs are marked."""
+    """How answers are marked whose derivative is the integrand, but which lack something.
+
+    `accept` gives full marks with a remark, `require` gives none.
+
+    Attributes:
+        constant: of answers without a constant of integration.
+        modulus: of answers whose logarithms lack modulus signs.
+        domain: of answers that are real on a part of the question's domain only, for another reason.
+    """
 
     constant: Literal["accept", "require"] = "accept"
     modulus: Literal["accept", "require"] = "accept"
+    domain: Literal["accept", "require"] = "accept"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,6 +9,7 @@ import click
 
 from qbank.cli.arguments import MATHEMATICS, fail, read_argument
 from qbank.marking import AntiderivativeMarker, DefiniteMarker, Mark, NoValueError
+from qbank.marking.entry import policy_of
 from qbank.maths.conventions import Conventions
 from qbank.maths.domain import Domain
 from qbank.maths.expression import Symbol
@@ -39,6 +40,12 @@ __all__ = ["command"]
     "--decimal", type=click.Choice(["point", "comma"]), default="point", help="The decimal sign in responses."
 )
 @click.option(
+    "--require",
+    type=click.Choice(["constant", "modulus", "domain"]),
+    multiple=True,
+    help="What costs the mark when it is missing; else a remark says so.",
+)
+@click.option(
     "--items",
     type=click.Path(dir_okay=False, path_type=Path),
     help="The package that was answered; RESPONSE is then a QTI results document, or a folder of them.",
@@ -62,6 +69,7 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
     delimiter: str | None,
     encoding: str | None,
     decimal: str,
+    require: tuple[str, ...],
     items: Path | None,
     pseudonyms: str | None,
     workers: int,
@@ -86,6 +94,7 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
         how = HowToRead(
             columns=columns,
             decimal=decimal,
+            require=require,
             delimiter=delimiter,
             encoding=encoding,
             items=items,
@@ -114,7 +123,7 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
             fail(f"the integral cannot be marked: {error}")
     else:
         mark = AntiderivativeMarker(
-            tree, letter, domain=_domain(domain, letter), conventions=conventions
+            tree, letter, domain=_domain(domain, letter), policy=policy_of(require), conventions=conventions
         ).mark(response)
     click.echo(json.dumps(mark.as_json(), ensure_ascii=False) if as_json else _sentence(mark))
 

@@ -45,6 +45,7 @@ class HowToRead:
     Attributes:
         columns: pairs `meaning=name`.
         decimal: the decimal sign, `point` or `comma`.
+        require: what costs the mark when it is missing.
         delimiter: the sign between cells.
         encoding: of the file.
         items: the package that was answered, for documents of results.
@@ -53,6 +54,7 @@ class HowToRead:
 
     columns: Sequence[str]
     decimal: str
+    require: tuple[str, ...]
     delimiter: str | None
     encoding: str | None
     items: Path | None = None
@@ -109,6 +111,7 @@ def _columns(how: HowToRead) -> Columns:
         return Columns(
             names={meaning: name for meaning, _, name in pairs},
             decimal="," if how.decimal == "comma" else ".",
+            require=how.require,
         )
     except TableError as error:
         fail(f"--column: {error}")
@@ -135,7 +138,7 @@ class _Rows:
 def _rows(source: Path, how: HowToRead) -> Iterator[_Rows]:
     columns = _columns(how)
     if how.items is not None:
-        yield _Rows(rows=_results(source, how.items), names=COLUMNS)
+        yield _Rows(rows=_results(source, how.items, how.require), names=COLUMNS)
         return
     if source.is_dir() or source.suffix == ".xml":
         fail(f"{source}: name the package that was answered with --items")
@@ -147,9 +150,9 @@ def _rows(source: Path, how: HowToRead) -> Iterator[_Rows]:
             yield _Rows(rows=sheet, names=sheet.names, delimiter=sheet.delimiter, handle=handle)
 
 
-def _results(source: Path, items: Path) -> Iterator[Row]:
+def _results(source: Path, items: Path, require: tuple[str, ...]) -> Iterator[Row]:
     try:
-        return result_rows(source, questions_of(items))
+        return result_rows(source, questions_of(items), require)
     except PackageError as error:
         fail(f"{items}: {error}")
 

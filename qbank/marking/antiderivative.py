@@ -133,7 +133,8 @@ class AntiderivativeMarker:
         if verdict.undefined_at:
             kind = "missing-modulus" if self._modulus_mends(tree, patience) else "smaller-domain"
             remarks.append(kind)
-            score = 0.0 if kind == "missing-modulus" and self._policy.modulus == "require" else score
+            wanted = self._policy.modulus if kind == "missing-modulus" else self._policy.domain
+            score = 0.0 if wanted == "require" else score
         return Mark(
             outcome="correct",
             score=score,

@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Literal
 
+from qbank.bank.model import Policy
 from qbank.marking.antiderivative import AntiderivativeMarker
 from qbank.marking.definite import DefiniteMarker, NoValueError
 from qbank.marking.mark import REMARKS, Mark, Outcome
@@ -18,7 +20,7 @@ from qbank.maths.domain import Domain
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import ReadingError, read
 
-__all__ = ["Entry", "Marked", "QuestionError", "for_a_person", "mark_entry", "unusable"]
+__all__ = ["Entry", "Marked", "QuestionError", "for_a_person", "mark_entry", "policy_of", "unusable"]
 
 #: questions that a process keeps understood
 _QUESTIONS = 256
@@ -42,6 +44,7 @@ class Entry:
         domain: the interval of the question, two ends with a comma (or semicolon) between them, or empty.
         figures: significant figures wanted of a decimal value; empty for three.
         decimal: the decimal sign in all of these, a point or a comma.
+        require: what costs the mark when it is missing, names of parts of a `Policy`.
     """
 
     integrand: str
@@ -52,6 +55,7 @@ class Entry:
     domain: str = ""
     figures: str = ""
     decimal: str = "."
+    require: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,6 +98,7 @@ def mark_entry(entry: Entry) -> Marked:
             entry.domain.strip(),
             entry.figures.strip(),
             entry.decimal,
+            entry.require,
         )
     except QuestionError as problem:
         return unusable(str(problem))
@@ -134,7 +139,14 @@ def _plain(mark: Mark) -> Marked:
 
 @lru_cache(maxsize=_QUESTIONS)
 def _marker(
-    integrand: str, variable: str, lower: str, upper: str, domain: str, figures: str, decimal: str
+    integrand: str,
+    variable: str,
+    lower: str,
+    upper: str,
+    domain: str,
+    figures: str,
+    decimal: str,
+    require: tuple[str, ...],
 ) -> AntiderivativeMarker | DefiniteMarker:
     letter = _variable(variable or "x")
     conventions = Conventions(decimal="," if decimal == "," else ".")
@@ -151,7 +163,9 @@ def _marker(
         raise QuestionError("the integrand has no x; name its variable in the column variable")
     if not lower and not upper:
         interval = _domain(domain, understood, decimal)
-        return AntiderivativeMarker(tree, letter, domain=interval, conventions=conventions)
+        return AntiderivativeMarker(
+            tree, letter, domain=interval, policy=policy_of(require), conventions=conventions
+        )
     if not (lower and upper):
         raise QuestionError("one limit is missing")
     limits = understood(lower, "lower limit"), understood(upper, "upper limit")
@@ -159,6 +173,16 @@ def _marker(
         return DefiniteMarker(tree, letter, *limits, figures=_figures(figures), conventions=conventions)
     except NoValueError as error:
         raise QuestionError(str(error)) from error
+
+
+def policy_of(require: tuple[str, ...]) -> Policy:
+    """The policy that requires some things and accepts answers without the others.
+
+    >>> policy_of(("modulus",)).modulus
+    'require'
+    """
+    wanted: dict[str, Literal["accept", "require"]] = dict.fromkeys(require, "require")
+    return Policy(**wanted)
 
 
 def _variable(name: str) -> Symbol:

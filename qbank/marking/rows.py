@@ -62,10 +62,12 @@ class Columns:
     Attributes:
         names: a name for some of `NEEDED` and `OPTIONAL`.
         decimal: the decimal sign in the mathematics of the file.
+        require: what costs the mark when it is missing.
     """
 
     names: Mapping[str, str]
     decimal: str = "."
+    require: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         strange = sorted(set(self.names) - {*NEEDED, *OPTIONAL})
@@ -91,7 +93,7 @@ class Columns:
 def entry_of(cells: Mapping[str, str], columns: Columns) -> Entry:
     """What a row asks and answers."""
     given = {meaning: cells.get(columns.name(meaning), "") for meaning in (*NEEDED, *OPTIONAL)}
-    return Entry(**given, decimal=columns.decimal)
+    return Entry(**given, decimal=columns.decimal, require=columns.require)
 
 
 def with_pseudonyms(rows: Iterable[Row], column: str) -> Iterator[Row]:

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import TypeAlias
@@ -100,12 +101,13 @@ def questions_of(path: Path) -> dict[str, Question | str]:
     return found
 
 
-def result_rows(path: Path, questions: Questions) -> Iterator[Row]:
+def result_rows(path: Path, questions: Questions, require: tuple[str, ...] = ()) -> Iterator[Row]:
     """The responses of one student, or of a folder of students in the order of the names of their files.
 
     Args:
         path: a results document, or a folder with such documents (`*.xml`).
         questions: of the package that was answered.
+        require: what costs the mark when it is missing.
 
     Raises:
         TableError: a document is not one of results; the text says which.
@@ -120,7 +122,8 @@ def result_rows(path: Path, questions: Questions) -> Iterator[Row]:
             raise TableError(f"{document.name}: {error}") from error
         if kind(root) != "assessmentresult":
             raise TableError(f"{document.name}: it is no assessmentResult")
-        yield from _rows(root, document.stem, questions)
+        for row in _rows(root, document.stem, questions):
+            yield row if row.entry is None else replace(row, entry=replace(row.entry, require=require))
 
 
 def _rows(root: Element, name: str, questions: Questions) -> Iterator[Row]:

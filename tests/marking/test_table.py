@@ -84,6 +84,21 @@ def test_a_question_that_cannot_be_used_says_why(row: str, said: str) -> None:
     assert (table.rows, table.unusable, table.verdicts["unsettled"]) == (1, 1, 1)
 
 
+def test_what_is_required_costs_the_mark() -> None:
+    text = "integrand,response\n2x,x^2\n1/x,ln x + C\n2x,sqrt(x)^4 + C\n2x,x^2 + C\n"
+    scores = {}
+    for require in ((), ("constant",), ("modulus",), ("domain",)):
+        found = marked(text, Columns(names={}, require=require))
+        assert {row["verdict"] for row in found} == {"correct"}
+        scores[require] = [row["score"] for row in found]
+    assert scores == {
+        (): ["1", "1", "1", "1"],
+        ("constant",): ["0", "1", "1", "1"],
+        ("modulus",): ["1", "0", "1", "1"],
+        ("domain",): ["1", "1", "0", "1"],
+    }
+
+
 def test_short_and_long_rows_lose_nothing() -> None:
     lines = (
         b"".join(table_of("integrand,response,note\n2x,x^2 + C,n,extra,=cells\n2x\n")).decode().splitlines()
