@@ -11,7 +11,7 @@ for 2.1 the schema of the manifest, whose words are those of the official 2.2 ex
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 __all__ = ["LOM", "MATHML", "QTI3", "QTI21", "QTI22", "Generation", "generation_of"]
@@ -133,10 +133,10 @@ QTI22 = Generation(
     styled_math=False,
 )
 
-QTI21 = Generation(
+QTI21 = replace(
+    QTI22,
     version="2.1",
     items=_XSD + "imsqti_v2p1",
-    package=_XSD + "imscp_v1p1",
     metadata=_XSD + "imsqti_metadata_v2p1",
     locations=(
         _XSD + "qti/qtiv2p1/imsqti_v2p1.xsd",
@@ -144,14 +144,9 @@ QTI21 = Generation(
         _XSD + "qti/qtiv2p1/imsqti_metadata_v2p1.xsd",
     ),
     schema="QTIv2.1 Package",
-    schema_version="1.0.0",
     resource="xmlv2p1",
-    hyphenated=False,
-    content_bodies=False,
     aria=False,
     human_scoring=False,
-    scoring_mode=False,
-    styled_math=False,
 )
 
 _BY_NAMESPACE = {generation.items: generation for generation in (QTI3, QTI22, QTI21)}
