@@ -68,7 +68,8 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
         )
     if run.solution is None:
         again = before_integral(factored(run.share), Integral(run.core, variable))
-        working.balance(again, run.raw())
+        reason = "The first integral has come back: bring it to the left side."
+        working.balance(again, run.raw(), rule="bring-over", reason=reason)
     else:
         done = tuple(one.done for one in run.rounds)
         carry(

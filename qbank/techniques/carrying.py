@@ -54,12 +54,16 @@ def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression
             case "aside", (Equation(), _, *_):
                 equations = (part for part in line.statements if isinstance(part, Equation))
                 working.found(*equations, rule=line.rule, reason=line.reason)
-            case "aside", (Equation(left, right),) if line.rule == "bring-over":
-                working.balance(left, right)
+            case "aside", (Equation(left, right),) if _has_integral(left):
+                working.balance(left, right, rule=line.rule, reason=line.reason)
             case _, (Equation(left, right),):
                 working.aside(left, right, line.rule, line.reason)
             case _:
                 raise AssertionError(f"a line of an unknown shape: {line!r}")
+
+
+def _has_integral(tree: Expression) -> bool:
+    return any(isinstance(node, Integral) for node in tree.walk())
 
 
 def _without_differential(tree: Expression) -> Expression:

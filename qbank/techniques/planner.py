@@ -23,6 +23,7 @@ from qbank.maths.verdict import Refuted
 from qbank.techniques import (
     even_powers,
     odd_powers,
+    odd_secants,
     partial_fractions,
     product_to_sum,
     quadratic_denominator,
@@ -48,6 +49,7 @@ _FAMILIES: tuple[Technique, ...] = (
     even_powers.TECHNIQUE,
     product_to_sum.TECHNIQUE,
     tangent_secant.TECHNIQUE,
+    odd_secants.TECHNIQUE,
     quadratic_denominator.TECHNIQUE,
     root_of_quadratic.TECHNIQUE,
 )

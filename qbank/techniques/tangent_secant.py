@@ -9,11 +9,11 @@ Integrands written with sine and cosine (`1/cos^4 x`, `sin^2 x / cos^4 x`) are s
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from qbank.maths.expression import Expression, Integral, Symbol
-from qbank.techniques.circular_powers import CircularPowers, circular_powers, power_product, spare_letter
+from qbank.techniques.circular_powers import power_product, spare_letter
 from qbank.techniques.slips import differentiated_instead
 from qbank.techniques.split_and_substitute import Split, SplitReasons, split_lines
 from qbank.techniques.split_slips import (
@@ -29,6 +29,7 @@ from qbank.techniques.split_slips import (
     sign_of_rate_changed,
     slip_by,
 )
+from qbank.techniques.tangent_pairs import Pair, Seen, see_pair
 from qbank.techniques.tangent_powers import (
     TangentPower,
     tangent_power_lines,
@@ -41,82 +42,9 @@ __all__ = ["TECHNIQUE"]
 _IDENTIFIER = "tangent-secant"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Pair:
-    """A function t and its partner s with s^2 = 1 + t^2, t' = sign * s^2 and s' = sign * s t."""
-
-    tangent: str
-    secant: str
-    sign: int
-    words: tuple[str, str]
-
-    def even_reasons(self) -> SplitReasons:
-        tangent, secant = self.words
-        minus = "minus " if self.sign < 0 else ""
-        return SplitReasons(
-            save=f"The power of the {secant} is even: keep one squared {secant} for the substitution.",
-            identity=f"{secant.capitalize()} squared is one plus {tangent} squared.",
-            substitute=f"The derivative of the {tangent} is {minus}{secant} squared.",
-        )
-
-    def odd_reasons(self) -> SplitReasons:
-        tangent, secant = self.words
-        minus = "minus " if self.sign < 0 else ""
-        return SplitReasons(
-            save=f"The power of the {tangent} is odd: keep one {secant} times {tangent} for the substitution.",
-            identity=f"{tangent.capitalize()} squared is {secant} squared minus one.",
-            substitute=f"The derivative of the {secant} is {minus}{secant} times {tangent}.",
-        )
-
-
-_TANGENT = _Pair(tangent="tan", secant="sec", sign=1, words=("tangent", "secant"))
-_COTANGENT = _Pair(tangent="cot", secant="cosec", sign=-1, words=("cotangent", "cosecant"))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Seen:
-    """An integrand as `coefficient * t^m s^n` with one of the pairs.
-
-    Attributes:
-        written: the integrand as it was seen, in its own functions.
-        pair: the functions t and s.
-        m: the exponent of t.
-        n: the exponent of s.
-    """
-
-    written: CircularPowers
-    pair: _Pair
-    m: Fraction
-    n: Fraction
-
-    @property
-    def direct(self) -> bool:
-        """Whether it was written with t and s."""
-        return self.written.names <= {self.pair.tangent, self.pair.secant}
-
-
-def _see(integrand: Expression, variable: Symbol) -> _Seen | None:
-    written = circular_powers(integrand, variable)
-    if written is None:
-        return None
-    for pair in (_TANGENT, _COTANGENT):
-        if written.names <= {pair.tangent, pair.secant}:
-            m, n = written.exponent(pair.tangent), written.exponent(pair.secant)
-            if m < 0 and not n:
-                # 1/tan^2 is cot^2
-                other = _TANGENT if pair is _COTANGENT else _COTANGENT
-                return _Seen(written=written, pair=other, m=-m, n=n)
-            return _Seen(written=written, pair=pair, m=m, n=n)
-    if not written.whole and not written.names <= {"sin", "cos"}:
-        return None
-    sine, cosine = written.sine_and_cosine
-    pair, m = (_COTANGENT, cosine) if sine < 0 <= cosine else (_TANGENT, sine)
-    return _Seen(written=written, pair=pair, m=m, n=-sine - cosine)
-
-
 def _plan(integrand: Expression, variable: Symbol) -> Plan | None:
     """The numbers of an integrand of this kind, else None."""
-    seen = _see(integrand, variable)
+    seen = see_pair(integrand, variable)
     if seen is None:
         return None
     if seen.n == 0:
@@ -125,7 +53,7 @@ def _plan(integrand: Expression, variable: Symbol) -> Plan | None:
     return min(choices, key=lambda split: split.pairs) if choices else None
 
 
-def _tangent_power(seen: _Seen) -> TangentPower | None:
+def _tangent_power(seen: Seen) -> TangentPower | None:
     if seen.m.denominator != 1 or seen.m < 2:
         return None
     return TangentPower(
@@ -139,7 +67,7 @@ def _tangent_power(seen: _Seen) -> TangentPower | None:
     )
 
 
-def _even_secant(seen: _Seen) -> Split | None:
+def _even_secant(seen: Seen) -> Split | None:
     if seen.n.denominator != 1 or seen.n < 2 or seen.n % 2 or (seen.n == 2 and not seen.m):
         return None
     return _split(
@@ -152,7 +80,7 @@ def _even_secant(seen: _Seen) -> Split | None:
     )
 
 
-def _odd_tangent(seen: _Seen) -> Split | None:
+def _odd_tangent(seen: Seen) -> Split | None:
     if not seen.direct or seen.m.denominator != 1 or seen.m < 1 or seen.m % 2 == 0 or seen.m == seen.n == 1:
         return None
     return _split(
@@ -166,7 +94,7 @@ def _odd_tangent(seen: _Seen) -> Split | None:
 
 
 def _split(
-    seen: _Seen,
+    seen: Seen,
     *,
     replaced: str,
     inner: str,
@@ -189,8 +117,28 @@ def _split(
     )
 
 
+def _even_reasons(pair: Pair) -> SplitReasons:
+    tangent, secant = pair.words
+    minus = "minus " if pair.sign < 0 else ""
+    return SplitReasons(
+        save=f"The power of the {secant} is even: keep one squared {secant} for the substitution.",
+        identity=f"{secant.capitalize()} squared is one plus {tangent} squared.",
+        substitute=f"The derivative of the {tangent} is {minus}{secant} squared.",
+    )
+
+
+def _odd_reasons(pair: Pair) -> SplitReasons:
+    tangent, secant = pair.words
+    minus = "minus " if pair.sign < 0 else ""
+    return SplitReasons(
+        save=f"The power of the {tangent} is odd: keep one {secant} times {tangent} for the substitution.",
+        identity=f"{tangent.capitalize()} squared is {secant} squared minus one.",
+        substitute=f"The derivative of the {secant} is {minus}{secant} times {tangent}.",
+    )
+
+
 def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
-    seen, plan = _see(integrand, variable), _plan(integrand, variable)
+    seen, plan = see_pair(integrand, variable), _plan(integrand, variable)
     if seen is None or plan is None:
         return None
     working = Working(_IDENTIFIER, integrand, variable)
@@ -203,9 +151,9 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     if isinstance(plan, TangentPower):
         tangent_power_lines(working, plan, letter)
     elif plan.falling:
-        split_lines(working, plan, letter, seen.pair.odd_reasons())
+        split_lines(working, plan, letter, _odd_reasons(seen.pair))
     else:
-        split_lines(working, plan, letter, seen.pair.even_reasons())
+        split_lines(working, plan, letter, _even_reasons(seen.pair))
     return working.finish()
 
 
@@ -236,7 +184,7 @@ def _partner_put_back(plan: Plan) -> Split | None:
 
 
 def _raised(solution: WorkedSolution) -> Expression | None:
-    seen = _see(solution.integrand, solution.variable)
+    seen = see_pair(solution.integrand, solution.variable)
     if seen is None:
         return None
     powers = tuple((name, n) for name, n in ((seen.pair.tangent, seen.m), (seen.pair.secant, seen.n)) if n)

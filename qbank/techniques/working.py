@@ -155,13 +155,12 @@ class Working:
         verdict = decide_equal(last.left, last.right, self._variable, bindings=self._bindings, budget=PATIENT)
         self._add("aside", equations, rule, reason, verdict)
 
-    def balance(self, left: Expression, right: Expression) -> None:
-        """Add "13/4 int ... = right": an integral that came back is brought to the left side."""
+    def balance(self, left: Expression, right: Expression, *, rule: str, reason: str) -> None:
+        """Add an equation between integrals, "13/4 int ... = right"; both sides are equal up to a constant."""
         verdict = decide_same_up_to_constant(
             left, right, self._variable, bindings=self._bindings, budget=PATIENT
         )
-        reason = "The first integral has come back: bring it to the left side."
-        self._add("aside", (Equation(left, right),), "bring-over", reason, verdict)
+        self._add("aside", (Equation(left, right),), rule, reason, verdict)
 
     def aside(self, left: Expression, right: Expression, rule: str, reason: str) -> None:
         """Add the identity "left = right" that the next line will use."""

@@ -41,6 +41,7 @@ EXPECTED = {
     "even-powers": Expected(fewest=40),
     "product-to-sum": Expected(fewest=20),
     "tangent-secant": Expected(fewest=110),
+    "odd-secants": Expected(fewest=20),
     "quadratic-denominator": Expected(fewest=100),
     "root-of-quadratic": Expected(fewest=60),
     "by-parts": Expected(fewest=60, report=4, suite=48),
