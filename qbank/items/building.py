@@ -18,7 +18,7 @@ from qbank.bank.drawing import Draw, Stream, fill
 from qbank.bank.model import Bank, ResponseForm, Template
 from qbank.items import wording
 from qbank.items.coefficients import FormQuestion, coefficients
-from qbank.items.distractors import AUTHOR, Candidate, Proposal, plain_first, select_distractors
+from qbank.items.distractors import AUTHOR, Candidate, Proposal, is_plain, plain_first, select_distractors
 from qbank.items.evaluation import Evaluated, EvaluationQuestion, EvaluationRefused, evaluation
 from qbank.items.item import (
     Check,
@@ -35,6 +35,7 @@ from qbank.items.linear_form import FormRefused
 from qbank.items.numeric import NumberRefused, numeric
 from qbank.items.pairing import apart, paired
 from qbank.items.several import SeveralQuestion, several_answers
+from qbank.items.values import double_values, placed
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import (
     decide_antiderivative,
@@ -47,7 +48,12 @@ from qbank.maths.expression import Expression, Integer, Integral, Symbol, as_fra
 from qbank.maths.number_system import NotSettled
 from qbank.maths.points import Sides, slope_side, value_side
 from qbank.maths.verdict import Proof, Proved, Refuted, Unsettled, Verdict
-from qbank.techniques.definite import DefiniteRefused, definite_value_slips, work_definite
+from qbank.techniques.definite import (
+    DefiniteRefused,
+    DefiniteSolution,
+    definite_value_slips,
+    work_definite,
+)
 from qbank.techniques.planner import solve_with, technique
 from qbank.techniques.presenting import Row, as_they_stand, rows, with_constant
 from qbank.techniques.working import WorkedSolution
@@ -90,6 +96,7 @@ class _Question:
     proposals: tuple[Proposal, ...]
     checks: tuple[Check, ...]
     evaluated: Evaluated | None = None
+    worked: DefiniteSolution | None = None
 
     @property
     def candidates(self) -> Iterator[Candidate]:
@@ -199,6 +206,7 @@ def _definite(bank: Bank, template: Template, draw: Draw, integrand: Expression)
         own=(),
         proposals=tuple(proposals),
         checks=_checks(template, integrand, None),
+        worked=worked,
     )
 
 
@@ -277,7 +285,7 @@ def _choice(bank: Bank, template: Template, question: _Question, stream: Stream)
     variable, definite = template.variable, question.limits is not None
     wanted = template.options - 1
     chosen = select_distractors(
-        _options_in_turn(question, stream),
+        _options_in_turn(question, stream, wanted),
         wanted,
         against_question=lambda answer: _against_question(answer, question, variable),
         against_option=lambda first, second: _against_option(first, second, question, variable),
@@ -331,7 +339,7 @@ def _several(template: Template, question: _Question, stream: Stream) -> Several
         proof=question.proof,
         integrand=question.integrand,
         variable=variable,
-        candidates=_options_in_turn(question, stream),
+        candidates=_options_in_turn(question, stream, template.options - 1),
         against_question=lambda answer: _against_question(answer, question, variable),
         against_option=lambda first, second: _against_option(first, second, question, variable),
     )
@@ -341,16 +349,18 @@ def _several(template: Template, question: _Question, stream: Stream) -> Several
     return found
 
 
-def _options_in_turn(question: _Question, stream: Stream) -> Iterator[Candidate]:
+def _options_in_turn(question: _Question, stream: Stream, wanted: int) -> Iterator[Candidate]:
     """The author's own wrong answers first, then slips; in most items two of them apart and together.
 
-    A value is no sum of terms that slips change one by one, so there are no pairs for a definite integral.
+    A value is no sum of terms that slips change one by one; there the slips depend on a place drawn for the key.
     """
     singles = plain_first(_in_turn(question.proposals, stream), question.key)
-    if question.limits is None:
-        arranged = apart if stream.below(_PAIRED_OF) == 0 else paired
-        singles = arranged(singles, question.key)
-    return chain(question.own, singles)
+    if question.worked is not None:
+        doubles = double_values(question.worked, stream)
+        plain = (candidate for candidate in doubles if is_plain(candidate.answer, question.key))
+        return placed(singles, plain, question.key, wanted, stream)
+    arranged = apart if stream.below(_PAIRED_OF) == 0 else paired
+    return chain(question.own, arranged(singles, question.key))
 
 
 def _in_turn(proposals: tuple[Proposal, ...], stream: Stream) -> Iterator[Candidate]:

@@ -45,6 +45,8 @@ __all__ = [
     "ValueSlip",
     "definite_slips",
     "definite_value_slips",
+    "limit_slips",
+    "value_of_wrong",
     "work_definite",
 ]
 
@@ -91,6 +93,10 @@ class DefiniteSolution:
     def integral(self) -> Integral:
         """What was asked."""
         return Integral(self.solution.integrand, self.solution.variable, self.lower, self.upper)
+
+    def written(self, antiderivative: Expression) -> Expression:
+        """An antiderivative, perhaps a wrong one, between the limits, with nothing worked out."""
+        return _at_limits(antiderivative, self.solution.variable, self.lower, self.upper)
 
 
 def work_definite(
@@ -198,7 +204,7 @@ def definite_value_slips(solution: DefiniteSolution) -> tuple[ValueSlip, ...]:
     )
     of_limits = (
         ValueSlip(slip=s.slip, sentence=s.sentence, value=partial(_wrong_value, s.answer, solution.enclosure))
-        for s in _limit_slips(solution)
+        for s in (*_limits_not_changed(solution), *limit_slips(solution, worked.antiderivative))
     )
     return (*of_technique, *of_limits)
 
@@ -262,24 +268,41 @@ def _pi_over(tree: Expression) -> Expression:
 
 def _technique_value(slip: Slip, solution: DefiniteSolution) -> Expression | None:
     """The wrong antiderivative of a slip between the limits."""
-    worked = solution.solution
-    wrong = slip.answer(worked)
-    if wrong is None:
-        return None
-    written = _at_limits(wrong, worked.variable, solution.lower, solution.upper)
+    wrong = slip.answer(solution.solution)
+    return None if wrong is None else value_of_wrong(solution, solution.written(wrong))
+
+
+def value_of_wrong(solution: DefiniteSolution, written: Expression) -> Expression | None:
+    """The exact value of a wrong answer, or None when there is none or it is not certain to be wrong.
+
+    Args:
+        solution: the integral, evaluated.
+        written: the wrong answer as written, a constant.
+    """
     return _wrong_value(written, solution.enclosure)
 
 
-def _limit_slips(solution: DefiniteSolution) -> Iterator[SlipAnswer]:
-    worked, lower, upper = solution.solution, solution.lower, solution.upper
-    at_upper, at_lower = (worked.antiderivative.substitute({worked.variable: end}) for end in (upper, lower))
-    in_letter = _in_new_letter(worked)
+def _limits_not_changed(solution: DefiniteSolution) -> Iterator[SlipAnswer]:
+    in_letter = _in_new_letter(solution.solution)
     if in_letter is not None:
         yield SlipAnswer(
             slip="limits-not-changed",
             sentence="The limits belong to the old letter: change them as well, or go back before putting them in.",
-            answer=_at_limits(*in_letter, lower, upper),
+            answer=_at_limits(*in_letter, solution.lower, solution.upper),
         )
+
+
+def limit_slips(solution: DefiniteSolution, antiderivative: Expression) -> Iterator[SlipAnswer]:
+    """What students make of an antiderivative, right or wrong, and the limits; as written, nothing worked out.
+
+    Args:
+        solution: the integral, evaluated.
+        antiderivative: what the limits are put into.
+    """
+    variable = solution.solution.variable
+    at_upper, at_lower = (
+        antiderivative.substitute({variable: end}) for end in (solution.upper, solution.lower)
+    )
     yield SlipAnswer(
         slip="lower-limit-ignored",
         sentence="The value at the lower limit is subtracted, and it is not always zero.",
