@@ -15,7 +15,7 @@ from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.maths.notation import latex, plain
 from qbank.maths.oracle import propose_antiderivative
 from qbank.maths.verdict import Proved
-from qbank.techniques.planner import solve, technique
+from qbank.techniques.planner import solve, solve_all, technique
 from qbank.techniques.presenting import Row, rows, with_constant
 from qbank.techniques.working import WorkedSolution
 
@@ -25,27 +25,41 @@ __all__ = ["command"]
 @click.command(name="solve", context_settings=MATHEMATICS)
 @click.argument("integrand")
 @click.option("--variable", default="x", show_default=True, help="Variable of integration.")
+@click.option(
+    "--all", "every", is_flag=True, help="Every technique that fits, the one taught first in front."
+)
 @click.option("--as", "form", type=click.Choice(["text", "latex", "json"]), default="text", show_default=True)
-def command(integrand: str, variable: str, form: str) -> None:
+def command(integrand: str, variable: str, every: bool, form: str) -> None:
     """Work out the integral of INTEGRAND line by line.
 
     Example: qbank solve "sin(3x)^4"
     """
     letter = Symbol(variable)
     tree = read_argument(integrand, "integrand", letter)
-    solution = solve(tree, letter)
-    if solution is None:
+    first = None if every else solve(tree, letter)
+    solutions = solve_all(tree, letter) if every else (first,) if first is not None else ()
+    if not solutions:
         _without_working(tree, letter, form)
         return
-    found = rows(solution, DEFAULT.constant)
     if form == "json":
-        click.echo(json.dumps(_as_json(solution, found), ensure_ascii=False, indent=2))
-    elif form == "latex":
+        values = [_as_json(solution, rows(solution, DEFAULT.constant)) for solution in solutions]
+        click.echo(json.dumps(values if every else values[0], ensure_ascii=False, indent=2))
+        return
+    for place, solution in enumerate(solutions):
+        if place:
+            click.echo()
+        _show(solution, form)
+
+
+def _show(solution: WorkedSolution, form: str) -> None:
+    """One solution as text or LaTeX."""
+    found = rows(solution, DEFAULT.constant)
+    if form == "latex":
         click.echo(_aligned(found))
-    else:
-        click.echo(technique(solution.technique).title)
-        for line in board(found, DEFAULT):
-            click.echo(line)
+        return
+    click.echo(technique(solution.technique).title)
+    for line in board(found, DEFAULT):
+        click.echo(line)
 
 
 def _without_working(tree: Expression, variable: Symbol, form: str) -> None:

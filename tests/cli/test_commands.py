@@ -77,12 +77,22 @@ def test_solve() -> None:
     assert "cos t" in run("solve", "sin(t)", "--variable", "t").output
 
 
+def test_solve_in_every_way_that_fits() -> None:
+    text = run("solve", "sin(x) cos(x)", "--all").output
+    assert text.index("Substitution") < text.index("Odd powers of sine and cosine")
+    values = json.loads(run("solve", "1/((x - 1)(x + 2))", "--all", "--as", "json").output)
+    assert [value["technique"] for value in values] == ["quadratic-denominator", "partial-fractions"]
+    latex = run("solve", "sin(x) cos(x)", "--all", "--as", "latex").output
+    assert latex.count(r"\begin{aligned}") == 2
+    assert run("solve", "x^x", "--all").exit_code == 1
+
+
 def test_solve_says_plainly_that_no_technique_fits() -> None:
     for form in ("text", "latex", "json"):
-        result = run("solve", "x sin x", "--as", form)
+        result = run("solve", "x e^x/(x + 1)^2", "--as", form)
         assert result.exit_code == 0
-        assert "cos" in result.output
-    assert "No technique fits" in run("solve", "x sin x").output
+        assert "e^" in result.output
+    assert "No technique fits" in run("solve", "x e^x/(x + 1)^2").output
     result = run("solve", "sin(sin x)")
     assert result.exit_code == 1
     assert "No technique fits" in result.output
@@ -171,6 +181,12 @@ def test_draws_passed_over_are_told(tmp_path: Path) -> None:
     assert result.output.count("1 draw passed over, others taken: the value is zero") == 1
     out = run("export", path, "--template", "between-limits", "--count", "4", "--out", tmp_path)
     assert out.output.count("1 draw passed over") == 1, out.output
+    checked = run("check", path, "--all")
+    assert checked.exit_code == 0, checked.output
+    assert (
+        "between-limits: 1 passed over: the value is zero, which has no significant figures" in checked.output
+    )
+    assert checked.output.splitlines()[-1].endswith("clones proved, 1 passed over")
 
 
 def test_dealing_more_than_there_is(bank: Path, tmp_path: Path) -> None:
