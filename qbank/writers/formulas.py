@@ -1,12 +1,10 @@
 """How formulas are shown: as MathML, as pictures, or as LaTeX between delimiters for systems that typeset it.
 
-    formula --> a mark in the document --settle--> element, text or picture --written--> what is shown
+    formula --> a mark in the document --settle--> element, text or picture
 
-A formula is text from the start, and while a document is put together it has a mark in the place of the formula: a
-processing instruction that holds the text. Nothing else can look like one, since `<` is `&lt;` in any text from outside.
-`settle` replaces each mark by LaTeX or by a picture, by way of a `math` element that carries its LaTeX in an attribute of
-our own. Where MathML is to be shown, the marks stay until the document is written out, and `written` unwraps them; that
-makes no elements at all.
+A formula is text from the start, and while a document is put together it has a mark in the place of the formula (see
+`marks`). `settle` replaces each mark by LaTeX or by a picture, by way of a `math` element that carries its LaTeX in an
+attribute of our own. Where MathML is to be shown, the marks stay, and no elements are made at all.
 """
 
 from __future__ import annotations
@@ -20,6 +18,7 @@ from typing import Literal, TypeAlias
 from lxml import etree
 
 from qbank.maths.notation.mathml import quoted
+from qbank.writers.marks import held, mark, marks
 from qbank.writers.pictures import Album
 
 __all__ = [
@@ -31,7 +30,6 @@ __all__ = [
     "settle",
     "showing",
     "tex_wanted",
-    "written",
 ]
 
 MathMode: TypeAlias = Literal["mathml", "pictures", "tex"]
@@ -42,9 +40,6 @@ _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return 
 TEX = "tex"
 
 _MATH = "{http://www.w3.org/1998/Math/MathML}math"
-#: the name of the mark, and how one begins and ends in a document
-_MARK = "formula"
-_START, _END = b"<?formula ", b"?>"
 _TEX_WANTED = ContextVar("tex-wanted", default=True)
 
 
@@ -83,26 +78,8 @@ def formula(math: str, tex: str | None) -> _Element:
         math: a `math` element as text, as `qbank.maths.notation.mathml` writes it, or an element around it without a
             namespace of its own, which takes that of the document.
         tex: the same in LaTeX; None where it is not wanted.
-
-    Raises:
-        ValueError: the text would end the mark early, which MathML without processing instructions cannot.
     """
-    return etree.ProcessingInstruction(_MARK, f"\n{math}" if tex is None else f"{quoted(tex)}\n{math}")
-
-
-def written(document: bytes) -> bytes:
-    """A document with each mark replaced by its MathML.
-
-    Args:
-        document: as lxml writes it, in UTF-8.
-    """
-    first, *others = document.split(_START)
-    pieces = [first]
-    for piece in others:
-        # the LaTeX is on the first line
-        _, _, math = piece.partition(b"\n")
-        pieces.append(math.replace(_END, b"", 1))
-    return b"".join(pieces)
+    return mark(math, "" if tex is None else quoted(tex))
 
 
 def settle(top: _Element, mode: MathMode, album: Album | None = None, folder: str = "") -> None:
@@ -110,7 +87,7 @@ def settle(top: _Element, mode: MathMode, album: Album | None = None, folder: st
 
     Args:
         top: a document or a part of one, changed in place.
-        mode: `mathml`, which is left to `written`; `pictures` or `tex`.
+        mode: `mathml`, for which all is left as it is; `pictures` or `tex`.
         album: the pictures of the package, where they are wanted.
         folder: what leads from the document to the top of the package, ending with a slash.
     """
@@ -130,16 +107,18 @@ def settle(top: _Element, mode: MathMode, album: Album | None = None, folder: st
 
 
 def _unwrap(top: _Element) -> None:
-    """Make each mark the `math` element that it holds."""
-    for mark in list(top.iter(etree.ProcessingInstruction)):
-        parent = mark.getparent()
+    """Make each mark of a formula the `math` element that it holds."""
+    for one in marks(top):
+        parent = one.getparent()
         assert parent is not None, "a formula stands in a document"
-        tex, _, text = str(mark.text).partition("\n")
-        carrying = text.replace("<math ", f'<math {TEX}="{tex}" ', 1)
+        markup, tex = held(one)
+        if "<math " not in markup:
+            continue
+        carrying = markup.replace("<math ", f'<math {TEX}="{tex}" ', 1)
         space = etree.QName(parent).namespace or ""
         (shown,) = etree.fromstring(f'<around xmlns="{space}">{carrying}</around>')
-        shown.tail = mark.tail
-        parent.replace(mark, shown)
+        shown.tail = one.tail
+        parent.replace(one, shown)
 
 
 def _replace(element: _Element, text: str) -> None:

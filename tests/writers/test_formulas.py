@@ -18,7 +18,8 @@ from qbank.maths.notation import latex
 from qbank.maths.notation.mathml import MATHML, mathml_text
 from qbank.writers import WRITERS, Options
 from qbank.writers.archive import write_zip
-from qbank.writers.formulas import TEX, MathMode, formula, settle, written
+from qbank.writers.formulas import TEX, MathMode, formula, settle
+from qbank.writers.marks import written
 from qbank.writers.pictures import STYLES_PATH, PictureFormat
 from qbank.writers.qti import QTI3, QTI21, QTI22, Generation, package
 from qbank.writers.qti.item import item_document
@@ -87,8 +88,8 @@ def test_words_stay_where_they_may_stand(generation: Generation) -> None:
 
 def test_no_text_is_taken_for_the_mark_of_a_formula() -> None:
     """Marks are processing instructions, which no text becomes, and nothing in a formula ends them early."""
-    top = etree.Element("p", {"title": "<?formula a\n<b/>?>"})
-    top.text = "<?formula a\n<script/>?>"
+    top = etree.Element("p", {"title": "<?markup a\n<b/>?>"})
+    top.text = "<?markup a\n<script/>?>"
     name = "?><i/>"
     top.append(formula(mathml_text(Symbol(name)), 'x ?> "<i/>" \n y'))
     top[0].tail = "?>"

@@ -13,7 +13,7 @@ blank counts as 0 there; no other number is ever got by leaving something out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import combinations
 
@@ -21,6 +21,7 @@ from lxml import etree
 
 from qbank.items.item import Coefficients, DecimalEntry, FractionEntry, Item, SamplePoint
 from qbank.writers.numbers import decimal_text
+from qbank.writers.qti.arithmetic import Words, add_all, words_of
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.names import FEEDBACK, SCORE, SOLUTION
 
@@ -30,7 +31,6 @@ __all__ = [
     "denominator_name",
     "number_name",
     "numerator_name",
-    "one_test_to_a_line",
 ]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
@@ -67,48 +67,36 @@ def add_coefficients_processing(condition: _Element, item: Item, response: Coeff
         response: the form.
         shown: the value of SOLUTION once the worked solution may be seen.
     """
+    words = words_of(condition)
     read = add(condition, "qti-response-if")
-    every = add(read, "qti-and")
-    for place in range(len(response.letters)):
-        _readable(every, response, place)
+    add_all(
+        read, (test for place in range(len(response.letters)) for test in _readable(words, response, place))
+    )
     _decided(add(read, "qti-response-condition"), item, response, shown)
     for places, marks in _subsets(response):
         branch = add(condition, "qti-response-else-if")
-        every = add(branch, "qti-and")
+        tests: list[str] = []
         for place in places:
-            _readable(every, response, place)
-            _is(every, response, place, response.values[place])
+            tests += _readable(words, response, place)
+            tests += _is(words, response, place, response.values[place])
+        add_all(branch, tests)
         _set(branch, marks, PART, shown)
     _set(add(condition, "qti-response-else"), 0, "UNREAD", None)
 
 
-def one_test_to_a_line(top: _Element) -> None:
-    """Take the line ends inside each part of an `and` out again: they are a third of such a file."""
-    for every in top.iter("{*}qti-and", "{*}and"):
-        for part in every:
-            for element in part.iterdescendants():
-                element.tail = None
-                if len(element):
-                    element.text = None
-            part.text = None
-
-
 def _decided(condition: _Element, item: Item, response: Coefficients, shown: str) -> None:
     """The branches for numbers that have all been read."""
+    words = words_of(condition)
     right = add(condition, "qti-response-if")
-    _all_right(add(right, "qti-and"), response)
+    add_all(right, _all_right(words, response))
     _set(right, item.marks, "RIGHT", shown)
     for number, slip in enumerate(response.slips):
         branch = add(condition, "qti-response-else-if")
-        every = add(branch, "qti-and")
-        for place, value in enumerate(slip.values):
-            _is(every, response, place, value)
+        add_all(branch, _are(words, response, enumerate(slip.values)))
         _set(branch, response.part(slip.values), f"SLIP{number + 1}", shown)
     for places, marks in _subsets(response):
         branch = add(condition, "qti-response-else-if")
-        every = add(branch, "qti-and")
-        for place in places:
-            _is(every, response, place, response.values[place])
+        add_all(branch, _are(words, response, ((place, response.values[place]) for place in places)))
         _set(branch, marks, PART, shown)
     _set(add(condition, "qti-response-else"), 0, "WRONG", shown)
 
@@ -122,43 +110,42 @@ def _subsets(response: Coefficients) -> Iterator[tuple[tuple[int, ...], int]]:
                 yield places, response.part_marks[size]
 
 
-def _all_right(every: _Element, response: Coefficients) -> None:
+def _all_right(words: Words, response: Coefficients) -> Iterator[str]:
     if isinstance(response.entry, DecimalEntry):
-        for place, value in enumerate(response.values):
-            _is(every, response, place, value)
+        yield from _are(words, response, enumerate(response.values))
         return
     below = [denominator_name(letter.name) for letter in response.letters]
     tolerance = decimal_text(response.tolerance)
     for point in response.points:
+        remainder = words.apply("qti-product", _remainder(words, response, point), words.variables(below))
         for comparison, size in (("qti-gte", tolerance), ("qti-lte", "-" + tolerance)):
-            sides = add(every, comparison)
-            both = add(sides, "qti-sum")
-            _variables(_remainder(add(both, "qti-product"), response, point), below)
-            margin = add(both, "qti-product")
-            _literal(margin, size)
-            _variables(margin, (*below, *below))
-            _literal(sides, "0")
+            margin = words.apply("qti-product", words.literal(size), words.variables((*below, *below)))
+            yield words.apply(comparison, words.apply("qti-sum", remainder, margin), words.literal("0"))
 
 
-def _remainder(product: _Element, response: Coefficients, point: SamplePoint) -> _Element:
-    """Q R_i as the first factor of a product."""
-    total = add(product, "qti-sum")
+def _remainder(words: Words, response: Coefficients, point: SamplePoint) -> str:
+    """Q R_i."""
     names = [letter.name for letter in response.letters]
+    terms = []
     for name, slope in zip(names, point.slopes, strict=True):
-        term = add(total, "qti-product")
-        _literal(term, slope)
-        _variables(term, [numerator_name(name), *(denominator_name(n) for n in names if n != name)])
-    last = add(total, "qti-product")
-    _literal(last, _negated(point.value))
-    _variables(last, [denominator_name(name) for name in names])
-    return product
+        factors = [numerator_name(name), *(denominator_name(n) for n in names if n != name)]
+        terms.append(words.apply("qti-product", words.literal(slope), words.variables(factors)))
+    factors = [denominator_name(name) for name in names]
+    terms.append(words.apply("qti-product", words.literal(_negated(point.value)), words.variables(factors)))
+    return words.apply("qti-sum", *terms)
 
 
 def _negated(decimal: str) -> str:
     return decimal[1:] if decimal.startswith("-") else f"-{decimal}"
 
 
-def _is(every: _Element, response: Coefficients, place: int, value: Fraction) -> None:
+def _are(words: Words, response: Coefficients, values: Iterable[tuple[int, Fraction]]) -> Iterator[str]:
+    """The coefficients at some places, which have been read, are those numbers."""
+    for place, value in values:
+        yield from _is(words, response, place, value)
+
+
+def _is(words: Words, response: Coefficients, place: int, value: Fraction) -> Iterator[str]:
     """One coefficient, which has been read, is that number."""
     name = response.letters[place].name
     if isinstance(response.entry, DecimalEntry):
@@ -168,57 +155,43 @@ def _is(every: _Element, response: Coefficients, place: int, value: Fraction) ->
             ("qti-gte", decimal_text(value - margin, "up")),
             ("qti-lte", decimal_text(value + margin, "down")),
         ):
-            sides = add(every, comparison)
-            _variables(sides, [number_name(name)])
-            _literal(sides, bound)
+            yield words.apply(comparison, words.variables([number_name(name)]), words.literal(bound))
         return
-    for comparison, bound in (("qti-gte", "-" + _EQUAL), ("qti-lte", _EQUAL)):
-        sides = add(every, comparison)
-        difference = add(sides, "qti-sum")
+    terms = [
+        words.apply("qti-product", words.variables([variable]), words.literal(str(factor)))
         for variable, factor in (
             (numerator_name(name), value.denominator),
             (denominator_name(name), -value.numerator),
-        ):
-            term = add(difference, "qti-product")
-            _variables(term, [variable])
-            _literal(term, str(factor))
-        _literal(sides, bound)
+        )
+    ]
+    difference = words.apply("qti-sum", *terms)
+    for comparison, bound in (("qti-gte", "-" + _EQUAL), ("qti-lte", _EQUAL)):
+        yield words.apply(comparison, difference, words.literal(bound))
 
 
-def _readable(every: _Element, response: Coefficients, place: int) -> None:
+def _readable(words: Words, response: Coefficients, place: int) -> Iterator[str]:
     """One coefficient is given as the boxes want it."""
     name = response.letters[place].name
     if isinstance(response.entry, FractionEntry):
         above, below = numerator_name(name), denominator_name(name)
         for variable in (above, below):
-            _within(every, variable, str(response.entry.bound))
-        square = add(every, "qti-gte")
-        _variables(add(square, "qti-product"), [below, below])
-        _literal(square, "1")
+            yield from _within(words, variable, str(response.entry.bound))
+        square = words.apply("qti-product", words.variables([below, below]))
+        yield words.apply("qti-gte", square, words.literal("1"))
         return
     wide = _WIDE
     while any(
         abs(value) >= wide for value in (*response.values, *(v for s in response.slips for v in s.values))
     ):
         wide *= 10
-    _within(every, number_name(name), decimal_text(wide))
+    yield from _within(words, number_name(name), decimal_text(wide))
 
 
-def _within(every: _Element, variable: str, bound: str) -> None:
-    _variables(add(add(every, "qti-not"), "qti-is-null"), [variable])
+def _within(words: Words, variable: str, bound: str) -> Iterator[str]:
+    value = words.variables([variable])
+    yield words.apply("qti-not", words.apply("qti-is-null", value))
     for comparison, limit in (("qti-gte", "-" + bound), ("qti-lte", bound)):
-        sides = add(every, comparison)
-        _variables(sides, [variable])
-        _literal(sides, limit)
-
-
-def _variables(parent: _Element, names: Sequence[str]) -> None:
-    for name in names:
-        add(parent, "qti-variable", {"identifier": name})
-
-
-def _literal(parent: _Element, text: str) -> None:
-    add(parent, "qti-base-value", {"base-type": "float"}, text)
+        yield words.apply(comparison, value, words.literal(limit))
 
 
 def _set(branch: _Element, marks: int, feedback: str, shown: str | None) -> None:

@@ -49,7 +49,7 @@ def add_mathematics(
 ) -> None:
     """Append mathematics with its spoken words, set in full size though in line with the text.
 
-    It is a mark, until `formulas` has settled and written the whole.
+    It is a mark, until `formulas` has settled the whole.
 
     Args:
         parent: where it goes.

@@ -14,7 +14,7 @@ from typing import Any, Self
 from lxml import etree
 
 from qbank.writers.characters import clean, one_line, shown
-from qbank.writers.formulas import written
+from qbank.writers.marks import written
 from qbank.writers.qti.generation import Generation, generation_of
 from qbank.writers.qti.names import XSI_LOCATION
 

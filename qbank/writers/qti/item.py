@@ -12,7 +12,7 @@ from qbank.writers.artifact import GENERATOR
 from qbank.writers.formulas import MathMode, settle
 from qbank.writers.pictures import STYLES_PATH, Album
 from qbank.writers.qti.boxes import add_boxes, add_coefficient_values, declare_boxes
-from qbank.writers.qti.coefficients import PART, one_test_to_a_line
+from qbank.writers.qti.coefficients import PART
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add, add_content_body, document, qti_root
 from qbank.writers.qti.generation import Generation, generation_of
@@ -80,11 +80,11 @@ def item_document(
     add_processing(top, item)
     _solution(top, item)
     settle(top, math, album, ITEM_TO_TOP)
-    _indent(top, item, generation)
+    _indent(top, generation)
     return document(top)
 
 
-def _indent(top: _Element, item: Item, generation: Generation) -> None:
+def _indent(top: _Element, generation: Generation) -> None:
     """Indent declarations and processing; below the body and the feedback a blank would be seen."""
     content = {
         f"{{{generation.items}}}{generation.name(name)}" for name in ("qti-item-body", "qti-modal-feedback")
@@ -94,8 +94,6 @@ def _indent(top: _Element, item: Item, generation: Generation) -> None:
         if child.tag not in content:
             etree.indent(child, space="  ", level=1)
         child.tail = "\n  "
-    if isinstance(item.response, Coefficients):
-        one_test_to_a_line(top)
     top[-1].tail = "\n"
 
 

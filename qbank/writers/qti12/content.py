@@ -15,7 +15,8 @@ from qbank.items.item import Coefficients, Item, Prose, SeveralAnswers
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
-from qbank.writers.formulas import Formulas, settle, showing, written
+from qbank.writers.formulas import Formulas, settle, showing
+from qbank.writers.marks import written
 from qbank.writers.qti.boxes import add_coefficient_values
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add as add_part
