@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 from flint import arb
 
 from qbank.maths.balls import precision
-from qbank.maths.deciding import decide_equal
+from qbank.maths.deciding import decide_antiderivative, decide_equal
 from qbank.maths.domain import Domain
-from qbank.maths.expression import Apply, Expression, Symbol, sum_of
-from qbank.maths.identity import _agreeing_digits, _texts, _widest
-from qbank.maths.points import Comparison
+from qbank.maths.expression import Apply, Expression, Symbol, cos, ln, sin, sqrt, sum_of
+from qbank.maths.identity import COVERING_POINTS, QUICK_POINTS, _agreeing_digits, _texts, _widest
+from qbank.maths.points import Comparison, _right_side
 from qbank.maths.verdict import Proved, Unsettled
 
-x = Symbol("x")
+x, a = Symbol("x"), Symbol("a")
 
 
 def test_agreement_is_counted_in_decimal_digits() -> None:
@@ -52,3 +53,26 @@ def test_few_signs_are_tried_in_all_patterns_and_many_are_not() -> None:
     beyond = Domain(Fraction(20), None)
     assert isinstance(decide_equal(moduli(5), 5 * x - 10, x, domain=beyond), Proved)
     assert isinstance(decide_equal(moduli(8), 8 * x - 28, x, domain=beyond), Unsettled)
+
+
+def test_smooth_sides_are_compared_at_few_points_beside_the_proof_and_others_over_the_domain() -> None:
+    smooth = decide_antiderivative(sin(x) ** 2 / 2, sin(x) * cos(x), x)
+    assert isinstance(smooth, Proved)
+    assert smooth.points == QUICK_POINTS
+    half = decide_antiderivative(ln(x), 1 / x, x)
+    assert isinstance(half, Proved)
+    assert half.points == COVERING_POINTS
+    assert all(place < 0 for place in half.undefined_at)
+    assert len(half.undefined_at) > 3
+
+
+def test_what_is_remembered_of_an_integrand_changes_no_verdict() -> None:
+    integrand = 1 / (x**2 + a)
+    answers = (ln(x**2 + a), Apply("arctan", x / sqrt(a)) / sqrt(a), a * x, x / (x - x))
+    alone = []
+    for answer in answers:
+        _right_side.cache_clear()
+        alone.append(repr(decide_antiderivative(answer, integrand, x)))
+    together = [repr(decide_antiderivative(answer, integrand, x)) for answer in (*answers, *answers)]
+    seal = re.compile(r"seal=<object object at \w+>")
+    assert [seal.sub("", text) for text in together] == [seal.sub("", text) for text in alone * 2]

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 
 from qbank.maths.balls import Balls, Blurred, precision, to_ball
-from qbank.maths.expression import Expression, Symbol, cos, exp, ln, sin, sqrt
+from qbank.maths.expression import PI, Apply, Expression, Root, Symbol, cos, exp, ln, sin, sqrt
 from qbank.maths.forward import Undefined, Walk
 from qbank.maths.samples import Point
 from qbank.maths.tape import Tape
@@ -71,3 +71,42 @@ def test_constants_are_prepared_once_for_each_precision() -> None:
             values = tape.start(Point({"x": POINT}), bits)
             tape.run(values)
             assert values[step.place].rel_accuracy_bits() > bits - 10
+
+
+def test_a_fork_goes_on_where_the_tape_ends_and_leaves_it_as_it_is() -> None:
+    tape = Tape()
+    first = Walk(tape, x, {}).value(sin(x) * PI / 3)
+    steps = len(tape)
+    fork = tape.fork()
+    second = Walk(fork, x, {}).value(sin(x) * PI / 3 + cos(x) / 7 + PI)
+    assert len(tape) == steps
+    # the first side and the sine and cosine are known: a quotient and two sums are new
+    assert len(fork) == 3
+    point = Point({"x": POINT})
+    with precision(100):
+        earlier = tape.start(point, 100)
+        tape.run(earlier)
+        results = fork.start(point, 100, earlier)
+        fork.run(results)
+    assert results[: len(earlier)] == earlier
+    assert str(results[first.place]) == str(replay(sin(x) * PI / 3))
+    assert results[second.place].overlaps(replay(sin(x) * PI / 3 + cos(x) / 7 + PI))
+
+
+@pytest.mark.parametrize(
+    ("tree", "expected"),
+    [
+        (x**5 / 3 - cos(x) * exp(2 * x) + ln(Apply("abs", x)), True),
+        (Apply("arctan", 1 / x) + x ** (-2), True),
+        # not real on half the line, or smooth on pieces only
+        (ln(x), False),
+        (sqrt(x), False),
+        (Root(x, 3), False),
+        (Apply("arcsin", x), False),
+        (Apply("abs", x), False),
+    ],
+)
+def test_what_is_smooth_and_real_nearly_everywhere_is_known(tree: Expression, expected: bool) -> None:
+    tape = Tape()
+    Walk(tape, x, {}).value(tree)
+    assert tape.is_nearly_total is expected

@@ -10,6 +10,8 @@ and `-ln(x + sqrt(x^2 - 1))` get one form.
 
 from __future__ import annotations
 
+from typing import Any
+
 from flint import fmpz
 
 from qbank.maths.exact.field import Element, Field, Polynomial
@@ -52,7 +54,7 @@ def _collect(field: Field, polynomial: Polynomial, power: int, found: list[tuple
         raise NotSettled("an expression under a root or a logarithm is too large to factor")
     else:
         field.check_time()
-        content, parts = polynomial.factor()
+        content, parts = _irreducible(polynomial) or polynomial.factor()
     sign = _collect_number(field, int(content), power, found)
     for part, multiplicity in parts:
         if part.leading_coefficient() < 0:
@@ -68,6 +70,14 @@ def _collect(field: Field, polynomial: Polynomial, power: int, found: list[tuple
             inner = _collect(field, norm, times, found)
             sign *= inner if multiplicity % 2 else 1
     return sign
+
+
+def _irreducible(polynomial: Polynomial) -> tuple[Any, list[tuple[Polynomial, int]]] | None:
+    """The content and the one other factor of a polynomial of first degree; None for others."""
+    if polynomial.total_degree() != 1:
+        return None
+    content = polynomial.content()
+    return content, [(polynomial // content, 1)]
 
 
 def _collect_number(field: Field, number: int, power: int, found: list[tuple[Polynomial, int]]) -> int:

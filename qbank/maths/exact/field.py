@@ -166,6 +166,13 @@ class Field:
             raise NotSettled("the expanded form grows too large")
         return left.gcd(right)
 
+    def cancelled(self, num: Polynomial, den: Polynomial) -> tuple[Polynomial, Polynomial]:
+        """Two polynomials without their common factor."""
+        if den.is_one() or num.is_one():
+            return num, den
+        common = self.gcd(num, den)
+        return (num, den) if common.is_one() else (num // common, den // common)
+
     def quotient(self, num: Polynomial, den: Polynomial) -> Element:
         """The element num/den in lowest terms, the leading number of `den` positive.
 
@@ -180,9 +187,7 @@ class Field:
             return Element(self, num, den)
         if self._order and not den.is_constant():
             num, den = self._clear_monomial(num, den)
-        common = self.gcd(num, den)
-        if not common.is_one():
-            num, den = num // common, den // common
+        num, den = self.cancelled(num, den)
         if den.leading_coefficient() < 0:
             num, den = -num, -den
         return Element(self, num, den)
@@ -282,16 +287,12 @@ class Element:
         if self is field.one:
             return other
         a, b, c, d = self.num, self.den, other.num, other.den
-        if not d.is_one():
-            common = field.gcd(a, d)
-            if not common.is_one():
-                a, d = a // common, d // common
-        if not b.is_one():
-            common = field.gcd(c, b)
-            if not common.is_one():
-                c, b = c // common, b // common
+        whole = b.is_one() and d.is_one()
+        if not whole:
+            a, d = field.cancelled(a, d)
+            c, b = field.cancelled(c, b)
         num = field.times(a, c)
-        if b.is_one() and d.is_one():
+        if whole or (b.is_one() and d.is_one()):
             return Element(field, num, b)
         den = field.times(b, d)
         if field.relations:

@@ -15,7 +15,7 @@ r"""From text to tokens: numbers, names, signs and LaTeX commands, each with its
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import NamedTuple, NoReturn
 
 from qbank.maths.conventions import Conventions
@@ -87,7 +87,7 @@ def tokenise(text: CleanText, names: Names, choices: Choices) -> list[Token]:
     Raises:
         ReadingError: at a character, word or command that has no meaning, or a number that is too long.
     """
-    return list(_Tokeniser(text, names, choices).tokens())
+    return _Tokeniser(text, names, choices).tokens()
 
 
 class _Tokeniser:
@@ -96,13 +96,14 @@ class _Tokeniser:
         self._span = text.span
         self.names = names
         self.choices = choices
+        self.found: list[Token] = []
         self.side = ""
         self.glued = False
         self.made = 0
         self.longest = max(map(len, names.allowed), default=0)
         self.place = 0
 
-    def tokens(self) -> Iterator[Token]:
+    def tokens(self) -> list[Token]:
         plain, rules = self.text.text, self._rules()
         while self.place < len(plain):
             found = _TOKEN.match(plain, self.place)
@@ -117,13 +118,14 @@ class _Tokeniser:
             rule = rules.get(kind)
             if rule is None:
                 value = found.group()
-                yield self.token(kind, "^" if value == "**" else value, start, end)
+                self.add(kind, "^" if value == "**" else value, start, end)
             else:
-                yield from rule(found.group(), start, end)
+                rule(found.group(), start, end)
         end = len(plain)
-        yield self.token("end", "", end, end)
+        self.add("end", "", end, end)
+        return self.found
 
-    def _rules(self) -> dict[str, Callable[[str, int, int], Iterator[Token]]]:
+    def _rules(self) -> dict[str, Callable[[str, int, int], None]]:
         """How the kinds are treated that are not tokens by themselves."""
         return {
             "number": self.number,
@@ -137,7 +139,8 @@ class _Tokeniser:
             "other": self.other,
         }
 
-    def token(self, kind: str, text: str, start: int, end: int) -> Token:
+    def add(self, kind: str, text: str, start: int, end: int) -> None:
+        """One more token."""
         first, last = self._span(start, end)
         self.made += 1
         if self.made > limits.TOKENS:
@@ -145,20 +148,20 @@ class _Tokeniser:
         glued, self.glued = self.glued, True
         if kind not in ("open", "close"):
             self.side = ""
-        return Token(kind, text, first, last, glued)
+        self.found.append(Token(kind, text, first, last, glued))
 
     def fail(self, code: str, message: str, start: int, end: int, hint: str = "") -> NoReturn:
         raise ReadingError(
             code, message, position=self.text.span(start, end), hint=hint, source=self.text.source
         )
 
-    def number(self, value: str, start: int, end: int) -> Iterator[Token]:
+    def number(self, value: str, start: int, end: int) -> None:
         digits, plain = value, self.text.text
         if self.names.conventions.decimal == "," and (decimals := _AFTER_COMMA.match(plain, end)) is not None:
             end = self.place = decimals.end()
             digits = f"{value},{decimals.group(1)}"
         if value == "1" and "n" not in self.names.allowed and _AFTER_ONE.match(plain, end):
-            yield from self.look_alike("1n", start, end + 1)
+            self.look_alike("1n", start, end + 1)
             return
         if len(digits) > limits.DIGITS and sum(map(str.isdigit, digits)) > limits.DIGITS:
             self.fail("number-too-long", f"this number has more than {limits.DIGITS} digits", start, end)
@@ -166,48 +169,48 @@ class _Tokeniser:
             sentence = f"{digits} was read as the decimal {digits.replace('.', ',')}."
             self.choices.remark("decimal-sign", sentence, *self.text.span(start, end))
         digits = digits.replace(",", ".")
-        yield self.token("number", f"0{digits}" if digits.startswith(".") else digits, start, end)
+        self.add("number", f"0{digits}" if digits.startswith(".") else digits, start, end)
 
-    def look_alike(self, value: str, start: int, end: int) -> Iterator[Token]:
+    def look_alike(self, value: str, start: int, end: int) -> None:
         """The logarithm behind `In` or `1n`, which look like it in many fonts."""
         self.place = end
         self.choices.remark(
             "look-alike", f"{value} was read as the logarithm ln.", *self.text.span(start, end)
         )
-        yield self.token("function", "ln", start, end)
+        self.add("function", "ln", start, end)
 
-    def word(self, value: str, start: int, end: int) -> Iterator[Token]:
+    def word(self, value: str, start: int, end: int) -> None:
         allowed = self.names.allowed
         if self.longest > 1:  # a longer name with digits or a subscript that the caller allows
             longer = _NAME.match(self.text.text, start, start + self.longest + 1)
             if longer is not None and longer.group() in allowed:
                 self.place = longer.end()
-                yield self.token("symbol", longer.group(), start, longer.end())
+                self.add("symbol", longer.group(), start, longer.end())
                 return
         if len(value) == 1:
-            yield self.token(*self.letter(value), start, end)
+            self.add(*self.letter(value), start, end)
             return
         if self.ends_in_differential(value):
             if len(value) > 2:
-                yield from self.word(value[:-2], start, end - 2)
-            yield self.token("differential", value[-1], end - 2, end)
+                self.word(value[:-2], start, end - 2)
+            self.add("differential", value[-1], end - 2, end)
             return
         if value == "arc" and (applied := _AFTER_ARC.match(self.text.text, end)) is not None:
             self.place = applied.end()
-            yield self.token("function", words.SPELT["arc" + applied.group(1)], start, applied.end())
+            self.add("function", words.SPELT["arc" + applied.group(1)], start, applied.end())
             return
         if value == "In" and not allowed & {"I", "n", "In"}:
-            yield from self.look_alike(value, start, end)
+            self.look_alike(value, start, end)
             return
         whole = words.word(value)
         if whole is not None and not self.is_letters(value):
             if self.takes_name(value, start):
-                yield self.token(*whole, start, end)
+                self.add(*whole, start, end)
             else:
-                yield self.token(*self.letter(value[0]), start, start + 1)
-                yield from self.word(value[1:], start + 1, end)
+                self.add(*self.letter(value[0]), start, start + 1)
+                self.word(value[1:], start + 1, end)
             return
-        yield from self.pieces(value, start, end)
+        self.pieces(value, start, end)
 
     def letter(self, value: str) -> tuple[str, str]:
         """The kind and meaning of a single letter."""
@@ -234,7 +237,7 @@ class _Tokeniser:
         sentence = f"{name} is read as one function; the other reading is {name[0]} times {rest}."
         return self.choices.usual("name", *self.text.span(start, end), sentence)
 
-    def pieces(self, value: str, start: int, end: int) -> Iterator[Token]:
+    def pieces(self, value: str, start: int, end: int) -> None:
         """The tokens of letters that are no word by themselves."""
         allowed = self.names.allowed
         known = len(value) <= limits.WORD
@@ -246,39 +249,39 @@ class _Tokeniser:
             self.fail("unknown-word", f'the word "{value[: limits.WORD]}" is not known', start, end, hint)
         first = parts[0]
         if first.kind != "letter" and not self.takes_name(value[: first.end], start):
-            yield self.token(*self.letter(value[0]), start, start + 1)
-            yield from self.word(value[1:], start + 1, end)
+            self.add(*self.letter(value[0]), start, start + 1)
+            self.word(value[1:], start + 1, end)
             return
         if len(parts) > 2 and any(part.kind != "letter" for part in parts):
             sentence = f"{value} was read as {' '.join(part.meaning for part in parts)}."
             self.choices.remark("split-word", sentence, *self.text.span(start, end))
         for part in parts:
             kind, meaning = self.letter(part.meaning) if part.kind == "letter" else (part.kind, part.meaning)
-            yield self.token(kind, meaning, start + part.start, start + part.end)
+            self.add(kind, meaning, start + part.start, start + part.end)
 
-    def bar(self, value: str, start: int, end: int) -> Iterator[Token]:
+    def bar(self, value: str, start: int, end: int) -> None:
         side = {"left": "(|", "right": "|)"}.get(self.side, value)
-        yield self.token("bar", side, start, end)
+        self.add("bar", side, start, end)
 
-    def command(self, value: str, start: int, end: int) -> Iterator[Token]:
+    def command(self, value: str, start: int, end: int) -> None:
         name = value[1:].rstrip("*")
         if name in latex.SPACES:
             self.glued = False
         elif name in latex.SIZES:
             self.side = latex.SIZES[name]
         elif name in latex.WORDS:
-            yield from self.command_word(start, end)
+            self.command_word(start, end)
         elif name in latex.UNSUPPORTED:
             self.fail("unsupported-sign", f"the sign {value} cannot stand in an expression", start, end)
         elif name in latex.COMMANDS:
             kind, text = latex.COMMANDS[name]
             if text == "|":
-                yield from self.bar(text, start, end)
+                self.bar(text, start, end)
             else:
-                yield self.token(kind, text, start, end)
+                self.add(kind, text, start, end)
         elif (meaning := words.word(name)) is not None and name != "root":
             kind, text = meaning
-            yield self.token(kind, text, start, end)
+            self.add(kind, text, start, end)
         elif not name.isalpha():
             self.fail("unknown-command", f'the command "{value}" is not read', start, end)
         else:
@@ -286,53 +289,54 @@ class _Tokeniser:
             hint = f"did you mean \\{near}?" if near else "write it with plain signs"
             self.fail("unknown-command", f'the command "{value}" is not read', start, end, hint)
 
-    def command_word(self, start: int, end: int) -> Iterator[Token]:
+    def command_word(self, start: int, end: int) -> None:
         r"""The word in the braces of `\operatorname` and its kind; without a word the braces are brackets."""
         found = _COMMAND_WORD.match(self.text.text, end)
         differential = _UPRIGHT_D.match(self.text.text, end)
         if differential is not None and differential.group(1) in self.names.variables:
             self.place = differential.end()
-            yield self.token("differential", differential.group(1), start, differential.end())
+            self.add("differential", differential.group(1), start, differential.end())
         elif found is not None:
             self.place = found.end()
             self.glued = False if found.start(1) > start and not self.glued else self.glued
-            yield from self.word(found.group(1), found.start(1), found.end(1))
+            self.word(found.group(1), found.start(1), found.end(1))
 
-    def small_fraction(self, value: str, start: int, end: int) -> Iterator[Token]:
+    def small_fraction(self, value: str, start: int, end: int) -> None:
         over, under = value.split("/")
         plain = (
             "".join(map(SUPERSCRIPTS.__getitem__, over)) + "/" + "".join(map(SUBSCRIPTS.__getitem__, under))
         )
-        yield self.token("fraction", plain, start, end)
+        self.add("fraction", plain, start, end)
 
-    def vulgar(self, value: str, start: int, end: int) -> Iterator[Token]:
-        yield self.token("fraction", VULGAR[value], start, end)
+    def vulgar(self, value: str, start: int, end: int) -> None:
+        self.add("fraction", VULGAR[value], start, end)
 
-    def superscript(self, value: str, start: int, end: int) -> Iterator[Token]:
-        yield self.token("sup", "^", start, start)
-        yield from self.inner(value, SUPERSCRIPTS, start, end)
-        yield self.token("sup-end", "^", end, end)
+    def superscript(self, value: str, start: int, end: int) -> None:
+        self.add("sup", "^", start, start)
+        self.inner(value, SUPERSCRIPTS, start, end)
+        self.add("sup-end", "^", end, end)
 
-    def subscript(self, value: str, start: int, end: int) -> Iterator[Token]:
-        yield self.token("op", "_", start, start)
-        yield from self.inner(value, SUBSCRIPTS, start, end)
+    def subscript(self, value: str, start: int, end: int) -> None:
+        self.add("op", "_", start, start)
+        self.inner(value, SUBSCRIPTS, start, end)
 
-    def inner(self, value: str, plain: dict[str, str], start: int, end: int) -> list[Token]:
+    def inner(self, value: str, plain: dict[str, str], start: int, end: int) -> None:
         """The tokens of raised or lowered characters."""
         text = "".join(plain.get(char, char) for char in value)
         if text.isdecimal() and len(text) <= limits.DIGITS:
-            return [self.token("number", text, start, end)]
+            self.add("number", text, start, end)
+            return
         part = self.text.part(start, end)
         lowered = CleanText(text=text, starts=part.starts, source=part.source)
-        return tokenise(lowered, self.names, self.choices)[:-1]
+        self.found += tokenise(lowered, self.names, self.choices)[:-1]
 
-    def other(self, value: str, start: int, end: int) -> Iterator[Token]:
+    def other(self, value: str, start: int, end: int) -> None:
         if value in _SINGLE:
-            yield self.token(*_SINGLE[value], start, end)
+            self.add(*_SINGLE[value], start, end)
         elif value == "π":
-            yield self.token("constant", "pi", start, end)
+            self.add("constant", "pi", start, end)
         elif value in words.GREEK_LETTERS:
-            yield self.token("symbol", words.GREEK_LETTERS[value], start, end)
+            self.add("symbol", words.GREEK_LETTERS[value], start, end)
         elif value in _UNSUPPORTED:
             self.fail("unsupported-sign", f"the sign {value} cannot stand in an expression", start, end)
         else:
