@@ -28,7 +28,7 @@ from qbank.writers import (
 from qbank.writers.carrying import FEATURES, OF_TESTS
 from qbank.writers.formulas import MathMode
 from qbank.writers.options import USUAL_OPTIONS
-from qbank.writers.pictures import MissingRendererError, PictureFormat
+from qbank.writers.pictures import MissingRendererError, PictureFormat, ready
 
 __all__ = ["command"]
 
@@ -204,6 +204,8 @@ def command(  # noqa: PLR0913, PLR0917 - one for each option
     hidden = not sys.stderr.isatty()
     with click.progressbar(length=total, label="building items", file=sys.stderr, hidden=hidden) as bar:
         try:
+            if math == "pictures" and any(math in WRITERS[name].maths for name in formats):
+                ready()
             if test is None:
                 deck = deal(
                     loaded,

@@ -187,7 +187,7 @@ WRITERS = MappingProxyType(
 
 def what_formats_carry() -> list[str]:
     """The table of formats and features, line by line."""
-    return table({name: writer.carries for name, writer in WRITERS.items()})
+    return table({name: writer.carries | frozenset(writer.maths) for name, writer in WRITERS.items()})
 
 
 def save(

@@ -25,6 +25,8 @@ FEATURES: Mapping[str, str] = MappingProxyType(
         "total-marks": "the total marks of a test",
         "shuffling": "options in another order for each student",
         "mathml": "mathematics as MathML",
+        "pictures": "mathematics as pictures, with --math pictures",
+        "tex": "mathematics as LaTeX that the system typesets, with --math tex",
         "spoken": "spoken words that assistive technology finds on every formula",
         "evidence": "proofs and witnesses",
     }

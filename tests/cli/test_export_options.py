@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 import zipfile
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from qbank.cli import main
+from qbank.writers.pictures import drawing
 
 SMALL = """
 identifier: small
@@ -87,3 +89,25 @@ def test_what_is_lost_is_said_on_standard_error(bank: Path, tmp_path: Path) -> N
     assert "parallel tests" not in "".join(
         line for line in result.stderr.splitlines() if line.startswith("qti12")
     )
+
+
+def test_pictures(bank: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Both formats of pictures, from which the bank is recovered; said at once when nothing can draw them."""
+    for name, picture, one in (("cc", "png", "tests-1.xml"), ("qti21", "svg", "pictures/formulas.css")):
+        result = export(bank, tmp_path, "--to", name, "--math", "pictures", "--picture", picture)
+        assert result.exit_code == 0, result.output
+        path = tmp_path / f"small-{name}-pictures-{picture}.zip"
+        with zipfile.ZipFile(path) as archive:
+            names = archive.namelist()
+        assert one in names
+        assert sum(held.endswith(f".{picture}") for held in names) > 10
+        again = CliRunner().invoke(main, ["recover", str(path), "--out", str(tmp_path / f"{name}.yaml")])
+        assert again.exit_code == 0, again.output
+        assert (tmp_path / f"{name}.yaml").read_bytes() == bank.read_bytes()
+    monkeypatch.setitem(sys.modules, "typst", None)
+    drawing._compiler.cache_clear()
+    result = export(bank, tmp_path / "none", "--to", "qti3", "--math", "pictures")
+    assert result.exit_code == 2
+    assert "pip install 'qbank[pictures]'" in result.stderr
+    assert not (tmp_path / "none").exists()
+    assert export(bank, tmp_path / "data", "--to", "json", "--math", "pictures").exit_code == 0
