@@ -38,12 +38,13 @@ def command(bank: Path | None, sample: int, everything: bool, seed: int) -> None
     for report in reports:
         for problem in report.problems:
             click.echo(f"{report.template}: {problem}")
+        for reason, count in report.passed_over:
+            click.echo(f"{report.template}: {count} passed over: {reason}")
     settable = [_can_be_set(loaded, test, seed) for test in loaded.tests]
     sound = not any(report.problems for report in reports) and all(settable)
-    tried, proved, passed = (
-        sum(getattr(r, name) for r in reports) for name in ("tried", "proved", "passed_over")
-    )
-    over = f", {passed} passed over (a value on the border of rounding)" if passed else ""
+    tried, proved = sum(report.tried for report in reports), sum(report.proved for report in reports)
+    passed = sum(map(_passed_over, reports))
+    over = f", {passed} passed over" if passed else ""
     click.echo(
         f"{len(reports)} templates, {proved} of {tried} clones proved{over}{'' if sound else ', problems above'}"
     )
@@ -62,13 +63,17 @@ def _can_be_set(bank: Bank, test: Assessment, seed: int) -> bool:
     return True
 
 
+def _passed_over(report: TemplateReport) -> int:
+    return sum(count for _, count in report.passed_over)
+
+
 def _row(report: TemplateReport) -> tuple[str, ...]:
     return (
         report.template,
         report.technique,
         f"{'' if report.exact else '<='}{report.possible}",
         f"{report.proved}/{report.tried}",
-        str(report.passed_over),
+        str(_passed_over(report)),
         f"{report.easiest}-{report.hardest}",
         str(len(report.problems)),
     )

@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from qbank.bank.drawing import box_size, draws, every_draw, fill
-from qbank.bank.model import Bank, Template
+from qbank.bank.model import Bank, ResponseForm, Template
 from qbank.items.building import DrawRefused, build_item
 
 __all__ = ["COUNT_LIMIT", "TemplateReport", "TooManyDrawsError", "check_template"]
@@ -36,7 +36,8 @@ class TemplateReport:
         exact: whether `possible` was counted; otherwise it is an upper bound.
         tried: how many draws were built.
         proved: how many of them made an item with all proofs.
-        passed_over: how many made none by an accident of their numbers; another draw takes their place.
+        passed_over: why draws made none by an accident of their numbers, and how many for that reason, the most
+            frequent first; another draw takes their place.
         easiest: smallest difficulty among them, 0 when there are none.
         hardest: largest difficulty among them.
         problems: what is wrong, one sentence each, the most frequent first.
@@ -48,7 +49,7 @@ class TemplateReport:
     exact: bool
     tried: int
     proved: int
-    passed_over: int
+    passed_over: tuple[tuple[str, int], ...]
     easiest: int
     hardest: int
     problems: tuple[str, ...]
@@ -71,8 +72,10 @@ def check_template(bank: Bank, template: Template, *, sample: int | None, seed: 
         raise TooManyDrawsError(template)
     possible = len(_questions(template)) if exact else box_size(template)
     refusals: Counter[str] = Counter()
+    accidents: dict[ResponseForm, Counter[str]] = {form: Counter() for form in template.responses}
     difficulties: list[int] = []
-    tried = passed_over = 0
+    made: Counter[ResponseForm] = Counter()
+    tried = 0
     for draw in every_draw(template) if sample is None else draws(bank, template, seed):
         if sample is not None and tried == sample:
             break
@@ -80,12 +83,18 @@ def check_template(bank: Bank, template: Template, *, sample: int | None, seed: 
         tried += 1
         try:
             difficulties.append(build_item(bank, template, draw, form).difficulty)
+            made[form] += 1
         except DrawRefused as refusal:
             if refusal.accident:
-                passed_over += 1
+                accidents[form][str(refusal)] += 1
             else:
                 refusals[str(refusal)] += 1
     problems = [f"{count} of {tried} draws refused: {reason}" for reason, count in refusals.most_common()]
+    problems += [
+        f"none of {reasons.total()} draws gives an item for {form}: {reasons.most_common(1)[0][0]}"
+        for form, reasons in accidents.items()
+        if reasons and not made[form]
+    ]
     if not tried:
         problems.append("no draw meets the conditions")
     return TemplateReport(
@@ -95,7 +104,7 @@ def check_template(bank: Bank, template: Template, *, sample: int | None, seed: 
         exact=exact,
         tried=tried,
         proved=len(difficulties),
-        passed_over=passed_over,
+        passed_over=tuple(sum(accidents.values(), Counter()).most_common()),
         easiest=min(difficulties, default=0),
         hardest=max(difficulties, default=0),
         problems=tuple(problems),

@@ -25,7 +25,7 @@ from qbank.items.distractors import Candidate
 from qbank.items.item import Numeric, Through
 from qbank.items.numeric import BORDERLINE, ZERO, numeric_slip
 from qbank.items.places import pairs, places
-from qbank.items.rounding import Rounded, overlap, round_to_figures
+from qbank.items.rounding import Rounded, overlap, round_between
 from qbank.maths.covering import defined_between
 from qbank.maths.enclosing import enclose
 from qbank.maths.expression import (
@@ -230,7 +230,7 @@ class _Search:
         return Evaluated(through=through, response=response, particular=particular)
 
     def _good(self, value: Bounds, through: Through) -> Rounded:
-        rounded = _rounded(value, self._figures)
+        rounded = round_between(*value, self._figures)
         if rounded is None:
             raise _Unfit(ZERO)
         if rounded.borderline:
@@ -303,7 +303,7 @@ class _Search:
         """
         taken: list[tuple[_Wrong, Rounded]] = []
         for wrong in slips:
-            own = _rounded(wrong.bounds, self._figures)
+            own = round_between(*wrong.bounds, self._figures)
             if not _clear(wrong.bounds, rounded) or (own is not None and overlap(own, rounded)):
                 raise _Unfit(f"the slip {wrong.slip} gives nearly the right value")
             if own is None and wrong.answer is not None:
@@ -331,11 +331,6 @@ def _number(place: Expression) -> Bounds:
 
 def _moved(change: Bounds, given: Fraction) -> Bounds:
     return given + change[0], given + change[1]
-
-
-def _rounded(value: Bounds, figures: int) -> Rounded | None:
-    """A value rounded; None where it may be zero. Its bounds are far narrower than a unit of the last figure."""
-    return None if value[0] <= 0 <= value[1] else round_to_figures((value[0] + value[1]) / 2, figures)
 
 
 def _clear(value: Bounds, right: Rounded) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from qbank.items import wording
 from qbank.items.distractors import Candidate
 from qbank.items.item import Numeric, NumericSlip
-from qbank.items.rounding import Rounded, overlap, round_to_figures
+from qbank.items.rounding import Rounded, overlap, round_between
 from qbank.maths.enclosing import enclose
 from qbank.maths.expression import Expression
 
@@ -74,4 +74,4 @@ def numeric_slip(candidate: Candidate, rounded: Rounded) -> NumericSlip:
 
 def _rounded(value: Expression, figures: int) -> Rounded | None:
     bounds = enclose(value, at={}, digits=_DIGITS)
-    return None if bounds is None else round_to_figures((bounds.lower + bounds.upper) / 2, figures)
+    return None if bounds is None else round_between(bounds.lower, bounds.upper, figures)

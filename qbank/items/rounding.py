@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-__all__ = ["Rounded", "overlap", "round_to_figures"]
+__all__ = ["Rounded", "accepted", "overlap", "round_between", "round_to_figures"]
 
 #: an exact value nearer to the middle between two roundings than this part of a unit is not used
 _BORDER = Fraction(1, 20)
@@ -60,6 +60,35 @@ def round_to_figures(value: Fraction, figures: int) -> Rounded | None:
     return Rounded(
         text=_decimal(middle, places), lower=middle - unit / 2, upper=middle + unit / 2, borderline=border
     )
+
+
+def round_between(lower: Fraction, upper: Fraction, figures: int) -> Rounded | None:
+    """Round a value that is known to lie between bounds far closer than a unit of its last figure.
+
+    Returns:
+        The rounded value; None where it may be zero.
+
+    >>> round_between(Fraction(-1, 10**9), Fraction(1, 10**9), 3) is None
+    True
+    """
+    return None if lower <= 0 <= upper else round_to_figures((lower + upper) / 2, figures)
+
+
+def accepted(lower: Fraction, upper: Fraction, figures: int) -> tuple[Fraction, Fraction]:
+    """Which decimals are right for a value that is known to lie between such bounds.
+
+    They reach half a unit of the last figure to either side of the rounded value. A value that may be zero has no
+    significant figures: for it they reach half a unit of the decimal place of that number. No package asks for one.
+
+    >>> accepted(Fraction(31415, 10000), Fraction(31416, 10000), 3) == (Fraction(3135, 1000), Fraction(3145, 1000))
+    True
+    >>> accepted(Fraction(0), Fraction(0), 3)[1]
+    Fraction(1, 2000)
+    """
+    rounded = round_between(lower, upper, figures)
+    if rounded is None:
+        return Fraction(-1, 2 * 10**figures), Fraction(1, 2 * 10**figures)
+    return rounded.lower, rounded.upper
 
 
 def _decimal(value: Fraction, places: int) -> str:

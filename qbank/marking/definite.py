@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import cached_property
 
-from qbank.items.rounding import round_to_figures
+from qbank.items.rounding import accepted
 from qbank.marking.antiderivative import as_read, other_reading, unreadable, unsettled
 from qbank.marking.mark import REMARKS, Mark, Remark
 from qbank.marking.patience import Patience
@@ -129,7 +129,7 @@ class DefiniteMarker:
         figures = _figures(typed.text) if isinstance(typed, Decimal) else self._figures
         number = (bounds.lower + bounds.upper) / 2
         if not self._near(number, self._figures):
-            if 0 < figures < self._figures and self._near(number, figures):
+            if 0 < figures < self._figures and not self._may_be_zero and self._near(number, figures):
                 return _wrong(f"Give at least {self._figures} significant figures.", ("too-few-figures",))
             return self._refuted(tree, bounds.decimal, patience)
         return Mark(
@@ -141,16 +141,14 @@ class DefiniteMarker:
         )
 
     @property
-    def _zero(self) -> bool:
+    def _may_be_zero(self) -> bool:
         """Whether the value may be zero, which has no significant figures."""
         return self._enclosed.lower <= 0 <= self._enclosed.upper
 
     def _near(self, number: Fraction, figures: int) -> bool:
         """Whether a number lies within half a unit of the rounded value, as it is scored in packages too."""
-        if self._zero:
-            return abs(number) <= Fraction(1, 2 * 10**self._figures)
-        wanted = round_to_figures((self._enclosed.lower + self._enclosed.upper) / 2, figures)
-        return wanted is not None and wanted.lower <= number <= wanted.upper
+        lower, upper = accepted(self._enclosed.lower, self._enclosed.upper, figures)
+        return lower <= number <= upper
 
     def _slip(self, tree: Expression, patience: Patience) -> SlipAnswer | None:
         for slip in self._slips:

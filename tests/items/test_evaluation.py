@@ -175,6 +175,7 @@ def test_a_template_without_good_places_says_so(body: str, reason: str) -> None:
         next(clones(bank, bank.templates[0], 1, 1))
     report = check_template(bank, bank.templates[0], sample=None)
     assert report.proved == 0
+    assert report.problems == (f"none of 1 draws gives an item for evaluation: {report.passed_over[0][0]}",)
 
 
 def test_the_authors_answer_and_distractors() -> None:
