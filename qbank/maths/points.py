@@ -202,6 +202,8 @@ class Sides:
         except Blurred:
             return None
         left = results[self._left]
+        if not (left.is_finite() and right.is_finite()):
+            return None
         return Comparison("agree" if left.overlaps(right) else "differ", left, right)
 
 

@@ -453,6 +453,13 @@ def _shallow(node: Expression) -> Verdict:
     return decide_equal(node, x, x)
 
 
+def test_an_unbounded_ball_says_nothing() -> None:
+    """The power of a zero that is not seen to be one has a ball without bounds."""
+    for power in (rational(1), x**0):
+        wrong = Power(Apply("arccos", rational(1)), power)
+        assert not isinstance(decide_equal(x, wrong, x), Proved)
+
+
 def test_no_time_means_unsettled() -> None:
     verdict = decide_equal(tan(x) * cos(x), sin(x), x, budget=0.0)
     assert isinstance(verdict, Unsettled)
