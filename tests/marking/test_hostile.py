@@ -98,7 +98,7 @@ WORDS = (
 PIECES = st.sampled_from(WORDS.split())
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(st.lists(PIECES, max_size=25), st.sampled_from(["", " "]))
 def test_pieces_of_mathematics(pieces: list[str], glue: str) -> None:
     text = glue.join(pieces)

@@ -343,14 +343,14 @@ def test_the_same_up_to_a_constant(left: str, right: str) -> None:
 # laws
 
 
-@settings(max_examples=120)
+@settings(max_examples=60)
 @given(smooth_expressions())
 def test_an_expression_equals_itself_or_is_real_nowhere(node: Expression) -> None:
     verdict = decide_equal(node, node, x)
     assert not isinstance(verdict, Refuted)
 
 
-@settings(max_examples=120)
+@settings(max_examples=60)
 @given(smooth_expressions(), smooth_expressions())
 def test_proofs_and_witnesses_agree_with_mpmath(left: Expression, right: Expression) -> None:
     """Whatever is proved agrees numerically in another library; sums in either order are equal."""
@@ -371,7 +371,7 @@ def compare_with_mpmath(left: Expression, right: Expression, place: mpmath.mpf) 
     assert abs(difference) < mpmath.mpf("1e-15") * (1 + abs(mp_value(left, place)))  # type: ignore[arg-type]
 
 
-@settings(max_examples=150)
+@settings(max_examples=60)
 @given(smooth_expressions(), st.sampled_from(["0.31", "1.72", "-0.77", "-2.9", "0.05"]))
 def test_derivatives_hold_what_mpmath_finds(node: Expression, place: str) -> None:
     slope = derivative_at(node, x, {x: Fraction(place)}, digits=12)

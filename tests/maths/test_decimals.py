@@ -34,7 +34,7 @@ def test_known_roundings(value: Fraction, digits: int, text: str) -> None:
     assert decimal_text(value, value, digits) == text
 
 
-@settings(max_examples=200)
+@settings(max_examples=80)
 @given(st.fractions(max_denominator=10**6), st.integers(1, 30))
 def test_agrees_with_the_decimal_module(value: Fraction, digits: int) -> None:
     context = Context(prec=digits, rounding=ROUND_HALF_EVEN, Emax=999999, Emin=-999999)
@@ -42,7 +42,7 @@ def test_agrees_with_the_decimal_module(value: Fraction, digits: int) -> None:
     assert Decimal(decimal_text(value, value, digits) or "nan") == wanted
 
 
-@settings(max_examples=100)
+@settings(max_examples=60)
 @given(st.fractions(max_denominator=1000), st.integers(1, 12))
 def test_bounds_that_are_too_wide_say_nothing(value: Fraction, digits: int) -> None:
     size = abs(value) + 1

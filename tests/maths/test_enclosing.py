@@ -108,7 +108,7 @@ def test_derivatives() -> None:
     assert derivative_at(exp(x) - x * exp(Integer(2)), x, at) is None
 
 
-@settings(max_examples=150)
+@settings(max_examples=60)
 @given(constants())
 def test_enclosures_hold_what_mpmath_finds(node: Expression) -> None:
     found = enclose(node, at={}, digits=15)

@@ -101,7 +101,7 @@ def test_the_value_is_the_same_and_stays(text: str) -> None:
     assert left.decimal == right.decimal
 
 
-@settings(max_examples=200)
+@settings(max_examples=80)
 @given(constants())
 def test_any_constant_keeps_its_value(node: Expression) -> None:
     before = enclose(node, at={}, digits=20)

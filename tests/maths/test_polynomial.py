@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from qbank.maths.expression import Integer, Negate, Power, Quotient, Symbol, rational, sin
@@ -62,7 +62,8 @@ def test_monomials() -> None:
     assert monomial_tree(0, x, 3) == Integer(0)
 
 
-@given(st.lists(st.fractions(max_denominator=9).filter(lambda c: abs(c) < 100), max_size=6))
+@settings(max_examples=60)
+@given(st.lists(st.fractions(-100, 100, max_denominator=9), max_size=6))
 def test_written_and_read_back(values: list[Fraction]) -> None:
     while values and values[-1] == 0:
         values.pop()

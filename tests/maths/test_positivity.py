@@ -41,7 +41,7 @@ def test_not_sure(text: str) -> None:
 
 
 @given(expressions(size=6))
-@settings(max_examples=300)
+@settings(max_examples=100)
 def test_never_wrong(tree: Expression) -> None:
     if not surely_positive(tree):
         return

@@ -124,14 +124,14 @@ def trees() -> st.SearchStrategy[Expression]:
 
 
 @given(trees())
-@settings(max_examples=300)
+@settings(max_examples=100)
 def test_tidying_twice_changes_nothing_more(tree: Expression) -> None:
     once = tidy(tree)
     assert tidy(once) == once
 
 
 @given(trees(), st.fractions(-5, 5, max_denominator=7), st.fractions(-5, 5, max_denominator=7))
-@settings(max_examples=300)
+@settings(max_examples=100)
 def test_the_value_stays(tree: Expression, first: Fraction, second: Fraction) -> None:
     values = {"x": first, "u": second}
     try:

@@ -53,7 +53,7 @@ def test_the_table_of_notation_reads_back(text: str, conventions: Conventions) -
 
 
 @given(statements().filter(can_be_read))
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=60)
 def test_any_statement_reads_back(tree: Statement) -> None:
     for conventions in SCHOOLS:
         assert same(formula(mathml(tree, conventions)), tree)

@@ -19,7 +19,7 @@ fractions = st.builds(
 )
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @given(fractions)
 def test_each_side_is_on_its_side_and_near(value: Fraction) -> None:
     down, up = Fraction(decimal_text(value, "down")), Fraction(decimal_text(value, "up"))

@@ -94,7 +94,7 @@ def check(node: Expression, place: Fraction) -> None:
             return
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @given(smooth_expressions(), st.sampled_from(POINTS))
 def test_values_and_slopes(node: Expression, place: Fraction) -> None:
     check(node, place)

@@ -36,7 +36,7 @@ def value(text: str) -> Element:
     return Walk(system(), x, {}).value(read(text).tree)
 
 
-@settings(max_examples=200)
+@settings(max_examples=80)
 @given(constants())
 def test_exact_constants_lie_in_their_balls(node: Expression) -> None:
     def ask(walk: Walk[Element]) -> tuple[arb, bool]:

@@ -44,7 +44,7 @@ def test_what_is_not_a_statement_is_refused(write: object) -> None:
         write(Expression())
 
 
-@settings(max_examples=100)
+@settings(max_examples=60)
 @given(tree=statements())
 def test_same_tree_same_layout(tree: Statement) -> None:
     assert lay_out(tree) == lay_out(tree)

@@ -46,13 +46,13 @@ def test_goldens_mean_the_same_to_a_converter(name: str) -> None:
     assert tokens(converted(latex(CASES[name]))) == tokens(mathml(CASES[name]))
 
 
-@settings(max_examples=150)
+@settings(max_examples=60)
 @given(tree=statements())
 def test_any_statement_means_the_same_to_a_converter(tree: object) -> None:
     assert tokens(converted(latex(tree))) == tokens(mathml(tree))  # type: ignore[arg-type]
 
 
-@settings(max_examples=100)
+@settings(max_examples=60)
 @given(tree=statements())
 def test_braces_and_sized_brackets_balance(tree: object) -> None:
     source = latex(tree)  # type: ignore[arg-type]

@@ -85,7 +85,7 @@ def test_goldens_read_back(name: str) -> None:
         check(tree, habit)
 
 
-@settings(max_examples=600)
+@settings(max_examples=150)
 @given(tree=expressions(), habit=st.sampled_from(HABITS))
 def test_any_expression_reads_back(tree: Expression, habit: Conventions) -> None:
     check(tree, habit)
@@ -109,7 +109,7 @@ def test_latex_of_every_small_tree_reads_back() -> None:
             assert read(latex(tree), names=frozenset("x")).tree == tree, latex(tree)
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @given(tree=expressions(), habit=st.sampled_from(HABITS))
 def test_latex_reads_back_too(tree: Expression, habit: Conventions) -> None:
     assert read_again(latex(tree, habit), tree, habit).tree == tree

@@ -108,7 +108,7 @@ def larger(parts: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
 plain_texts = st.recursive(numbers, larger, max_leaves=12)
 
 
-@settings(max_examples=150)
+@settings(max_examples=60)
 @given(text=plain_texts)
 def test_plain_syntax_means_what_it_means_to_sympy(text: str) -> None:
     tree = read(text).tree

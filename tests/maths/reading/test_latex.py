@@ -151,7 +151,7 @@ def test_every_spelling_of_every_function_is_a_command_and_a_word_of_operatornam
         assert outline(read(rf"\operatorname{{{spelling}}}x").tree) == f"({name} x)"
 
 
-@settings(max_examples=200)
+@settings(max_examples=80)
 @given(tree=expressions())
 def test_the_latex_of_the_notation_reads_back_to_the_same_tree(tree: Expression) -> None:
     names = frozenset(symbol.name for symbol in tree.symbols())

@@ -257,13 +257,13 @@ PIECES = (
 )
 
 
-@settings(max_examples=400)
+@settings(max_examples=120)
 @given(pieces=st.lists(st.sampled_from(PIECES), max_size=25), glue=st.sampled_from(["", " "]))
 def test_pieces_of_mathematics_give_a_reading_or_an_error(pieces: list[str], glue: str) -> None:
     check(glue.join(pieces))
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @given(text=st.text(max_size=60))
 def test_any_text_gives_a_reading_or_an_error(text: str) -> None:
     check(text)

@@ -44,7 +44,7 @@ def number(text: str) -> Fraction:
 VALUES = st.fractions(max_denominator=10**9).filter(bool)
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @given(VALUES, st.integers(2, 6), st.sampled_from((".", ",")))
 def test_every_spelling_is_a_number_that_the_item_accepts(
     value: Fraction, figures: int, sign: Literal[".", ","]
@@ -58,7 +58,7 @@ def test_every_spelling_is_a_number_that_the_item_accepts(
         assert sign == "," or "," not in text
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @given(VALUES, st.integers(2, 6))
 def test_what_decimal_arithmetic_rounds_to_is_accepted(value: Fraction, figures: int) -> None:
     """Python's `decimal` as the judge of a longer answer, from a calculator that rounds and from one that cuts off."""
@@ -121,7 +121,7 @@ def slip(lower: Fraction, upper: Fraction) -> NumericSlip:
     return NumericSlip(slip="s", value=Integer(1), lower=lower, upper=upper, feedback=())
 
 
-@settings(max_examples=200)
+@settings(max_examples=80)
 @given(VALUES, st.integers(2, 6))
 def test_a_slip_is_recognised_by_its_rounded_number(value: Fraction, figures: int) -> None:
     rounded = round_to_figures(value, figures)
