@@ -11,7 +11,8 @@ from pathlib import Path
 from typing import Any
 
 from qbank.bank.assessment_loading import AssessmentBuilder
-from qbank.bank.model import Bank
+from qbank.bank.matching_loading import strangers
+from qbank.bank.model import Bank, Template
 from qbank.bank.problem import BankError, Place, Problem
 from qbank.bank.schema import schema_problems
 from qbank.bank.source import Source, pointer_to, read_source
@@ -86,6 +87,7 @@ class _Builder:
             for index, raw in enumerate(data["templates"])
         ]
         self._unique_identifiers("templates")
+        self._named_templates(built)
         self._unique_identifiers("tests")
         # a template with a fault of its own is known by name all the same: tests that name it are not blamed for it
         tests = [
@@ -106,6 +108,14 @@ class _Builder:
             templates=tuple(template for template in built if template is not None),
             tests=tuple(tests),
         )
+
+    def _named_templates(self, built: list[Template | None]) -> None:
+        """Templates that others name; only looked at when all of them are sound."""
+        sound = [template for template in built if template is not None]
+        for index, template in enumerate(built if len(sound) == len(built) else ()):
+            for path, code, message, hint in strangers(template, sound) if template is not None else ():
+                where = pointer_to("templates", index, *path)
+                self._problems.append(self._source.problem(where, code, message, hint))
 
     def _unique_identifiers(self, group: str) -> None:
         seen: dict[str, int] = {}

@@ -16,6 +16,7 @@ __all__ = [
     "AuthorDistractor",
     "Bank",
     "Derived",
+    "MatchedWith",
     "Parameter",
     "Policy",
     "ResponseForm",
@@ -25,7 +26,7 @@ __all__ = [
 
 Task = Literal["antiderivative", "definite"]
 ResponseForm = Literal[
-    "choice", "several-answers", "numeric", "evaluation", "coefficients", "free-expression"
+    "choice", "several-answers", "matching", "numeric", "evaluation", "coefficients", "free-expression"
 ]
 
 
@@ -51,6 +52,19 @@ class AuthorDistractor:
 
     answer: Expression
     feedback: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatchedWith:
+    """With what a template's integrals stand in a matching.
+
+    Attributes:
+        others: identifiers of templates whose integrals stand beside them; none for clones of the template alone.
+        show: what is matched to an integral.
+    """
+
+    others: tuple[str, ...] = ()
+    show: Literal["antiderivative", "first-step"] = "antiderivative"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +110,7 @@ class Template:
         distractors: the author's own.
         marks: for a full answer.
         policy: on constants and modulus signs.
+        matching: with what its integrals stand in a matching.
     """
 
     identifier: str
@@ -119,6 +134,7 @@ class Template:
     distractors: tuple[AuthorDistractor, ...]
     marks: int
     policy: Policy
+    matching: MatchedWith = MatchedWith()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ from math import gcd
 from typing import Any
 
 from qbank.bank.conditions import Condition, ConditionError, parse_condition
+from qbank.bank.matching_loading import matched_with
 from qbank.bank.model import AuthorDistractor, Derived, Parameter, Policy, Template
 from qbank.bank.problem import Problem
 from qbank.bank.source import Source, pointer_to
@@ -63,6 +64,7 @@ class TemplateBuilder:
         domain, limits = self._pair("domain", known), self._pair("limits", known)
         distractors = self._distractors(with_variable)
         offer = self._offer(with_variable)
+        matching = matched_with(raw, self._report)
         if len(self._problems) > before or integrand is None:
             return None
         definite = raw.get("task") == "definite"
@@ -88,6 +90,7 @@ class TemplateBuilder:
             distractors=distractors,
             marks=raw.get("marks", 1),
             policy=Policy(**raw.get("policy", {})),
+            matching=matching,
         )
 
     def _report(self, path: Iterable[str | int], code: str, message: str, hint: str = "") -> None:
@@ -138,9 +141,13 @@ class TemplateBuilder:
                 "a number alone answers a definite integral only",
                 "add task: definite, or use evaluation",
             )
-        if definite and {"free-expression", "coefficients", "evaluation", "several-answers"} & set(
-            raw.get("responses", ())
-        ):
+        if definite and {
+            "free-expression",
+            "coefficients",
+            "evaluation",
+            "several-answers",
+            "matching",
+        } & set(raw.get("responses", ())):
             self._report(
                 ("responses",),
                 "unfit-response",

@@ -5,10 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose, SeveralAnswers
+from qbank.items.item import (
+    Choice,
+    Coefficients,
+    FreeExpression,
+    Item,
+    Matching,
+    Numeric,
+    Prose,
+    SeveralAnswers,
+)
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Equation
-from qbank.maths.expression import Symbol, rational
+from qbank.maths.expression import Integral, Symbol, rational
 from qbank.maths.notation import plain
 from qbank.techniques.presenting import Row
 
@@ -56,6 +65,8 @@ def item_text(item: Item) -> Iterator[str]:
             for option in options:
                 mark = "key" if option.is_key else option.slip
                 yield _beside(f"  {option.identifier}  {plain(option.answer, write)}", f"[{mark}]")
+        case Matching() as matching:
+            yield from _matching(matching, item.variable, write)
         case Numeric() as numeric:
             yield _beside(f"  {plain(numeric.value, write)} = {numeric.decimal}", "[key]")
             for slip in numeric.slips:
@@ -67,6 +78,19 @@ def item_text(item: Item) -> Iterator[str]:
     if item.working:
         yield ""
         yield from board(item.working, write)
+
+
+def _matching(response: Matching, variable: Symbol, write: Conventions) -> Iterator[str]:
+    for row in response.rows:
+        yield _beside(
+            f"  {row.identifier}  {plain(Integral(row.integrand, variable), write)}", f"[{row.partner}]"
+        )
+    for partner in response.partners:
+        rows = [row.identifier for row in response.rows if row.partner == partner.identifier]
+        led = f"{partner.slip}, with {partner.misled}" if partner.slip else "left over"
+        yield _beside(
+            f"  {partner.identifier}  {prose_text(partner.shown, write)}", f"[{', '.join(rows) or led}]"
+        )
 
 
 def _coefficients(response: Coefficients, write: Conventions) -> Iterator[str]:

@@ -12,9 +12,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
-from itertools import chain
+from itertools import chain, islice
 
-from qbank.bank.drawing import Draw, Stream, fill
+from qbank.bank.drawing import Draw, Stream, draws, fill
 from qbank.bank.model import Bank, ResponseForm, Template
 from qbank.items import wording
 from qbank.items.coefficients import FormQuestion, coefficients
@@ -26,12 +26,14 @@ from qbank.items.item import (
     Coefficients,
     FreeExpression,
     Item,
+    Matching,
     Option,
     Prose,
     Response,
     SeveralAnswers,
 )
 from qbank.items.linear_form import FormRefused
+from qbank.items.matching import Solved, matching
 from qbank.items.numeric import NumberRefused, numeric
 from qbank.items.pairing import apart, paired
 from qbank.items.several import SeveralQuestion, several_answers
@@ -54,6 +56,7 @@ from qbank.techniques.definite import (
     definite_value_slips,
     work_definite,
 )
+from qbank.techniques.first_step import FirstStep, first_step
 from qbank.techniques.planner import solve_with, technique
 from qbank.techniques.presenting import Row, as_they_stand, rows, with_constant
 from qbank.techniques.working import WorkedSolution
@@ -66,6 +69,8 @@ _SAMPLES = tuple(Fraction(n, 16) for n in (5, 9, 13, 19, 25, 37, 53, 83, -3, -7,
 _CHECKS = 5
 #: in one item of so many, no two slips are put together
 _PAIRED_OF = 5
+#: integrals of a matching, where antiderivatives are matched, and draws looked at for each
+_ROWS, _TRIED = 4, 6
 
 
 class DrawRefused(Exception):  # noqa: N818 - a refusal is an answer, not an error
@@ -97,6 +102,7 @@ class _Question:
     checks: tuple[Check, ...]
     evaluated: Evaluated | None = None
     worked: DefiniteSolution | None = None
+    begins: FirstStep | None = None
 
     @property
     def candidates(self) -> Iterator[Candidate]:
@@ -142,7 +148,7 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
         key=question.key,
         proof=question.proof,
         enclosure=question.enclosure,
-        working=question.working,
+        working=_working(question, response),
         checks=question.checks,
         response=response,
         marks=template.marks,
@@ -179,6 +185,7 @@ def _indefinite(bank: Bank, template: Template, draw: Draw, integrand: Expressio
         own=tuple(_author_candidates(template, draw)),
         proposals=tuple(proposals),
         checks=_checks(template, integrand, domain),
+        begins=None if solution is None or not solution.lines else first_step(solution),
     )
 
 
@@ -262,6 +269,9 @@ def _response(
             return wording.prompt_choice(integral), _choice(bank, template, question, stream)
         case "several-answers":
             return wording.prompt_several(question.integrand), _several(template, question, stream)
+        case "matching":
+            matched = _matching(bank, template, draw, question, stream)
+            return wording.prompt_matching(matched), matched
         case "numeric":
             prompt = wording.prompt_numeric(integral, template.figures)
             try:
@@ -347,6 +357,56 @@ def _several(template: Template, question: _Question, stream: Stream) -> Several
     if found is None:
         raise DrawRefused("too few different wrong answers could be found")
     return found
+
+
+def _working(question: _Question, response: Response) -> tuple[Row, ...]:
+    """The working of the question, of a matching that of all its integrals."""
+    if isinstance(response, Matching):
+        return tuple(row for one in response.rows for row in one.working)
+    return question.working
+
+
+def _matching(bank: Bank, template: Template, draw: Draw, question: _Question, stream: Stream) -> Matching:
+    plan = template.matching
+    named = tuple(bank.template(name) for name in plan.others)
+    # one integral of each template for first steps, else four in turn
+    beside = named if plan.show == "first-step" else ((*named, template) * _ROWS)[: _ROWS - 1]
+    found = matching(
+        _solved(question, stream),
+        [_beside(bank, template, draw, other, row, stream) for row, other in enumerate(beside)],
+        variable=template.variable,
+        shows=plan.show,
+        constant=bank.conventions.constant,
+        stream=stream,
+    )
+    if isinstance(found, str):
+        raise DrawRefused(found)
+    return found
+
+
+def _beside(
+    bank: Bank, template: Template, draw: Draw, other: Template, row: int, stream: Stream
+) -> Iterator[Solved]:
+    """Integrals of a template that may stand in a row beside a draw."""
+    seed = Stream(bank.identifier, template.identifier, draw.point, "beside", row).below(2**32)
+    for candidate in islice(draws(bank, other, seed), _TRIED):
+        try:
+            yield _solved(_question(bank, other, candidate), stream)
+        except DrawRefused:
+            continue
+
+
+def _solved(question: _Question, stream: Stream) -> Solved:
+    return Solved(
+        integrand=question.integrand,
+        key=question.key,
+        proof=question.proof,
+        working=question.working,
+        begins=question.begins,
+        candidates=lambda: chain(
+            question.own, plain_first(_answered(stream.shuffled(question.proposals)), question.key)
+        ),
+    )
 
 
 def _options_in_turn(question: _Question, stream: Stream, wanted: int) -> Iterator[Candidate]:

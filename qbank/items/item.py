@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from qbank.items.matched import Matching
 from qbank.items.options import Choice, Option, Prose, SeveralAnswers
 from qbank.maths.conventions import Conventions
 from qbank.maths.expression import Expression, Symbol
@@ -25,6 +26,7 @@ __all__ = [
     "FractionEntry",
     "FreeExpression",
     "Item",
+    "Matching",
     "Numeric",
     "NumericSlip",
     "Option",
@@ -207,7 +209,7 @@ class Coefficients:
         return self.part_marks[right] if len(self.part_marks) > 1 else 0
 
 
-Response: TypeAlias = Choice | SeveralAnswers | Numeric | Coefficients | FreeExpression
+Response: TypeAlias = Choice | SeveralAnswers | Matching | Numeric | Coefficients | FreeExpression
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -245,7 +247,7 @@ class Item:
         key: the right answer: an antiderivative without constant, or the exact value.
         proof: that the antiderivative's derivative is the integrand, or that the value is the right one.
         enclosure: for a value, its rigorous bounds, found without an antiderivative.
-        working: the worked solution row by row; empty when only an author's antiderivative is known.
+        working: the worked solution row by row, of a matching those of all its integrals; empty when only an author's antiderivative is known.
         checks: the integrand at sample points of its domain.
         response: how it is answered.
         marks: marks for a full answer.
@@ -283,13 +285,17 @@ class Item:
     @property
     def form(
         self,
-    ) -> Literal["choice", "several-answers", "numeric", "evaluation", "coefficients", "free-expression"]:
+    ) -> Literal[
+        "choice", "several-answers", "matching", "numeric", "evaluation", "coefficients", "free-expression"
+    ]:
         """The response form as one word."""
         match self.response:
             case Choice():
                 return "choice"
             case SeveralAnswers():
                 return "several-answers"
+            case Matching():
+                return "matching"
             case Numeric():
                 return "numeric" if self.through is None else "evaluation"
             case Coefficients():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from qbank.items.item import Coefficients, FractionEntry, Prose, Through
+from qbank.items.matched import Matching
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import (
     Apply,
@@ -16,6 +17,7 @@ from qbank.maths.expression import (
     sum_of,
 )
 from qbank.maths.functions import FUNCTIONS
+from qbank.techniques.first_step import FirstStep
 from qbank.techniques.presenting import with_constant
 
 __all__ = [
@@ -25,10 +27,13 @@ __all__ = [
     "prompt_coefficients",
     "prompt_evaluation",
     "prompt_free",
+    "prompt_matching",
     "prompt_numeric",
+    "prompt_row",
     "prompt_several",
     "rubric",
     "slip_feedback",
+    "step_shown",
     "title",
     "two_slips",
     "value_feedback",
@@ -60,6 +65,28 @@ def prompt_several(integrand: Expression) -> Prose:
         integrand,
         "? Choose all that are; a wrong choice takes away what a right one gives.",
     )
+
+
+def prompt_matching(response: Matching) -> Prose:
+    """The question of a matching."""
+    left = len(response.partners) - len(response.rows)
+    if response.shows == "antiderivative":
+        wanted, over = "its antiderivative", "One answer is left over."
+    else:
+        wanted, over = "the first step towards it", "One step is left over." if left else ""
+    return (f"Match each integral to {wanted}. {over}".rstrip(),)
+
+
+def prompt_row(response: Matching, integral: Integral) -> Prose:
+    """The question of one integral of a matching, where each has to be asked by itself."""
+    if response.shows == "antiderivative":
+        return prompt_choice(integral)
+    return ("What is the first step towards ", integral, "?")
+
+
+def step_shown(step: FirstStep) -> Prose:
+    """A first step as it stands among others."""
+    return (step.sentence,) if step.definition is None else ("Let ", step.definition, ".")
 
 
 def prompt_numeric(integral: Integral, figures: int) -> Prose:

@@ -5,6 +5,7 @@ from qbank.marking.coefficients import CoefficientsMarker
 from qbank.marking.definite import DefiniteMarker, NoValueError
 from qbank.marking.entry import Entry, Marked, mark_entry
 from qbank.marking.mark import REMARKS, Mark, Outcome, Remark
+from qbank.marking.matching import MatchingMarker
 from qbank.marking.rows import TableError
 from qbank.marking.running import Workers, mark_entries
 from qbank.marking.several import SeveralMarker
@@ -19,6 +20,7 @@ __all__ = [
     "Mark",
     "Marked",
     "MarkedTable",
+    "MatchingMarker",
     "NoValueError",
     "Outcome",
     "Remark",

@@ -14,6 +14,7 @@ from qbank.maths.expression import Expression, Integral, Sum, Symbol, rational, 
 from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form
 from qbank.packages.formulas import FormulaError, formula
+from qbank.packages.matched import partner_shown, read_matched
 from qbank.packages.opening import PackageError
 from qbank.packages.parsing import XmlError, parse
 from qbank.packages.problem import Problem
@@ -23,6 +24,7 @@ from qbank.packages.question import (
     Answers,
     Condition,
     Form,
+    Matched,
     ModelAnswer,
     Offered,
     Options,
@@ -33,6 +35,7 @@ from qbank.packages.question import (
     Tried,
 )
 from qbank.packages.several import asked_of_several
+from qbank.techniques.first_step import FirstStep
 
 __all__ = ["document_problems", "read_entry", "read_json"]
 
@@ -139,6 +142,8 @@ def _asked(entry: Json) -> tuple[Integral, Condition | None]:
     shown = [_statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
     if entry["form"] == "coefficients":
         shown = [asked_by_form(shown)[1]]
+    if entry["form"] == "matching":
+        shown = [_matched(entry).rows[0].integral]
     if entry["form"] == "several-answers":
         shown = [asked_of_several(shown)]
     integral = asked_integral(shown)
@@ -185,6 +190,8 @@ def _answers(entry: Json) -> Answers:
             return Options(offered=offered)
         case "several-answers":
             return _several(entry, key)
+        case "matching":
+            return _matched(entry)
         case "numeric" | "evaluation":
             lower, upper = response["accepted"]["lower"], response["accepted"]["upper"]
             # some readers take the fractions and some the decimals: what both accept has to be right
@@ -200,6 +207,31 @@ def _answers(entry: Json) -> Answers:
             return _form(entry)
         case other:
             raise QuestionError(f"items of the form {other} are not read back")
+
+
+def _matched(entry: Json) -> Matched:
+    response, variable = entry["response"], Symbol(entry["variable"])
+    rows, partners = response["rows"], response["partners"]
+    keys = [f"{row['identifier']} {row['partner']}" for row in rows]
+    share = _fraction(response["share"]["exact"])
+    shown: list[tuple[str, Expression | FirstStep]] = []
+    for one in partners:
+        formulas = [_statement(piece["mathematics"]) for piece in one["shown"] if "mathematics" in piece]
+        text = "".join(piece.get("text", "") for piece in one["shown"])
+        shown.append((one["identifier"], partner_shown(formulas, text)))
+    answers = read_matched(
+        [(row["identifier"], [Integral(_expression(row["integrand"]), variable)]) for row in rows],
+        shown,
+        keys,
+        Fraction(entry["marks"]),
+        # a document says how pairs are scored, and has nothing to be carried out
+        lambda pairs: share * len((pairs or frozenset()) & set(keys)),
+    )
+    for row, read in zip(rows, answers.rows, strict=True):
+        partner = dict(answers.partners)[read.partner]
+        if isinstance(partner, Expression) and _expression(row["key"]) != partner:
+            raise QuestionError(f"the key stated for {read.identifier} is not what is matched to it")
+    return answers
 
 
 def _several(entry: Json, key: Expression) -> Several:

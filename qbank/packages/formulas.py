@@ -82,6 +82,8 @@ def formula(math: Element) -> Statement:
     if sum(1 for _ in math.iter()) > _MOST_ELEMENTS:
         raise FormulaError("the formula is too long")
     parts = _parts(math)
+    if len(parts) == 1 and _name(parts[0]) == "mstyle":
+        parts = _parts(parts[0])
     if parts and _sign(parts[0]) == "=":
         parts = parts[1:]  # the next line of a chain of equal expressions
     try:

@@ -11,7 +11,8 @@ from qbank.maths.expression import Expression
 from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form, read_form
 from qbank.packages.formulas import FormulaError, formula
-from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of
+from qbank.packages.matched import partner_shown, read_matched
+from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of, text_of
 from qbank.packages.processing import (
     ProcessingError,
     Value,
@@ -54,6 +55,8 @@ def read_item(item: Element) -> Question:
             return _coefficients(item, interactions)
         if len(interactions) != 1:
             raise QuestionError(f"it has {len(interactions)} interactions, and one is read here")
+        if kind(interactions[0]) == "matchinteraction":
+            return _matched(item, interactions[0])
         if kind(interactions[0]) == "choiceinteraction" and attribute(interactions[0], "maxchoices") != "1":
             return _several(item, interactions[0])
         shown = _shown_before_answering(item)
@@ -118,6 +121,37 @@ def _formulas(parent: Element, *, hidden: frozenset[str]) -> Iterator[Statement]
         elif kind(child) not in hidden:
             yield from _formulas(child, hidden=hidden)
         yield from tex_formulas(child.tail)
+
+
+def _matched(item: Element, interaction: Element) -> Question:
+    """Two sets of choices: integrals, and what may belong to them."""
+    response = attribute(interaction, "responseidentifier") or ""
+    sets = [list(children(one, "simpleassociablechoice")) for one in children(interaction, "simplematchset")]
+    if len(sets) != 2:
+        raise QuestionError("a matching has two sets of choices")
+    integrals, partners = (
+        [
+            (
+                attribute(choice, "identifier") or "",
+                list(_formulas(choice, hidden=_FEEDBACK)),
+                text_of(choice),
+            )
+            for choice in one
+        ]
+        for one in sets
+    )
+    answers = read_matched(
+        [(name, shown) for name, shown, _ in integrals],
+        [(name, partner_shown(shown, text)) for name, shown, text in partners],
+        correct_response(item, response),
+        _full_marks(item),
+        lambda pairs: _score(item, response, pairs),
+    )
+    return Question(
+        identifier=attribute(item, "identifier") or "",
+        integral=answers.rows[0].integral,
+        answers=answers,
+    )
 
 
 def _several(item: Element, interaction: Element) -> Question:

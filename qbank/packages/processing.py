@@ -47,7 +47,7 @@ def literal(text: str, base_type: str) -> Value:
         return Fraction(text)
     if base_type == "boolean":
         return text == "true"
-    if base_type in ("identifier", "string"):
+    if base_type in ("identifier", "string", "directedPair"):
         return text
     raise ProcessingError(f"the base type {base_type!r} is not used here")
 
@@ -155,6 +155,9 @@ class _State:
             case "match":
                 left, right = self._two(expression)
                 return None if left is None or right is None else left == right
+            case "member":
+                left, right = self._two(expression)
+                return None if left is None or not isinstance(right, frozenset) else left in right
             case "gte" | "lte" | "gt" | "lt" as word:
                 left, right = self._two(expression)
                 return _compared(word, left, right)

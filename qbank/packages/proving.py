@@ -18,10 +18,12 @@ from qbank.maths.verdict import Proved, Refuted
 from qbank.packages.evaluations import value_through
 from qbank.packages.finding import Finding
 from qbank.packages.forms import prove_form
+from qbank.packages.matched import prove_matched
 from qbank.packages.question import (
     Accepted,
     Condition,
     Form,
+    Matched,
     ModelAnswer,
     Options,
     Question,
@@ -74,6 +76,8 @@ def _indefinite(question: Question) -> Finding:
             listed = [("the answer given", answer, True)]
         case Form():
             return prove_form(question.answers, question.integral)
+        case Matched():
+            return prove_matched(question.answers)
         case Accepted() | Spelled():
             return Finding(problems=("an antiderivative cannot be answered by a number",))
         case _:
@@ -145,6 +149,8 @@ def _definite(question: Question) -> Finding:
             return tally.finding()
         case Accepted() | Spelled():
             return _typed(question.answers, value)
+        case Matched():
+            return Finding(problems=("values of definite integrals are not matched",))
         case Form():
             return Finding(problems=("the value of a definite integral has no coefficients",))
         case _:

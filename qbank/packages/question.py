@@ -10,12 +10,15 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.techniques.first_step import FirstStep
 
 __all__ = [
     "Accepted",
     "Answers",
     "Condition",
     "Form",
+    "Matched",
+    "MatchedRow",
     "ModelAnswer",
     "Offered",
     "Options",
@@ -144,7 +147,24 @@ class Condition:
     at: Expression
 
 
-Answers: TypeAlias = Options | Several | Accepted | Spelled | ModelAnswer | Form
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatchedRow:
+    """One integral of a matching, and the identifier of what is scored as belonging to it."""
+
+    identifier: str
+    integral: Integral
+    partner: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matched:
+    """Several integrals, to be matched to antiderivatives or to first steps, by identifier."""
+
+    rows: tuple[MatchedRow, ...]
+    partners: tuple[tuple[str, Expression | FirstStep], ...]
+
+
+Answers: TypeAlias = Options | Several | Matched | Accepted | Spelled | ModelAnswer | Form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,6 +191,7 @@ class Question:
         forms = {
             Options: "choice",
             Several: "several answers",
+            Matched: "matching",
             Accepted: "numeric",
             Spelled: "numeric",
             ModelAnswer: "free expression",

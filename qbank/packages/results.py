@@ -23,9 +23,10 @@ from qbank.maths.expression import Expression, Symbol, rational
 from qbank.maths.notation import plain
 from qbank.packages.document import document_problems, read_entry, read_json
 from qbank.packages.items import read_item
+from qbank.packages.matched import mark_matched
 from qbank.packages.opening import Package, PackageError, is_zip, read_document
 from qbank.packages.parsing import Element, XmlError, attribute, children, inside, kind, parse, text_of
-from qbank.packages.question import Accepted, Form, Options, Question, QuestionError, Several
+from qbank.packages.question import Accepted, Form, Matched, Options, Question, QuestionError, Several
 from qbank.packages.several import mark_several
 
 __all__ = ["COLUMNS", "questions_of", "result_rows"]
@@ -149,6 +150,9 @@ def _row(student: str, result: Element, questions: Questions) -> Row:
         chosen = [value for values in given.values() for value in values]
         marked = mark_several(question.answers, question.integral, chosen)
         return Row(cells=tuple(cells.items()), entry=None, settled=marked)
+    if isinstance(question.answers, Matched):
+        pairs = [value for values in given.values() for value in values]
+        return Row(cells=tuple(cells.items()), entry=None, settled=mark_matched(question.answers, pairs))
     problem = ""
     try:
         cells["response"] = _typed(question, given)

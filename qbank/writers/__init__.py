@@ -88,7 +88,7 @@ def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artif
 
 
 _ALL_FORMS = frozenset(
-    {"choice", "several-answers", "numeric", "evaluation", "coefficients", "free-expression"}
+    {"choice", "several-answers", "matching", "numeric", "evaluation", "coefficients", "free-expression"}
 )
 _TESTS = frozenset({"sections", "time-limit", "total-marks"})
 _QTI = _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
@@ -108,6 +108,8 @@ _INSTEAD_IN_QTI12 = {
 }
 _INSTEAD_IN_CARTRIDGES = {
     "several-answers": "full marks for exactly the right options, and none for any others",
+    "matching": "a question for each integral, with all that may belong to it as options; its marks are a share in whole "
+    "marks, one at least",
     "sections": "the items of all sections of a test, one after the other",
     "total-marks": "the marks of each question as its weight; they add up to the total",
 }
@@ -173,7 +175,7 @@ WRITERS = MappingProxyType(
             Writer(
                 name="qti12",
                 title="plain QTI 1.2 package",
-                carries=_QTI12 | _TESTS | {"several-answers", "pools"},
+                carries=_QTI12 | _TESTS | {"several-answers", "matching", "pools"},
                 suffix=".zip",
                 make=qti12.package,
                 mark=mark_of_mathematics,

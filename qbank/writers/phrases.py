@@ -4,11 +4,13 @@ from __future__ import annotations
 
 __all__ = [
     "ANSWER",
+    "BEGINS_WITH",
     "BOX",
     "DECIMAL_WANTED",
     "LET",
     "NOT_RIGHT",
     "ONE_OF_SEVERAL",
+    "PAIRS_PARTLY_RIGHT",
     "PARTLY_RIGHT",
     "RIGHT",
     "RIGHT_OPTIONS",
@@ -35,6 +37,9 @@ BOX = "Answer, as a decimal number"
 DECIMAL_WANTED = "Type it with a decimal point, for example 0.125. Fractions and formulas are not read."
 RIGHT = "Right."
 NOT_RIGHT = "Not right."
+PAIRS_PARTLY_RIGHT = "Not all of the pairs are right."
+#: between an integral and the first step of its solution
+BEGINS_WITH = ": "
 #: before the options of several that are right
 RIGHT_OPTIONS = "The right options are "
 PARTLY_RIGHT = "Some of the numbers are right, but not all."

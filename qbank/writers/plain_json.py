@@ -18,6 +18,7 @@ from qbank.items.item import (
     FractionEntry,
     FreeExpression,
     Item,
+    Matching,
     Numeric,
     NumericSlip,
     Option,
@@ -211,6 +212,8 @@ def _response(item: Item) -> Json:
                 "options": [_option(option, item.conventions) for option in options],
                 "share": _number(item.response.share(item.marks)),
             }
+        case Matching():
+            return _matching(item.response, item)
         case Numeric():
             return {**_through(item), **_numeric(item.response, item.conventions)}
         case Coefficients():
@@ -239,6 +242,37 @@ def _witness(witness: Witness) -> Json:
         "left": witness.left,
         "right": witness.right,
         "others": [{"name": name, "value": _number(value)} for name, value in witness.others],
+    }
+
+
+def _matching(response: Matching, item: Item) -> Json:
+    conventions = item.conventions
+    return {
+        "shows": response.shows,
+        "rows": [
+            {
+                "identifier": row.identifier,
+                "integrand": _mathematics(row.integrand, conventions),
+                "key": _mathematics(with_constant(row.key, conventions.constant), conventions),
+                "partner": row.partner,
+            }
+            for row in response.rows
+        ],
+        "partners": [
+            {
+                "identifier": one.identifier,
+                "shown": _prose(one.shown, conventions),
+                "slip": one.slip,
+                "misled": one.misled,
+                "feedback": _prose(one.feedback, conventions),
+            }
+            for one in response.partners
+        ],
+        "share": _number(response.share(item.marks)),
+        "mismatches": [
+            {"row": one.row, "partner": one.partner, "witness": _witness(one.witness)}
+            for one in response.mismatches
+        ],
     }
 
 

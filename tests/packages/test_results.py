@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 from qbank.cli import main
 from qbank.marking.rows import TableError
 from qbank.maths.notation import plain
-from qbank.packages.question import Accepted, Form, ModelAnswer, Options, Question, Several
+from qbank.packages.question import Accepted, Form, Matched, ModelAnswer, Options, Question, Several
 from qbank.packages.results import questions_of, result_rows
 from tests.packages.sample import FORMS, written
 
@@ -51,6 +51,8 @@ def right(question: Question) -> Answers:
             return {"RESPONSE": tuple(one.identifier for one in offered if one.right)}
         case Several(offered=offered):
             return {"RESPONSE": tuple(one.identifier for one in offered if one.right)}
+        case Matched(rows=rows):
+            return {"RESPONSE": tuple(f"{row.identifier} {row.partner}" for row in rows)}
         case Accepted(keyed=keyed):
             return {"RESPONSE": (keyed,)}
         case ModelAnswer(answer=answer):
@@ -70,6 +72,8 @@ def wrong(question: Question) -> Answers:
             return {"RESPONSE": tuple(one.identifier for one in offered if not one.right)[:1]}
         case Several(offered=offered):
             return {"RESPONSE": tuple(one.identifier for one in offered if not one.right)[:2]}
+        case Matched():
+            return {"RESPONSE": ("Q1 Z", "Q2 Z")}
         case Accepted(upper=upper):
             return {"RESPONSE": (str(float(upper) + 0.25),)}
         case ModelAnswer():
@@ -174,3 +178,38 @@ def test_unusable_input(tmp_path: Path) -> None:
     (tmp_path / "empty").mkdir()
     assert "no *.xml" in mark(tmp_path / "empty", written(tmp_path, "qti3"), out).stderr
     assert "no column 'name'" in mark(results, written(tmp_path, "qti3"), out, "--pseudonyms", "name").stderr
+
+
+#: the forms whose responses are sets
+SETS = """
+identifier: sets
+title: Sets
+language: en-GB
+licence: CC0-1.0
+version: "1.0.0"
+templates:
+  - identifier: forms
+    title: Forms
+    technique: substitution
+    parameters: {p: {kind: integer, from: 2, to: 4}, a: {kind: integer, from: 2, to: 4}}
+    integrand: p sin(a x) cos(a x)
+    responses: [several-answers, matching]
+    marks: 4
+"""
+
+
+@pytest.mark.parametrize("target", ["qti3", "json"])
+def test_sets_of_options_and_pairs_are_marked(tmp_path: Path, target: str) -> None:
+    package = written(tmp_path, target, bank=SETS, count=2)
+    questions = {name: one for name, one in questions_of(package).items() if isinstance(one, Question)}
+    assert {one.kind.split(",")[0] for one in questions.values()} == {"several answers", "matching"}
+    results, out = tmp_path / "results.xml", tmp_path / "marks.csv"
+    blank: Answers = {"RESPONSE": ()}
+    for answers, verdict, score in (
+        ({name: right(one) for name, one in questions.items()}, "correct", "1"),
+        ({name: wrong(one) for name, one in questions.items()}, "incorrect", "0"),
+        (dict.fromkeys(questions, blank), "unreadable", ""),
+    ):
+        results.write_text(document("A", answers), encoding="utf-8")
+        mark(results, package, out, "--force")
+        assert {(row["verdict"], row["score"]) for row in table(out)} == {(verdict, score)}

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose, SeveralAnswers
+from qbank.items.item import (
+    Choice,
+    Coefficients,
+    FreeExpression,
+    Item,
+    Matching,
+    Numeric,
+    Prose,
+    SeveralAnswers,
+)
 from tests.player.coefficient_cases import attempts
 
 __all__ = ["MALFORMED", "Case", "cases_of", "first_of_each"]
@@ -106,6 +115,9 @@ def cases_of(item: Item, *, every_malformed: bool) -> Iterator[Case]:
                     )
             hidden = _texts(item.response.key.feedback)
             yield Case(item=item, kind="blank", typed=None, score=0, hides=(*hidden, *reasons))
+        case Matching():
+            # the reader is not able to match; that all is there, and nothing is given for nothing, can be seen
+            yield Case(item=item, kind="blank", typed=None, score=0, hides=("Right.", *reasons))
         case SeveralAnswers():
             yield from _several(item, item.response, reasons)
         case Numeric():

@@ -28,7 +28,9 @@ def test_the_table_has_a_row_for_each_feature_and_a_cell_for_each_format() -> No
     for row, (feature, title) in zip(rows, FEATURES.items(), strict=True):
         assert row.startswith(title)
         cells = row.removeprefix(title).split()
-        assert cells == ["yes" if feature in writer.carries | {*writer.maths} else "-" for writer in WRITERS.values()]
+        assert cells == [
+            "yes" if feature in writer.carries | {*writer.maths} else "-" for writer in WRITERS.values()
+        ]
 
 
 @pytest.mark.parametrize("name", ["qti3", "qti22", "qti21"])
@@ -47,6 +49,10 @@ def test_what_a_qti_package_is_said_to_carry_is_in_it(name: str) -> None:
         "mathml": b"<math ",
         "spoken": b"arialabel=",
     }
-    assert WRITERS[name].carries - {"coefficients", "several-answers", "evaluation", *OF_TESTS} == {
-        feature for feature, sign in signs.items() if sign in data
-    }
+    assert WRITERS[name].carries - {
+        "coefficients",
+        "several-answers",
+        "matching",
+        "evaluation",
+        *OF_TESTS,
+    } == {feature for feature, sign in signs.items() if sign in data}

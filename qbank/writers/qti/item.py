@@ -6,7 +6,16 @@ from typing import assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose, SeveralAnswers
+from qbank.items.item import (
+    Choice,
+    Coefficients,
+    FreeExpression,
+    Item,
+    Matching,
+    Numeric,
+    Prose,
+    SeveralAnswers,
+)
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.formulas import MathMode, settle
@@ -16,6 +25,7 @@ from qbank.writers.qti.coefficients import PART
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add, add_content_body, document, qti_root
 from qbank.writers.qti.generation import Generation, generation_of
+from qbank.writers.qti.matching import SOME, add_matching, add_pairs, declare_matching
 from qbank.writers.qti.names import (
     FEEDBACK,
     ITEM_TO_TOP,
@@ -69,6 +79,8 @@ def item_document(
     match item.response:
         case Choice() | SeveralAnswers():
             _choice(body, item, item.response, shuffle=shuffle)
+        case Matching():
+            _matching(body, item, item.response, shuffle=shuffle)
         case Numeric():
             _numeric(body, item, item.response)
         case Coefficients():
@@ -103,6 +115,8 @@ def _declare(top: _Element, item: Item) -> None:
             declare_boxes(top, item.response)
         case SeveralAnswers():
             declare_several(top, item, item.response)
+        case Matching():
+            declare_matching(top, item, item.response)
         case _:
             _declare_response(top, item)
     _declare_score(top, item)
@@ -161,6 +175,15 @@ def _choice(body: _Element, item: Item, response: Choice | SeveralAnswers, *, sh
         block = add(choice, "div")
         add_mathematics(add(block, "div"), option.answer, item.conventions)
         _shown_for(block, option.identifier, option.feedback, item)
+
+
+def _matching(body: _Element, item: Item, response: Matching, *, shuffle: bool) -> None:
+    add_matching(body, item, response, shuffle=shuffle)
+    _shown_for(body, "RIGHT", (phrases.RIGHT,), item)
+    for partner in response.partners:
+        if partner.misled is not None:
+            _shown_for(body, slip_name(0), partner.feedback, item)
+    _shown_for(body, SOME, (phrases.PAIRS_PARTLY_RIGHT,), item)
 
 
 def _numeric(body: _Element, item: Item, response: Numeric) -> None:
@@ -223,10 +246,12 @@ def _solution(top: _Element, item: Item) -> None:
     inside = add_content_body(add(top, "qti-modal-feedback", attributes))
     add_working(inside, item)
     # the working of an antiderivative ends with the answer
-    if not item.working or item.asks_for_value:
+    if (not item.working or item.asks_for_value) and not isinstance(item.response, Matching):
         answer = add(inside, "p")
         add_text(answer, phrases.ANSWER)
         add_answer(answer, item)
+    if isinstance(item.response, Matching):
+        add_pairs(inside, item, item.response)
     if isinstance(item.response, SeveralAnswers):
         add_right_options(add(inside, "p"), item, item.response)
     if isinstance(item.response, Coefficients):

@@ -12,10 +12,11 @@ from typing import assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, SeveralAnswers
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Matching, Numeric, SeveralAnswers
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.coefficients import add_coefficients_processing
 from qbank.writers.qti.elements import add
+from qbank.writers.qti.matching import add_matching_processing
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 from qbank.writers.qti.several import add_several_processing
 from qbank.writers.refusal import RefusalError
@@ -44,6 +45,8 @@ def add_processing(parent: _Element, item: Item) -> None:
             _choice(condition, item)
         case SeveralAnswers():
             add_several_processing(condition, SHOWN)
+        case Matching():
+            add_matching_processing(condition, item.response, slip_name(0), SHOWN)
         case Numeric():
             _insist_on_not_0(item.identifier, item.response)
             _numeric(condition, item.response, item.marks)

@@ -14,7 +14,7 @@ from itertools import chain, islice
 from typing import TypeVar
 
 from qbank.items.deck import Deck, Section
-from qbank.items.item import Item
+from qbank.items.item import Item, Matching
 from qbank.items.sharing import parallel_forms
 from qbank.writers.artifact import Artifact
 from qbank.writers.formulas import Formulas
@@ -24,6 +24,7 @@ from qbank.writers.pictures import Album
 from qbank.writers.qti.names import Register
 from qbank.writers.qti12.document import Cover, Group, assessment_pieces, bank_pieces, cover_of
 from qbank.writers.qti12.manifest import MANIFEST_PATH, Resource, cartridge, manifest, pictures_identifier
+from qbank.writers.qti12.matching import row_items
 from qbank.writers.qti12.names import CARTRIDGE, Dialect
 from qbank.writers.refusal import RefusalError, too_few
 
@@ -90,7 +91,7 @@ def _bank(deck: Deck, register: Register, dialect: Dialect) -> Iterator[tuple[Re
     # the profile forbids to list a bank among what a student may open
     resource = Resource(identifier=identifier, path="bank.xml", title=None, kind="question-bank")
     filed = ((section.title, item) for section in deck.sections for item in section.items)
-    questions = ((title, _registered(register, item)) for title, item in _some(filed))
+    questions = ((title, one) for title, item in _some(filed) for one in _questions(register, item))
     yield resource, bank_pieces(f"objects-{deck.bank}", questions, dialect, shuffle=deck.shuffle)
 
 
@@ -105,7 +106,7 @@ def _tests(deck: Deck, register: Register, dialect: Dialect) -> Iterator[tuple[R
         group = Group(
             identifier=f"section-{deck.bank}-{number}",
             title=None,
-            items=(_registered(register, item) for item in _some(iter(items))),
+            items=(one for item in _some(iter(items)) for one in _questions(register, item)),
             pick=None,
             shuffle=deck.shuffle,
             shuffle_items=False,
@@ -121,7 +122,12 @@ def _papers(deck: Deck, register: Register, dialect: Dialect) -> Iterator[tuple[
         group = Group(
             identifier=f"section-{paper.identifier.removeprefix('test-')}",
             title=None,
-            items=(_registered(register, item) for section in paper.sections for item in section.items),
+            items=(
+                one
+                for section in paper.sections
+                for item in section.items
+                for one in _questions(register, item)
+            ),
             pick=None,
             shuffle=deck.shuffle,
             shuffle_items=False,
@@ -130,9 +136,12 @@ def _papers(deck: Deck, register: Register, dialect: Dialect) -> Iterator[tuple[
         yield resource, assessment_pieces(cover_of(paper), (group,), dialect)
 
 
-def _registered(register: Register, item: Item) -> Item:
-    register.add(item.identifier)
-    return item
+def _questions(register: Register, item: Item) -> Iterator[Item]:
+    """The questions that an item becomes, each registered: one, but of a matching one for each integral."""
+    response = item.response
+    for question in row_items(item, response) if isinstance(response, Matching) else (item,):
+        register.add(question.identifier)
+        yield question
 
 
 def _forms(sections: tuple[Section, ...]) -> Iterator[Iterable[Item]]:

@@ -11,7 +11,7 @@ from collections.abc import Callable
 
 from lxml import etree
 
-from qbank.items.item import Coefficients, Item, Prose, SeveralAnswers
+from qbank.items.item import Coefficients, Item, Matching, Prose, SeveralAnswers
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
@@ -21,6 +21,7 @@ from qbank.writers.qti.boxes import add_coefficient_values
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add as add_part
 from qbank.writers.qti.generation import QTI3
+from qbank.writers.qti.matching import add_pairs
 from qbank.writers.qti.several import add_right_options
 from qbank.writers.qti12.elements import add
 
@@ -59,10 +60,12 @@ def answer_html(item: Item, formulas: Formulas) -> str:
         add_part(add_part(top, "p"), "strong", text=phrases.WORKED_SOLUTION)
         add_working(top, item)
         # the working of an antiderivative ends with the answer
-        if not item.working or item.asks_for_value:
+        if (not item.working or item.asks_for_value) and not isinstance(item.response, Matching):
             answer = add_part(top, "p")
             add_text(answer, phrases.ANSWER)
             add_answer(answer, item)
+        if isinstance(item.response, Matching):
+            add_pairs(top, item, item.response)
         if isinstance(item.response, SeveralAnswers):
             add_right_options(add_part(top, "p"), item, item.response)
         if isinstance(item.response, Coefficients):

@@ -6,12 +6,13 @@ from typing import assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, SeveralAnswers
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Matching, Numeric, SeveralAnswers
 from qbank.writers import phrases
 from qbank.writers.characters import one_line, shown
 from qbank.writers.formulas import Formulas
 from qbank.writers.qti12.content import add_material, answer_html, option_html, prose_html
 from qbank.writers.qti12.elements import add
+from qbank.writers.qti12.matching import add_matching_responses
 from qbank.writers.qti12.metadata import add_fields
 from qbank.writers.qti12.names import RESPONSE, SOLUTION, Dialect
 from qbank.writers.qti12.processing import add_processing, marked_by_a_person, told
@@ -25,6 +26,7 @@ _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return 
 _PROFILES = {
     "choice": "cc.multiple_choice.v0p1",
     "several-answers": "cc.multiple_response.v0p1",
+    "matching": "cc.multiple_choice.v0p1",
     "numeric": "cc.fib.v0p1",
     "evaluation": "cc.fib.v0p1",
     "coefficients": "cc.essay.v0p1",
@@ -82,6 +84,8 @@ def _presentation(element: _Element, item: Item, formulas: Formulas, *, shuffle:
         case Choice() | SeveralAnswers():
             add_material(presentation, prose_html(item, formulas, item.prompt))
             _options(presentation, item, item.response, formulas, shuffle=shuffle)
+        case Matching():
+            add_matching_responses(presentation, item, item.response, formulas, shuffle=shuffle)
         case Numeric():
             hint = (phrases.typed(item.conventions.decimal),)
             add_material(presentation, prose_html(item, formulas, item.prompt, hint))

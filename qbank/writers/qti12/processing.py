@@ -12,9 +12,19 @@ from typing import NamedTuple, assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, Prose, SeveralAnswers
+from qbank.items.item import (
+    Choice,
+    Coefficients,
+    FreeExpression,
+    Item,
+    Matching,
+    Numeric,
+    Prose,
+    SeveralAnswers,
+)
 from qbank.writers import phrases
 from qbank.writers.qti12.elements import add
+from qbank.writers.qti12.matching import RIGHT, SOME, add_matching_conditions
 from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, Dialect, feedback_name
 from qbank.writers.qti12.several import add_several_conditions
 from qbank.writers.qti12.spellings import accepted, recognised
@@ -52,6 +62,13 @@ def told(item: Item) -> Iterator[Told]:
             for option in options:
                 name = feedback_name(option.identifier)
                 yield Told(name, (option.identifier,), option.is_key, option.feedback)
+        case Matching(partners=partners, rows=rows):
+            if len(rows) == 1:
+                yield Told(RIGHT, (), True, (phrases.RIGHT,))
+                yield Told(SOME, (), False, (phrases.NOT_RIGHT,))
+            for partner in partners:
+                if partner.misled in {row.identifier for row in rows}:
+                    yield Told(feedback_name(partner.identifier), (), False, partner.feedback)
         case Numeric():
             yield Told(feedback_name("right"), accepted(item, item.response), True, (phrases.RIGHT,))
             for number, slip in enumerate(item.response.slips, 1):
@@ -72,6 +89,9 @@ def add_processing(parent: _Element, item: Item, dialect: Dialect) -> None:
     add(add(processing, "outcomes"), "decvar", limits)
     if isinstance(item.response, SeveralAnswers):
         add_several_conditions(processing, item.response, dialect, item.marks)
+        return
+    if isinstance(item.response, Matching):
+        add_matching_conditions(processing, item.response, int(full))
         return
     for feedback in told(item):
         for response in feedback.responses:

@@ -126,6 +126,7 @@ def evaluate(node: Any, responses: Mapping[str, Value], declared: Mapping[str, A
 
 OPERATORS: Mapping[str, Callable[[list[Value]], Value]] = {
     "match": lambda parts: parts[0] == parts[1],
+    "member": lambda parts: parts[0] in parts[1],
     "gte": lambda parts: parts[0] >= parts[1],
     "lte": lambda parts: parts[0] <= parts[1],
     "sum": sum,

@@ -23,6 +23,7 @@ from qbank.items.item import (
     FractionEntry,
     FreeExpression,
     Item,
+    Matching,
     Numeric,
     SeveralAnswers,
 )
@@ -71,6 +72,10 @@ def test_generations_and_marker_agree(template: Template) -> None:
                 choice(item, item.response)
             case SeveralAnswers():
                 several(item, item.response)
+            case Matching():
+                right = frozenset(" ".join(pair) for pair in item.response.pairs)
+                assert outcome(item, right)["SCORE"] == item.marks
+                assert outcome(item, None)["SCORE"] == 0
             case Numeric() if item.through is not None:
                 evaluation(item, item.response)
             case Numeric():

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from qbank.items.deck import Section
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Numeric, SeveralAnswers
+from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Matching, Numeric, SeveralAnswers
 from qbank.items.rounding import round_to_figures
 from qbank.maths.conventions import Conventions
 from qbank.writers import WRITERS, Options
@@ -55,6 +55,8 @@ def test_the_shipped_bank_scores_as_its_items_say(name: str, purpose: Any) -> No
     forms, shipped = set(), shipped_items(4, 3)
     for item in shipped:
         forms.add(item.form)
+        if isinstance(item.response, Matching):
+            continue  # it becomes several questions in a cartridge: see `test_matching`
         check(item, written(item, name, purpose))
     assert {"choice", "numeric", "free-expression"} <= forms
     assert len(shipped) >= 80

@@ -1,0 +1,117 @@
+"""Matching: the pairs and what they are worth, the two sets of choices, and what is said afterwards.
+
+The standard's mapping adds up what the right pairs are worth. In 3.0 the interaction asks to be shown as a table with a
+button for each pair (a class of the standard's shared vocabulary), which can be used without dragging.
+"""
+
+from __future__ import annotations
+
+from lxml import etree
+
+from qbank.items.item import Item, Matching
+from qbank.maths.expression import Integral
+from qbank.writers import phrases
+from qbank.writers.numbers import decimal_text
+from qbank.writers.qti.content import add_mathematics, add_prose, add_text
+from qbank.writers.qti.elements import add
+from qbank.writers.qti.generation import generation_of
+from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
+
+__all__ = ["SOME", "add_matching", "add_matching_processing", "add_pairs", "declare_matching"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+#: the value of FEEDBACK when not all pairs are right
+SOME = "SOME"
+_TABLE = "qti-match-tabular"
+
+
+def declare_matching(top: _Element, item: Item, response: Matching) -> None:
+    """Append the declaration of the response variable: the right pairs, and what each is worth."""
+    attributes = {"identifier": RESPONSE, "cardinality": "multiple", "base-type": "directedPair"}
+    declaration = add(top, "qti-response-declaration", attributes)
+    correct = add(declaration, "qti-correct-response")
+    bounds = {"lower-bound": "0", "upper-bound": str(item.marks), "default-value": "0"}
+    mapping = add(declaration, "qti-mapping", bounds)
+    share = decimal_text(response.share(item.marks), "up")
+    for pair in response.pairs:
+        add(correct, "qti-value", text=" ".join(pair))
+        add(mapping, "qti-map-entry", {"map-key": " ".join(pair), "mapped-value": share})
+
+
+def add_matching(body: _Element, item: Item, response: Matching, *, shuffle: bool) -> None:
+    """Append the interaction: the integrals, and what may belong to them."""
+    attributes = {
+        "response-identifier": RESPONSE,
+        "shuffle": "true" if shuffle else "false",
+        "max-associations": str(len(response.rows)),
+    }
+    if generation_of(str(body.tag)).hyphenated:
+        attributes["class"] = _TABLE
+    interaction = add(body, "qti-match-interaction", attributes)
+    add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
+    integrals = add(interaction, "qti-simple-match-set")
+    for row in response.rows:
+        add_mathematics(
+            _choice(integrals, row.identifier), Integral(row.integrand, item.variable), item.conventions
+        )
+    partners = add(interaction, "qti-simple-match-set")
+    for partner in response.partners:
+        add_prose(_choice(partners, partner.identifier), partner.shown, item.conventions)
+
+
+def _choice(parent: _Element, identifier: str) -> _Element:
+    return add(parent, "qti-simple-associable-choice", {"identifier": identifier, "match-max": "1"})
+
+
+def add_matching_processing(condition: _Element, response: Matching, slip: str, shown: str) -> None:
+    """Append the branches of a response condition.
+
+    Args:
+        condition: where they go.
+        response: the pairs.
+        slip: the value of FEEDBACK for the pair that a slip leads to.
+        shown: the value of SOLUTION once the worked solution may be seen.
+    """
+    given = add(condition, "qti-response-if")
+    _variable(add(add(given, "qti-not"), "qti-is-null"))
+    score = add(given, "qti-set-outcome-value", {"identifier": SCORE})
+    add(score, "qti-map-response", {"identifier": RESPONSE})
+    _set(given, SOLUTION, shown)
+    inside = add(given, "qti-response-condition")
+    right = add(inside, "qti-response-if")
+    same = add(right, "qti-match")
+    _variable(same)
+    add(same, "qti-correct", {"identifier": RESPONSE})
+    _set(right, FEEDBACK, "RIGHT")
+    for partner in response.partners:
+        if partner.misled is not None:
+            misled = add(inside, "qti-response-else-if")
+            member = add(misled, "qti-member")
+            pair = f"{partner.misled} {partner.identifier}"
+            add(member, "qti-base-value", {"base-type": "directedPair"}, pair)
+            _variable(member)
+            _set(misled, FEEDBACK, slip)
+    _set(add(inside, "qti-response-else"), FEEDBACK, SOME)
+    nothing = add(add(condition, "qti-response-else"), "qti-set-outcome-value", {"identifier": SCORE})
+    add(nothing, "qti-base-value", {"base-type": "float"}, "0")
+
+
+def add_pairs(parent: _Element, item: Item, response: Matching) -> None:
+    """Append the right pairs, one after another; for first steps, whose working does not end with them."""
+    if response.shows == "antiderivative":
+        return
+    for row in response.rows:
+        line = add(parent, "p")
+        add_mathematics(line, Integral(row.integrand, item.variable), item.conventions)
+        add_text(line, phrases.BEGINS_WITH)
+        add_prose(line, response.partner(row.partner).shown, item.conventions)
+
+
+def _variable(parent: _Element) -> None:
+    add(parent, "qti-variable", {"identifier": RESPONSE})
+
+
+def _set(branch: _Element, outcome: str, value: str) -> None:
+    target = add(branch, "qti-set-outcome-value", {"identifier": outcome})
+    add(target, "qti-base-value", {"base-type": "identifier"}, value)

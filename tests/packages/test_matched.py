@@ -1,0 +1,148 @@
+"""Packages with matchings: sound as they are, and found out with one thing changed."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from qbank.maths.equation import Equation
+from qbank.maths.expression import Integral, Symbol, cos, sin
+from qbank.packages.matched import mark_matched, partner_shown, prove_matched, read_matched
+from qbank.packages.question import QuestionError
+from qbank.packages.verifying import verify
+from tests.items.matching_items import BANK
+from tests.packages.sample import members, written, zipped
+
+X = Symbol("x")
+
+
+@pytest.mark.parametrize("form", ["qti3", "qti22", "qti21", "json"])
+def test_a_package_of_ours_is_sound(form: str, tmp_path: Path) -> None:
+    report = verify(written(tmp_path, form, bank=BANK, count=2))
+    assert report.problems == []
+    (row,) = report.rows.items()
+    assert row[0] == "matching, antiderivative"
+    assert (row[1].items, row[1].proved) == (6, 2 * (4 + 3 + 4))
+    assert row[1].refuted >= 2 * (16 + 6 + 16)
+
+
+def swap(old: str, new: str) -> Callable[[str], str]:
+    return lambda text: re.sub(old, new, text, count=1)
+
+
+def crossed(text: str) -> str:
+    """Two partners are exchanged, in the key and in the scoring: the worst fault."""
+    found = re.findall(r"<qti-value>Q[12] ([A-E])</qti-value>", text)
+    one, other = found[0], found[1]
+    for old, new in ((f"Q1 {one}", "Q1 ?"), (f"Q2 {other}", f"Q2 {one}"), ("Q1 ?", f"Q1 {other}")):
+        text = text.replace(old, new)
+    return text
+
+
+FAULTS: list[tuple[str, str, Callable[[str], str], str]] = [
+    ("crossed", "alone", crossed, "does not belong to Q1, but scores"),
+    ("crossed steps", "steps", crossed, "does not belong to Q1, but scores"),
+    ("a right pair unscored", "alone", crossed, "belongs to Q[12] too, but scores nothing"),
+    (
+        "another first step",
+        "steps",
+        lambda text: text.replace("<mi>u</mi>", "<mi>v</mi>"),
+        "does not belong to Q[123], but scores",
+    ),
+    ("a key less", "alone", swap(r"<qti-value>Q1 [A-E]</qti-value>", ""), "exactly one partner"),
+    (
+        "a pair for nothing",
+        "alone",
+        swap(r'map-key="Q1 [A-E]"', 'map-key="Q1 Z"'),
+        "does not score its share",
+    ),
+    ("another question", "alone", swap("<mi>sin</mi>", "<mi>cos</mi>"), "does not belong to Q1"),
+    ("a name twice", "alone", swap('identifier="Q2"', 'identifier="Q1"'), "identifiers of their own"),
+    ("no integral", "alone", swap("<mo[^>]*>∫</mo>", ""), "shows no integral|not read|no formula|one"),
+]
+
+
+@pytest.mark.parametrize(
+    ("name", "change", "said"), [row[1:] for row in FAULTS], ids=[row[0] for row in FAULTS]
+)
+def test_one_thing_changed(name: str, change: Callable[[str], str], said: str, tmp_path: Path) -> None:
+    path = written(tmp_path, "qti3", bank=BANK, count=1)
+    parts = members(path)
+    member = next(one for one in parts if f"items/{name}/" in one)
+    before = parts[member].decode()
+    parts[member] = change(before).encode()
+    assert parts[member].decode() != before
+    problems = [str(problem) for problem in verify(zipped(path, parts)).problems]
+    assert any(re.search(said, problem) for problem in problems), problems
+
+
+def crossed_rows(entry: dict[str, Any]) -> None:
+    one, two, *_ = entry["response"]["rows"]
+    one["partner"], two["partner"] = two["partner"], one["partner"]
+
+
+def another_key(entry: dict[str, Any]) -> None:
+    one, two, *_ = entry["response"]["rows"]
+    one["key"] = two["key"]
+
+
+def another_share(entry: dict[str, Any]) -> None:
+    entry["response"]["share"] = {"exact": "2", "decimal": "2"}
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (crossed_rows, "is not what is matched to it"),
+        (another_key, "is not what is matched to it"),
+        (another_share, "does not score its share"),
+    ],
+)
+def test_one_thing_changed_in_json(
+    change: Callable[[dict[str, Any]], None], said: str, tmp_path: Path
+) -> None:
+    path = written(tmp_path, "json", bank=BANK, count=1)
+    value = json.loads(path.read_bytes())
+    change(value["items"][0])
+    path.write_text(json.dumps(value), encoding="utf-8")
+    problems = [str(problem) for problem in verify(path).problems]
+    assert any(re.search(said, problem) for problem in problems), problems
+
+
+def test_scores_that_contradict_the_keys() -> None:
+    integrals = [("Q1", [Integral(cos(X), X)]), ("Q2", [Integral(sin(X), X)])]
+    partners = [("A", sin(X)), ("B", -cos(X)), ("C", cos(X))]
+    keys = ["Q1 A", "Q2 B"]
+
+    def fair(pairs: frozenset[str] | None) -> Fraction:
+        return Fraction(len((pairs or frozenset()) & set(keys)))
+
+    answers = read_matched(integrals, partners, keys, Fraction(2), fair)
+    found = prove_matched(answers)
+    assert (found.proved, found.refuted, found.problems) == (2, 4, ())
+    for bad in (["Q1 A"], ["Q1 A", "Q2 A"], ["Q1 A", "Q2 Z"], ["Q1", "Q2 B"], ["Q2 B", "Q1 A"]):
+        with pytest.raises(QuestionError):
+            read_matched(integrals, partners, bad, Fraction(2), fair)
+    with pytest.raises(QuestionError, match="full marks"):
+        read_matched(integrals, partners, keys, Fraction(2), lambda pairs: fair(pairs) + (pairs is None))
+    with pytest.raises(QuestionError, match="no integral"):
+        read_matched([("Q1", [cos(X)]), integrals[1]], partners, keys, Fraction(2), fair)
+    with pytest.raises(QuestionError, match="more than one formula"):
+        partner_shown([sin(X), cos(X)], "")
+    assert partner_shown([Equation(Symbol("u"), sin(X))], "Let .") != partner_shown([], "Let u.")
+    for given, verdict, score in (
+        (keys, "correct", 1.0),
+        (["Q1 A", "Q2 C"], "incorrect", 0.5),
+        (["Q1 Z"], "incorrect", 0.0),
+        ([], "unreadable", None),
+    ):
+        marked = mark_matched(answers, given)
+        assert (marked.verdict, marked.score) == (verdict, score)
+    wrong = read_matched(integrals, [("A", X), ("B", -cos(X))], keys, Fraction(2), fair)
+    assert mark_matched(wrong, keys).verdict == "unsettled"
