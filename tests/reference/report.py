@@ -29,8 +29,10 @@ from tests.reference.verdicts import (
     wrongly_proved,
     wrongly_refuted,
 )
-from tests.techniques.published import NOT_REAL, agreement, expected
+from tests.techniques.published import NOT_REAL, agreement, expected, published_values
 
+#: how many published definite integrals are worked at least
+_VALUES = 20
 _WORDS = ("proved", "unsettled", "not real", "refuted", "outside")
 
 
@@ -127,6 +129,11 @@ def worked() -> Iterator[str]:
         yield from (f"{technique.identifier}: {name} not settled" for name in found.unsettled - NOT_REAL)
         if found.applied < wanted.fewest:
             yield f"{technique.identifier}: {found.applied} worked, not {wanted.fewest}"
+    values, wrong = published_values(shared())
+    print(f"definite integrals    worked {values:4d}, with another value than published {wrong}")
+    yield from (f"the value of {name} is not the published one" for name in wrong)
+    if values < _VALUES:
+        yield f"{values} definite integrals worked, not {_VALUES}"
 
 
 def main() -> int:

@@ -5,18 +5,21 @@ from __future__ import annotations
 import csv
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from itertools import islice
 from pathlib import Path
 
 from qbank.maths.deciding import decide_same_up_to_constant
+from qbank.maths.enclosing import enclose
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.notation import plain
 from qbank.maths.reading import ReadingError, read
 from qbank.maths.verdict import Proved, Unsettled
+from qbank.techniques.definite import DefiniteRefused, work_definite
 from qbank.techniques.technique import Technique
 
-__all__ = ["NOT_REAL", "Agreement", "Expected", "agreement", "expected"]
+__all__ = ["NOT_REAL", "Agreement", "Expected", "agreement", "expected", "published_values"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,3 +150,23 @@ def agreement(technique: Technique, shared: Path, every: int) -> Agreement:
             case _:
                 different.append(f"{row.identifier}: {plain(solution.antiderivative)}: {verdict}")
     return Agreement(applied=applied, same=same, unsettled=frozenset(unsettled), different=tuple(different))
+
+
+def published_values(shared: Path, every: int = 1) -> tuple[int, list[str]]:
+    """How many published definite integrals are worked, and those whose value has not their twenty digits."""
+    worked, wrong = 0, []
+    with (shared / "reference" / "definite.csv").open(encoding="utf-8", newline="") as file:
+        for row in islice(csv.DictReader(file), 0, None, every):
+            variable = Symbol(row["variable"])
+            try:
+                integrand, lower, upper = (
+                    read(row[name], variable=variable).tree for name in ("integrand", "lower", "upper")
+                )
+                solution = work_definite(integrand, variable, lower, upper)
+            except (ReadingError, DefiniteRefused):
+                continue
+            worked += 1
+            bounds, known = enclose(solution.value, at={}, digits=30), Fraction(row["numeric_20"])
+            if bounds is None or abs(bounds.lower - known) > abs(known) * Fraction(1, 10**18):
+                wrong.append(row["id"])
+    return worked, wrong
