@@ -129,17 +129,17 @@ REFUSED = "exponent-too-large"
 
 @pytest.mark.reference
 def test_published_integrals_are_read_as_sympy_reads_them(shared: Path) -> None:
-    """Every fortieth row of the reference tables, in the syntax of programs (sources: the README beside them)."""
+    """Every eightieth row of the reference tables, in the syntax of programs (sources: the README beside them)."""
     compared, refused = 0, list[str]()
     for table in ("tables", "openstax", "rubi", "definite"):
-        for row in rows_of(shared, table)[::40]:
+        for row in rows_of(shared, table)[::80]:
             names = frozenset({"E", *(row.get("params") or "").split()})
             for text in filter(None, (row["integrand"], row.get("antiderivative"))):
                 try:
                     compared += bool(agreements(text, sympy.sympify(text), row["variable"], names))
                 except ReadingError as error:
                     refused.append(f"{error.code}: {text}")
-    assert compared > 170
+    assert compared > 85
     assert {entry.partition(":")[0] for entry in refused} <= {REFUSED}, refused
 
 
