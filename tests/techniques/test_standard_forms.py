@@ -262,7 +262,7 @@ TERM = st.tuples(st.sampled_from(OF_LINEAR), LINEAR, st.integers(2, 9), st.integ
 
 
 @given(TERM)
-@settings(max_examples=60)
+@settings(max_examples=30)
 def test_every_standard_form_is_always_solved(term: tuple[str, str, int, int]) -> None:
     form, inner, n, c = term
     solved(TECHNIQUE, f"({c}) * {form.format(inner, n=n)} / 4")
