@@ -7,8 +7,9 @@ at the end, so an item for which that makes a difference is refused too.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from typing import TypeAlias
 
 from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of, text_of
 from qbank.packages.processing import ProcessingError, literal
@@ -49,7 +50,11 @@ def compared(item: Element) -> tuple[str, ...]:
     return tuple(dict.fromkeys(text_of(test) for test in inside(item, "varequal")))
 
 
-def score(item: Element, given: frozenset[str]) -> Fraction:
+#: what was typed or chosen; of an item with several responses, by their identifiers
+Given: TypeAlias = "frozenset[str] | Mapping[str, str]"
+
+
+def score(item: Element, given: Given) -> Fraction:
     """What a response scores.
 
     Args:
@@ -81,7 +86,7 @@ def _conditions(item: Element) -> Iterator[Element]:
     return children(processing[0], "respcondition")
 
 
-def _holds(condition: Element, given: frozenset[str]) -> bool:
+def _holds(condition: Element, given: Given) -> bool:
     tests = list(children(condition, "conditionvar"))
     unknown = [child for child in condition if kind(child) not in ("conditionvar", *_ACTIONS)]
     if len(tests) != 1 or len(tests[0]) != 1 or unknown:
@@ -89,11 +94,13 @@ def _holds(condition: Element, given: frozenset[str]) -> bool:
     return _true(tests[0][0], given)
 
 
-def _true(test: Element, given: frozenset[str]) -> bool:
+def _true(test: Element, given: Given) -> bool:
     match kind(test):
         case "other":
             return True
         case "varequal":
+            if isinstance(given, Mapping):
+                return given.get(attribute(test, "respident") or "") == text_of(test)
             return text_of(test) in given
         case "not" if len(test) == 1:
             return not _true(test[0], given)

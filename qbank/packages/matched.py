@@ -65,6 +65,8 @@ def read_matched(
     names = [name for name, _ in (*integrals, *partners)]
     if len(set(names)) != len(names) or len(names) > 2 * _MOST:
         raise QuestionError("the choices have not all identifiers of their own, or are too many")
+    if len({isinstance(partner, FirstStep) for _, partner in partners}) != 1:
+        raise QuestionError("antiderivatives and first steps stand side by side, or nothing at all")
     pairs = dict(key.split(" ", 1) for key in keys if " " in key)
     known = [name for name, _ in partners]
     if len(pairs) != len(keys) or list(pairs) != [name for name, _ in integrals]:

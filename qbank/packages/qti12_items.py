@@ -17,11 +17,13 @@ from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form
 from qbank.packages.formulas import FormulaError
 from qbank.packages.items import formulas_in
+from qbank.packages.matched import partner_shown, read_matched
 from qbank.packages.parsing import Element, XmlError, attribute, children, inside, kind, line_of, parse
 from qbank.packages.processing import ProcessingError
 from qbank.packages.question import (
     Answers,
     Form,
+    Matched,
     ModelAnswer,
     Offered,
     Options,
@@ -32,6 +34,7 @@ from qbank.packages.question import (
 )
 from qbank.packages.several import asked_of_several, read_several
 from qbank.packages.spelled import read_spelled
+from qbank.techniques.first_step import FirstStep
 
 __all__ = ["read_qti12_item"]
 
@@ -68,13 +71,16 @@ class _Reader:
             raise QuestionError("an item has one presentation")
         self._presentation = presentations[0]
         given = [part for part in self._presentation if kind(part) in ("response_lid", "response_str")]
-        if len(given) != 1:
-            raise QuestionError(f"it has {len(given)} responses, and one is read here")
-        self._given = given[0]
+        if not given or (len(given) > 1 and {kind(one) for one in given} != {"response_lid"}):
+            raise QuestionError(f"it has {len(given)} responses, and one is read here, or several choices")
+        self._given, *self._more = given
 
     def question(self) -> Question:
         pages = self._html(self._presentation)
         shown = [statement for page in pages for statement in formulas_in(page)]
+        if self._more or self._offers_steps():
+            matched = self._matched(shown)
+            return self._asked(matched.rows[0].integral, matched, [])
         if kind(self._given) == "response_lid":
             if attribute(self._given, "rcardinality") == "Multiple":
                 return self._asked(asked_of_several(shown), self._several(), [])
@@ -180,6 +186,45 @@ class _Reader:
                 for name, answer in offered.items()
             )
         )
+
+    # ---- what is matched
+
+    def _offers_steps(self) -> bool:
+        """Whether the options are first steps and not antiderivatives."""
+        if kind(self._given) != "response_lid":
+            return False
+        return all(isinstance(partner, FirstStep) for _, partner in self._partners(self._given))
+
+    def _partners(self, given: Element) -> list[tuple[str, Expression | FirstStep]]:
+        """The options of a choice, each one expression, one substitution, or a sentence."""
+        found = []
+        for label in inside(given, "response_label"):
+            pages = self._html(label)
+            shown = [statement for page in pages for statement in formulas_in(page)]
+            text = "".join(str(part) for page in pages for part in page.itertext())
+            found.append((attribute(label, "ident") or "", partner_shown(shown, text)))
+        return found
+
+    def _matched(self, shown: list[Statement]) -> Matched:
+        """A choice for each integral, all of the same options; one alone has its integral in the question."""
+        givens, partners = (self._given, *self._more), self._partners(self._given)
+        if any(self._partners(one) != partners for one in self._more):
+            raise QuestionError("the integrals have not all the same options")
+        integrals: list[tuple[str, list[Statement]]] = []
+        for one in givens:
+            own = [statement for page in self._html(one) for statement in formulas_in(page)]
+            integrals.append((attribute(one, "ident") or "", own if self._more else shown))
+        keys = [
+            f"{row} {name}"
+            for row, _ in integrals
+            for name, _ in partners
+            if score(self._item, {row: name}) > 0
+        ]
+
+        def scored(pairs: frozenset[str] | None) -> Fraction:
+            return score(self._item, dict(pair.split(" ", 1) for pair in pairs or ()))
+
+        return read_matched(integrals, partners, keys, full_score(self._item), scored)
 
     # ---- what a person marks
 

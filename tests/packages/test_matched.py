@@ -32,6 +32,59 @@ def test_a_package_of_ours_is_sound(form: str, tmp_path: Path) -> None:
     assert row[1].refuted >= 2 * (16 + 6 + 16)
 
 
+def test_plain_qti_1_2_is_sound(tmp_path: Path) -> None:
+    report = verify(written(tmp_path, "qti12", bank=BANK, count=2))
+    assert report.problems == []
+    (row,) = report.rows.values()
+    assert (row.items, row.proved) == (6, 2 * (4 + 3 + 4))
+
+
+def test_a_cartridge_is_sound(tmp_path: Path) -> None:
+    """Antiderivatives are choices there, first steps a matching of one integral."""
+    report = verify(written(tmp_path, "cc", bank=BANK, count=2))
+    assert report.problems == []
+    assert {name: row.proved for name, row in report.rows.items()} == {
+        "choice, antiderivative": 2 * (4 + 4),
+        "matching, antiderivative": 2 * 3,
+    }
+
+
+@pytest.mark.parametrize(
+    ("form", "change", "said"),
+    [
+        ("qti12", lambda text: text.replace('respident="Q1"', 'respident="Q2"'), "exactly one partner"),
+        (
+            "qti12",
+            lambda text: text.replace('action="Add"', 'action="Subtract"'),
+            "exactly one partner|0|score",
+        ),
+        (
+            "cc",
+            lambda text: text.replace("&lt;mi&gt;u&lt;/mi&gt;", "&lt;mi&gt;v&lt;/mi&gt;"),
+            "does not belong",
+        ),
+        (
+            "qti12",
+            lambda text: re.sub(
+                r"(?s)(<presentation>(?:(?!</presentation>).)*?)Double angle", r"\1Angle", text, count=1
+            ),
+            "same options",
+        ),
+    ],
+)
+def test_one_thing_changed_in_qti_1_2(
+    form: str, change: Callable[[str], str], said: str, tmp_path: Path
+) -> None:
+    path = written(tmp_path, form, bank=BANK, count=1)
+    parts = members(path)
+    name = next(one for one in parts if one.endswith(".xml") and "manifest" not in one)
+    before = parts[name].decode()
+    parts[name] = change(before).encode()
+    assert parts[name].decode() != before
+    problems = [str(problem) for problem in verify(zipped(path, parts)).problems]
+    assert any(re.search(said, problem) for problem in problems), problems
+
+
 def swap(old: str, new: str) -> Callable[[str], str]:
     return lambda text: re.sub(old, new, text, count=1)
 
@@ -129,6 +182,9 @@ def test_scores_that_contradict_the_keys() -> None:
     for bad in (["Q1 A"], ["Q1 A", "Q2 A"], ["Q1 A", "Q2 Z"], ["Q1", "Q2 B"], ["Q2 B", "Q1 A"]):
         with pytest.raises(QuestionError):
             read_matched(integrals, partners, bad, Fraction(2), fair)
+    mixed = [*partners[:2], ("C", partner_shown([], "Let it be."))]
+    with pytest.raises(QuestionError, match="side by side"):
+        read_matched(integrals, mixed, keys, Fraction(2), fair)
     with pytest.raises(QuestionError, match="full marks"):
         read_matched(integrals, partners, keys, Fraction(2), lambda pairs: fair(pairs) + (pairs is None))
     with pytest.raises(QuestionError, match="no integral"):
