@@ -7,11 +7,13 @@ int e^x sin x dx = e^x sin x - e^x cos x - int e^x sin x dx  twice the integral 
 
 from __future__ import annotations
 
+from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import ONE, before_integral, split_constant
-from qbank.maths.expression import Expression, Integral, Symbol, sum_of
+from qbank.maths.expression import Apply, E, Expression, Integral, Power, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
+from qbank.maths.tidying import scaled, tidy
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied, renamed
 from qbank.techniques.circular_powers import spare_letter
 from qbank.techniques.parts_run import PartsRun, Round, parts_run
@@ -39,7 +41,7 @@ def by_parts(solve: Solver) -> Technique:
         constant, moving = split_constant(integrand, variable)
         if not constant.coefficient or variable not in integrand.symbols():
             return None
-        run = parts_run(moving.tree(), variable, solve)
+        run = parts_run(_exponentials_above(moving).tree(), variable, solve)
         clash = (
             run is not None and run.solution is not None and letters_of(run.solution) & integrand.symbols()
         )
@@ -57,6 +59,8 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
     if constant != ONE:
         line = before_integral(constant, Integral(run.core, variable))
         working.step(line, "constant-factor", "Take the constant out.")
+    elif run.core != integrand and _has_exponential_below(integrand):
+        working.step(Integral(run.core, variable), "rewrite", "Write the exponential above the line.")
     letters = _letters(integrand, variable)
     for place, one in enumerate(run.rounds, start=1):
         _let(working, one, letters, again=place > 1)
@@ -83,6 +87,29 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
     elif answer != multiplied(constant, run.raw()):
         working.step(answer, "collect", "Collect the terms.")
     return working.finish()
+
+
+def _exponentials_above(moving: Factored) -> Factored:
+    """`cos x / e^x` as `e^(-x) cos x`."""
+    powers = tuple(
+        (Power(E, tidy(scaled(n, base.exponent))), Fraction(1))
+        if _is_exponential(base) and isinstance(base, Power)
+        else (base, n)
+        for base, n in moving.powers
+    )
+    if powers == moving.powers:
+        return moving
+    # a polynomial, then the exponential, then other functions
+    order = sorted(powers, key=lambda pair: 2 * isinstance(pair[0], Apply) + _is_exponential(pair[0]))
+    return Factored(coefficient=moving.coefficient, powers=tuple(order))
+
+
+def _is_exponential(base: Expression) -> bool:
+    return isinstance(base, Power) and base.base == E
+
+
+def _has_exponential_below(integrand: Expression) -> bool:
+    return any(_is_exponential(base) and n < 0 for base, n in factored(integrand).powers)
 
 
 def _let(working: Working, one: Round, letters: tuple[Symbol, Symbol], *, again: bool) -> None:

@@ -12,11 +12,14 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import split_constant
-from qbank.maths.expression import Apply, Expression, Sum, Symbol
+from qbank.maths.expression import Apply, Expression, Quotient, Sum, Symbol
 from qbank.maths.factors import Factored, power_tree
 from qbank.maths.functions import FUNCTIONS
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
+from qbank.techniques import even_powers, odd_powers, product_to_sum, tangent_secant
+from qbank.techniques import substitution as by_substitution
 from qbank.techniques.angles import as_angle
+from qbank.techniques.circular_powers import CIRCULAR
 from qbank.techniques.standard_functions import FunctionTerm
 from qbank.techniques.standard_sums import plan_as_written
 from qbank.techniques.standard_terms import ExponentialTerm, PowerTerm, StandardTerm
@@ -25,6 +28,15 @@ from qbank.techniques.substitution_search import substitution
 __all__ = ["Choice", "Kind", "choose"]
 
 Kind: TypeAlias = Literal["logarithm", "inverse", "polynomial", "cyclic"]
+
+#: what integrates powers and products of circular functions
+_CIRCULAR_TECHNIQUES = (
+    by_substitution.TECHNIQUE,
+    odd_powers.TECHNIQUE,
+    even_powers.TECHNIQUE,
+    product_to_sum.TECHNIQUE,
+    tangent_secant.TECHNIQUE,
+)
 
 #: higher powers of a logarithm, and polynomials of a higher degree, are nobody's exercise
 _POWER_LIMIT = 6
@@ -69,14 +81,22 @@ def _inverse(seen: Factored, variable: Symbol) -> Choice | None:
     (base, n), kind = found[0], _named(found[0][0])
     if n.denominator != 1 or not 0 < n <= _POWER_LIMIT or kind is None:
         return None
+    if kind == "inverse" and _has_variable_below(base, variable):
+        # the derivative of arctan(1/x) is a fraction within a fraction
+        return None
     dv = seen.without(base).tree()
     plan = plan_as_written(dv, variable)
     if plan is not None and all(isinstance(term, PowerTerm) for term in plan.terms):
         return Choice(kind=kind, u=power_tree(base, n), dv=dv, v=plan.answer())
-    inner = substitution(dv, variable) if kind == "inverse" else None
+    inner = substitution(dv, variable)
     if inner is None or not all(isinstance(term, PowerTerm) for term in inner.plan.terms):
         return None
     return Choice(kind=kind, u=power_tree(base, n), dv=dv, v=inner.answer())
+
+
+def _has_variable_below(tree: Expression, variable: Symbol) -> bool:
+    quotients = (node for node in tree.walk() if isinstance(node, Quotient))
+    return any(variable in node.denominator.symbols() for node in quotients)
 
 
 def _named(base: Expression) -> Kind | None:
@@ -99,14 +119,26 @@ def _polynomial(seen: Factored, variable: Symbol) -> Choice | None:
     if not found or any(c is None for c in coefficients):
         return None
     dv = seen.without(*(base for base, _ in found)).tree()
-    term = _single(dv, variable)
-    if not isinstance(term, ExponentialTerm | FunctionTerm) or _has_logarithm(term.answer(), variable):
-        return None
     whole = as_polynomial(Factored(coefficient=Fraction(1), powers=tuple(found)).tree(), variable)
     if whole is None or len(whole) > _DEGREE_LIMIT + 1:
         return None
+    v = _integral(dv, variable, linear=len(whole) == 2)
+    if v is None or _has_logarithm(v, variable):
+        return None
     u = trees[0] if len(trees) == 1 else polynomial_tree(whole, variable)
-    return Choice(kind="polynomial", u=u, dv=dv, v=term.answer())
+    return Choice(kind="polynomial", u=u, dv=dv, v=v)
+
+
+def _integral(dv: Expression, variable: Symbol, *, linear: bool) -> Expression | None:
+    """The integral of an exponential or a circular function; beside a linear u also of powers and products of these."""
+    term = _single(dv, variable)
+    if isinstance(term, ExponentialTerm | FunctionTerm):
+        return term.answer()
+    functions = [node for node in dv.walk() if isinstance(node, Apply)]
+    if term is not None or not linear or any(node.function not in CIRCULAR for node in functions):
+        return None
+    found = (known.work(dv, variable) for known in _CIRCULAR_TECHNIQUES if functions)
+    return next((solution.antiderivative for solution in found if solution is not None), None)
 
 
 def _cyclic(seen: Factored, variable: Symbol) -> Choice | None:

@@ -21,6 +21,7 @@ from qbank.maths.surds import square_root
 from qbank.techniques.carrying import Solver, multiplied
 from qbank.techniques.parts_choice import Choice, choose
 from qbank.techniques.parts_tidying import cycle_answer, tidied_up
+from qbank.techniques.standard_sums import expanded_terms
 from qbank.techniques.working import WorkedSolution
 
 __all__ = ["PartsRun", "Round", "parts_run"]
@@ -91,11 +92,13 @@ class PartsRun:
 
     def answer(self) -> Expression:
         """The antiderivative as it is written at the end."""
-        return (
-            tidied_up(self.raw(), self.core, self.variable)
-            if self.solution
-            else cycle_answer(self.rounds[0].choice, self.variable)
-        )
+        first = self.rounds[0].choice
+        if self.solution is None:
+            return cycle_answer(first, self.variable)
+        raw = self.raw()
+        if first.kind == "polynomial" and isinstance(first.v, Sum):
+            raw = sum_of(*expanded_terms(raw, self.variable))
+        return tidied_up(raw, self.core, self.variable)
 
     def pending(self, place: int) -> Expression:
         """The line after so many rounds."""
