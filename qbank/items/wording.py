@@ -86,7 +86,7 @@ def prompt_row(response: Matching, integral: Integral) -> Prose:
 
 def step_shown(step: FirstStep) -> Prose:
     """A first step as it stands among others."""
-    return (step.sentence,) if step.definition is None else ("Let ", step.definition, ".")
+    return (step.sentence,) if step.definition is None else ("Let ", step.definition)
 
 
 def prompt_numeric(integral: Integral, figures: int) -> Prose:

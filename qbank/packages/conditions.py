@@ -50,6 +50,9 @@ def compared(item: Element) -> tuple[str, ...]:
     return tuple(dict.fromkeys(text_of(test) for test in inside(item, "varequal")))
 
 
+#: shares of the marks are decimals of 17 digits, rounded up
+_CLOSE = Fraction(1, 10**9)
+
 #: what was typed or chosen; of an item with several responses, by their identifiers
 Given: TypeAlias = "frozenset[str] | Mapping[str, str]"
 
@@ -74,7 +77,7 @@ def score(item: Element, given: Given) -> Fraction:
             at_end = _after(at_end, action)
         if attribute(condition, "continue") != "Yes":
             break
-    if stepwise != min(max(at_end, least), most):
+    if abs(stepwise - min(max(at_end, least), most)) > _CLOSE:
         raise ProcessingError("the score depends on when it is kept within its bounds")
     return stepwise
 

@@ -34,7 +34,7 @@ templates:
 """
 
 
-@pytest.mark.parametrize("form", ["qti3", "qti22", "qti21", "json"])
+@pytest.mark.parametrize("form", ["qti3", "qti22", "qti21", "qti12", "cc", "json"])
 def test_a_package_of_ours_is_sound(form: str, tmp_path: Path) -> None:
     report = verify(written(tmp_path, form, bank=BANK, count=3))
     assert report.problems == []

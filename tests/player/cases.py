@@ -116,8 +116,7 @@ def cases_of(item: Item, *, every_malformed: bool) -> Iterator[Case]:
             hidden = _texts(item.response.key.feedback)
             yield Case(item=item, kind="blank", typed=None, score=0, hides=(*hidden, *reasons))
         case Matching():
-            # the reader is not able to match; that all is there, and nothing is given for nothing, can be seen
-            yield Case(item=item, kind="blank", typed=None, score=0, hides=("Right.", *reasons))
+            yield from _matching(item, item.response, reasons)
         case SeveralAnswers():
             yield from _several(item, item.response, reasons)
         case Numeric():
@@ -134,6 +133,35 @@ def cases_of(item: Item, *, every_malformed: bool) -> Iterator[Case]:
                 yield Case(item=item, kind=kind, typed=typed, score=score, shows=shows, hides=hides)
         case FreeExpression(rubric=rubric):
             yield Case(item=item, kind="shown", typed=None, score=None, hides=(*_texts(rubric), *reasons))
+
+
+def _matching(item: Item, response: Matching, reasons: tuple[str, ...]) -> Iterator[Case]:
+    """Nothing, all right pairs, two of them, the pair of the slip, and every pair wrong."""
+    yield Case(item=item, kind="blank", typed=None, score=0, hides=("Right.", *reasons))
+    right = dict(response.pairs)
+    rows, partners = list(right), list(right.values())
+    some = "Not all of the pairs are right."
+    attempts = [
+        ("right", right, "Right."),
+        ("partial", {row: right[row] for row in rows[:2]}, some),
+        ("wrong", dict(zip(rows, partners[1:] + partners[:1], strict=True)), some),
+    ]
+    attempts += [
+        ("partial", right | {one.misled: one.identifier}, _texts(one.feedback)[0])
+        for one in response.partners
+        if one.misled is not None
+    ]
+    for kind, matched, told in attempts:
+        score = response.score(set(matched.items()), item.marks)
+        if score.denominator > 1:
+            continue  # a reader was seen to round what it adds up
+        yield Case(
+            item=item,
+            kind=kind,
+            typed=",".join(" ".join(pair) for pair in matched.items()),
+            score=int(score),
+            shows=(told, *reasons),
+        )
 
 
 def _several(item: Item, response: SeveralAnswers, reasons: tuple[str, ...]) -> Iterator[Case]:

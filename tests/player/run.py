@@ -52,6 +52,12 @@ def missing(shared: Path) -> str | None:
     return None
 
 
+def can_match(shared: Path) -> bool:
+    """Whether the runner knows how to answer a match interaction; else such items are only looked at."""
+    script = shared / "player" / "player.mjs"
+    return script.is_file() and "qti-match-interaction" in script.read_text(encoding="utf-8")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
     """A case and what came of it; no faults when all was as it must be."""
@@ -117,7 +123,8 @@ def play(
     """
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        cases, described = _write(items, folder, with_pictures=pictures is not None, every=every)
+        met: set[object] = set() if can_match(shared) else {"unmatched"}
+        cases, described = _write(items, folder, met, with_pictures=pictures is not None, every=every)
         (folder / "cases.json").write_text(json.dumps(described), encoding="utf-8")
         results = _run(folder / "cases.json", shared)
         if pictures is not None:
@@ -129,11 +136,10 @@ def play(
 
 
 def _write(
-    items: Iterable[Item], folder: Path, *, with_pictures: bool, every: bool
+    items: Iterable[Item], folder: Path, met: set[object], *, with_pictures: bool, every: bool
 ) -> tuple[list[Case], list[dict[str, object]]]:
     cases, described = [], []
     seen: set[object] = set()
-    met: set[object] = set()
     for item in items:
         path = f"{item.identifier}.xml"
         (folder / path).write_bytes(item_document(item, QTI3, shuffle=True))
@@ -156,6 +162,8 @@ def _attempts(item: Item, met: set[object], *, every: bool) -> Iterator[Case]:
         every: all cases in any event.
     """
     cases = cases_of(item, every_malformed=every or item.form not in met)
+    if item.form == "matching" and "unmatched" in met:
+        return first_of_each(cases, ("blank",))
     return cases if every or _sort(item) not in met else first_of_each(cases, FEW)
 
 

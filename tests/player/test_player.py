@@ -64,6 +64,7 @@ def test_items_score_as_they_must(shared: Path) -> None:
         ("choice", "wrong"),
         ("choice", "blank"),
         *(("several-answers", kind) for kind in ("right", "partial", "wrong", "blank")),
+        ("matching", "blank"),
         ("numeric", "right"),
         ("numeric", "wrong"),
         ("numeric", "blank"),
