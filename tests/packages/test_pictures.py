@@ -36,7 +36,9 @@ def written(folder: Path, form: str = "qti3", picture: PictureFormat = "svg") ->
     return path
 
 
-@pytest.mark.parametrize(("form", "picture"), [("qti3", "png"), ("qti22", "svg"), ("cc", "svg"), ("qti12", "png")])
+@pytest.mark.parametrize(
+    ("form", "picture"), [("qti3", "png"), ("qti22", "svg"), ("cc", "svg"), ("qti12", "png")]
+)
 def test_keys_are_proved_from_pictures(form: str, picture: PictureFormat, tmp_path: Path) -> None:
     report = verify(written(tmp_path, form, picture))
     assert report.problems == []

@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 from qbank.cli import main
 from qbank.marking.rows import TableError
 from qbank.maths.notation import plain
-from qbank.packages.question import Accepted, Form, Matched, ModelAnswer, Options, Question, Several
+from qbank.packages.question import Accepted, Form, Matched, ModelAnswer, Options, Question, Several, Spelled
 from qbank.packages.results import questions_of, result_rows
 from tests.packages.sample import FORMS, written
 
@@ -55,6 +55,8 @@ def right(question: Question) -> Answers:
             return {"RESPONSE": tuple(f"{row.identifier} {row.partner}" for row in rows)}
         case Accepted(keyed=keyed):
             return {"RESPONSE": (keyed,)}
+        case Spelled():
+            raise AssertionError("results are reported of QTI 2 and 3")
         case ModelAnswer(answer=answer):
             return {"RESPONSE": (plain(answer) + " + C",)}
         case Form(letters=letters, tried=tried):
@@ -76,6 +78,8 @@ def wrong(question: Question) -> Answers:
             return {"RESPONSE": ("Q1 Z", "Q2 Z")}
         case Accepted(upper=upper):
             return {"RESPONSE": (str(float(upper) + 0.25),)}
+        case Spelled():
+            raise AssertionError("results are reported of QTI 2 and 3")
         case ModelAnswer():
             return {"RESPONSE": ("x^9",)}
         case Form():
