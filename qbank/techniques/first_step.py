@@ -75,11 +75,12 @@ def _beginnings(integrand: Expression, variable: Symbol) -> Iterator[FirstStep]:
     return (first_step(solution) for solution in _solutions(integrand, variable))
 
 
-def _steps(integrand: Expression, variable: Symbol) -> Iterator[FirstStep]:
-    for solution in _solutions(integrand, variable):
-        yield from map(_step, solution.lines)
-    for seen in outer_forms(integrand, variable):
-        yield FirstStep(Equation(seen.letter, seen.inner), "")
+@lru_cache(maxsize=256)
+def _steps(integrand: Expression, variable: Symbol) -> tuple[FirstStep, ...]:
+    """All steps that are known to lead on, each once; kept, as many others are held against them."""
+    lines = (_step(line) for solution in _solutions(integrand, variable) for line in solution.lines)
+    seen = (FirstStep(Equation(one.letter, one.inner), "") for one in outer_forms(integrand, variable))
+    return tuple(dict.fromkeys((*lines, *seen)))
 
 
 def _step(line: Line) -> FirstStep:
