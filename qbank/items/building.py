@@ -372,7 +372,7 @@ def _matching(bank: Bank, template: Template, draw: Draw, question: _Question, s
     # one integral of each template for first steps, else four in turn
     beside = named if plan.show == "first-step" else ((*named, template) * _ROWS)[: _ROWS - 1]
     found = matching(
-        _solved(question, stream),
+        _solved(question, template.variable, stream),
         [_beside(bank, template, draw, other, row, stream) for row, other in enumerate(beside)],
         variable=template.variable,
         shows=plan.show,
@@ -391,12 +391,12 @@ def _beside(
     seed = Stream(bank.identifier, template.identifier, draw.point, "beside", row).below(2**32)
     for candidate in islice(draws(bank, other, seed), _TRIED):
         try:
-            yield _solved(_question(bank, other, candidate), stream)
+            yield _solved(_question(bank, other, candidate), template.variable, stream)
         except DrawRefused:
             continue
 
 
-def _solved(question: _Question, stream: Stream) -> Solved:
+def _solved(question: _Question, variable: Symbol, stream: Stream) -> Solved:
     return Solved(
         integrand=question.integrand,
         key=question.key,
@@ -406,6 +406,7 @@ def _solved(question: _Question, stream: Stream) -> Solved:
         candidates=lambda: chain(
             question.own, plain_first(_answered(stream.shuffled(question.proposals)), question.key)
         ),
+        against=lambda answer: _against_question(answer, question, variable),
     )
 
 

@@ -16,9 +16,8 @@ from qbank.bank.drawing import Stream
 from qbank.items import wording
 from qbank.items.distractors import Candidate
 from qbank.items.matched import Matching, MatchingRow, Mismatch, Partner
-from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.expression import Expression, Symbol
-from qbank.maths.verdict import Proof, Refuted, Witness
+from qbank.maths.verdict import Proof, Refuted, Verdict, Witness
 from qbank.techniques.first_step import FirstStep, fits
 from qbank.techniques.presenting import Row, with_constant
 
@@ -38,6 +37,7 @@ class Solved:
         working: how it is found.
         begins: the first step of the working; None where there is none.
         candidates: wrong answers, in order of preference.
+        against: decides whether an answer is right for this integral; refuted is only what is right nowhere.
     """
 
     integrand: Expression
@@ -46,6 +46,7 @@ class Solved:
     working: tuple[Row, ...]
     begins: FirstStep | None
     candidates: Callable[[], Iterable[Candidate]]
+    against: Callable[[Expression], Verdict]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,10 +89,10 @@ def matching(
         if found is None:
             return "no integrals could be found whose partners belong to one of them alone"
         rows.append(found)
-    extra = _slip(rows, variable, stream) if antiderivatives else _step_left_over(rows, others, variable)
+    extra = _slip(rows, stream) if antiderivatives else _step_left_over(rows, others, variable)
     if antiderivatives and extra is None:
         return "no slip could be found that is wrong for every integral"
-    return _response(rows, extra, variable, shows, constant, stream)
+    return _response(rows, extra, shows, constant, stream)
 
 
 def _joins(
@@ -99,10 +100,7 @@ def _joins(
 ) -> bool:
     """Whether an integral can stand beside others: no partner fits two of them."""
     if shows == "antiderivative":
-        return all(
-            _witness(a.key, b.integrand, variable) and _witness(b.key, a.integrand, variable)
-            for a, b in ((one, row) for row in rows)
-        )
+        return all(_witness(one.key, row) and _witness(row.key, one) for row in rows)
     return one.begins is not None and all(
         row.begins is not None
         and not fits(one.begins, row.integrand, variable)
@@ -111,16 +109,16 @@ def _joins(
     )
 
 
-def _witness(answer: Expression, integrand: Expression, variable: Symbol) -> Witness | None:
-    verdict = decide_antiderivative(answer, integrand, variable)
+def _witness(answer: Expression, row: Solved) -> Witness | None:
+    verdict = row.against(answer)
     return verdict.witness if isinstance(verdict, Refuted) else None
 
 
-def _slip(rows: Sequence[Solved], variable: Symbol, stream: Stream) -> _Extra | None:
+def _slip(rows: Sequence[Solved], stream: Stream) -> _Extra | None:
     """The answer of a slip with one of the integrals, wrong for all of them."""
     for place in stream.shuffled(tuple(range(len(rows)))):
         for candidate in rows[place].candidates():
-            if all(_witness(candidate.answer, row.integrand, variable) for row in rows):
+            if all(_witness(candidate.answer, row) for row in rows):
                 return _Extra(answer=candidate.answer, of=place, candidate=candidate)
     return None
 
@@ -139,7 +137,6 @@ def _step_left_over(
 def _response(
     rows: Sequence[Solved],
     extra: _Extra | None,
-    variable: Symbol,
     shows: Literal["antiderivative", "first-step"],
     constant: str,
     stream: Stream,
@@ -172,7 +169,7 @@ def _response(
             for place, row in enumerate(rows)
         ),
         partners=tuple(partners),
-        mismatches=tuple(_mismatches(rows, answers, letters, variable)),
+        mismatches=tuple(_mismatches(rows, answers, letters)),
     )
 
 
@@ -196,11 +193,10 @@ def _mismatches(
     rows: Sequence[Solved],
     answers: Sequence[Expression | FirstStep | None],
     letters: dict[int, str],
-    variable: Symbol,
 ) -> Iterator[Mismatch]:
     for number, row in enumerate(rows):
         for place, answer in enumerate(answers):
             if place != number and isinstance(answer, Expression):
-                witness = _witness(answer, row.integrand, variable)
+                witness = _witness(answer, row)
                 assert witness is not None, "every other answer was refuted when it was taken"
                 yield Mismatch(row=f"Q{number + 1}", partner=letters[place], witness=witness)

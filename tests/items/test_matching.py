@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Literal
 
 import pytest
 
-from qbank.bank.drawing import draws
+from qbank.bank.drawing import Stream, draws
 from qbank.bank.loading import parse_bank
 from qbank.bank.model import MatchedWith
 from qbank.cli.arguments import open_bank
@@ -15,12 +16,17 @@ from qbank.cli.board import item_text
 from qbank.items.building import DrawRefused, build_item
 from qbank.items.cloning import clones
 from qbank.items.item import Item, Matching
-from qbank.maths.expression import Expression
+from qbank.items.matching import Solved, matching
+from qbank.maths.deciding import decide_antiderivative
+from qbank.maths.expression import Expression, Symbol
+from qbank.maths.reading import read
 from qbank.maths.verdict import Proof
-from qbank.techniques.first_step import FirstStep, fits, is_step_of
+from qbank.techniques.first_step import FirstStep, first_step, fits, is_step_of
+from qbank.techniques.planner import solve
 from tests.items.matching_items import BANK, TEMPLATES, matching_bank, matching_item, matching_of
 from tests.marking.float_oracle import is_right
 
+X = Symbol("x")
 SHIPPED = open_bank(None)
 
 
@@ -108,12 +114,12 @@ def test_what_cannot_be_told_apart_is_refused(template: str, plan: MatchedWith, 
 
 
 def test_without_working_or_slips_there_is_nothing_to_match() -> None:
-    for matching, why in (
+    for plan, why in (
         ("{with: [beside, alone], show: first-step}", "no worked solution"),
         ("{with: [beside, alone, steps]}", None),
     ):
         own = "  - {identifier: own, title: Own, integrand: 2x, antiderivative: x^2, responses: [matching]}\n"
-        own = own.replace("responses", f"matching: {matching}, responses")
+        own = own.replace("responses", f"matching: {plan}, responses")
         bank = parse_bank((BANK + own).encode(), "own.yaml")
         template = bank.template("own")
         draw = next(draws(bank, template, 1))
@@ -122,6 +128,41 @@ def test_without_working_or_slips_there_is_nothing_to_match() -> None:
             continue
         with pytest.raises(DrawRefused, match=why):
             build_item(bank, template, draw, "matching")
+
+
+def solved(text: str) -> Solved:
+    integrand = read(text, variable=X).tree
+    solution = solve(integrand, X)
+    assert solution is not None
+    return Solved(
+        integrand=integrand,
+        key=solution.antiderivative,
+        proof=solution.proof,
+        working=(),
+        begins=first_step(solution),
+        candidates=lambda: (),
+        against=lambda answer: decide_antiderivative(answer, integrand, X),
+    )
+
+
+@pytest.mark.parametrize("shows", ["antiderivative", "first-step"])
+def test_where_nothing_is_left_over(shows: Literal["antiderivative", "first-step"]) -> None:
+    """No slip is a reason to refuse, no further step is none."""
+    one, *others = map(solved, ("2x (x^2 + 1)^3", "sin(3x)^2", "tan(2x)^2"))
+    found = matching(
+        one,
+        [iter([other, one]) for other in others],
+        variable=X,
+        shows=shows,
+        constant="C",
+        stream=Stream("trial"),
+    )
+    if shows == "antiderivative":
+        assert found == "no slip could be found that is wrong for every integral"
+        return
+    assert isinstance(found, Matching)
+    assert len(found.partners) == len(found.rows) == 3
+    assert found.mismatches == ()
 
 
 def test_a_response_without_evidence_cannot_be_built() -> None:

@@ -7,22 +7,26 @@ from itertools import combinations
 
 import pytest
 
-from qbank.bank.drawing import draws
+from qbank.bank.drawing import Stream, draws
 from qbank.bank.model import Bank
 from qbank.bank.problem import BankError
 from qbank.cli.arguments import open_bank
 from qbank.cli.board import item_text
 from qbank.items.building import DrawRefused, build_item
 from qbank.items.cloning import clones
+from qbank.items.distractors import Candidate
 from qbank.items.item import Item, SeveralAnswers
 from qbank.items.options import Option
-from qbank.maths.deciding import decide_same_up_to_constant
+from qbank.items.several import SeveralQuestion, several_answers
+from qbank.maths.deciding import decide_antiderivative, decide_same_up_to_constant
+from qbank.maths.expression import Expression, Symbol, cos, sin
 from qbank.maths.notation import plain
-from qbank.maths.verdict import Proof, Refuted, Witness
+from qbank.maths.verdict import Proof, Proved, Refuted, Unsettled, Verdict, Witness
 from tests.items.several_items import TEMPLATES, several_item, several_of
 from tests.items.test_building import trial
 from tests.marking.float_oracle import is_right
 
+X = Symbol("x")
 SHIPPED: Bank = open_bank(None)
 INDEFINITE = [template for template in SHIPPED.templates if template.task == "antiderivative"]
 
@@ -98,6 +102,55 @@ def test_what_is_said_of_another_form() -> None:
     assert "Right. This differs from sin^2 3x only by the constant 1, by the Pythagorean identity." in told
     assert any(text.startswith("Right. This is the same as ") for text in told)
     assert any(text.endswith(" only by the constant 4.") or "only by the constant" in text for text in told)
+
+
+def question(**changes: object) -> SeveralQuestion:
+    """Which are antiderivatives of sin x cos x? Slips by hand, decided by differentiation."""
+    integrand = sin(X) * cos(X)
+    verdict = decide_antiderivative(sin(X) ** 2 / 2, integrand, X)
+    assert isinstance(verdict, Proved)
+    wrong = (sin(X) ** 2, 2 * cos(X) ** 2, sin(2 * X), 5 * sin(X) ** 2 / 2)
+    values: dict[str, object] = {
+        "key": sin(X) ** 2 / 2,
+        "proof": verdict.proof,
+        "integrand": integrand,
+        "variable": X,
+        "candidates": [Candidate(slip=f"s{n}", sentence="No.", answer=one) for n, one in enumerate(wrong)],
+        "against_question": lambda answer: decide_antiderivative(answer, integrand, X),
+        "against_option": lambda one, other: decide_same_up_to_constant(one, other, X),
+    }
+    return SeveralQuestion(**(values | changes))  # type: ignore[arg-type]  # the changes are named by the caller
+
+
+def test_a_slip_is_rewritten_only_to_what_is_proved_to_be_the_same() -> None:
+    def doubtful(one: Expression, other: Expression) -> Verdict:
+        verdict = decide_same_up_to_constant(one, other, X)
+        return Unsettled(reason="in doubt") if isinstance(verdict, Proved) else verdict
+
+    for number in range(8):
+        asked = question(against_option=doubtful)
+        response = several_answers(asked, Stream("trial", number))
+        assert response is not None
+        shown = {option.answer for option in response.options if not option.is_key}
+        assert shown <= {candidate.answer for candidate in asked.candidates}
+
+
+def test_forms_in_doubt_are_not_shown_as_right_and_constants_in_doubt_not_named(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("qbank.items.several.decide_equal", lambda *_: Unsettled(reason="in doubt"))
+
+    def doubtful(answer: Expression) -> Verdict:
+        """Forms in twice the angle are in doubt."""
+        verdict = decide_antiderivative(answer, sin(X) * cos(X), X)
+        return Unsettled(reason="in doubt") if answer.has(2 * X) and isinstance(verdict, Proved) else verdict
+
+    for number in range(8):
+        response = several_answers(question(against_question=doubtful), Stream("trial", number))
+        assert response is not None
+        assert not any(option.answer.has(2 * X) for option in response.keys)
+        told = {piece for option in response.keys for piece in option.feedback if isinstance(piece, str)}
+        assert any("by a constant at most" in piece for piece in told)
 
 
 def test_too_few_wrong_answers_are_refused() -> None:

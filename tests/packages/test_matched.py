@@ -13,8 +13,10 @@ import pytest
 
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Integral, Symbol, cos, sin
+from qbank.maths.verdict import Unsettled
 from qbank.packages.matched import mark_matched, partner_shown, prove_matched, read_matched
-from qbank.packages.question import QuestionError
+from qbank.packages.question import Offered, QuestionError, Several
+from qbank.packages.several import mark_several
 from qbank.packages.verifying import verify
 from tests.items.matching_items import BANK
 from tests.packages.sample import members, written, zipped
@@ -166,6 +168,29 @@ def test_one_thing_changed_in_json(
     path.write_text(json.dumps(value), encoding="utf-8")
     problems = [str(problem) for problem in verify(path).problems]
     assert any(re.search(said, problem) for problem in problems), problems
+
+
+def test_what_cannot_be_decided_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    integrals = [("Q1", [Integral(cos(X), X)]), ("Q2", [Integral(sin(X), X)])]
+    keys = ["Q1 A", "Q2 B"]
+    answers = read_matched(
+        integrals,
+        [("A", sin(X)), ("B", -cos(X))],
+        keys,
+        Fraction(2),
+        lambda pairs: Fraction(len((pairs or frozenset()) & set(keys))),
+    )
+    monkeypatch.setattr(
+        "qbank.packages.matched.decide_antiderivative", lambda *_: Unsettled(reason="too hard")
+    )
+    found = prove_matched(answers)
+    assert (found.proved, found.refuted, len(found.problems)) == (0, 0, 4)
+    assert mark_matched(answers, ["Q1 A"]).verdict == "unsettled"
+    several = Several(offered=(Offered(identifier="A", answer=sin(X), right=True),))
+    monkeypatch.setattr(
+        "qbank.packages.several.decide_antiderivative", lambda *_: Unsettled(reason="too hard")
+    )
+    assert mark_several(several, integrals[0][1][0], ["A"]).verdict == "unsettled"
 
 
 def test_scores_that_contradict_the_keys() -> None:

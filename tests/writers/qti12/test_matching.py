@@ -10,8 +10,10 @@ from typing import Any
 import pytest
 
 from qbank.items.deck import Deck, Section
+from qbank.items.item import Matching
 from qbank.marking import MatchingMarker
 from qbank.writers import WRITERS, Options, save
+from qbank.writers.qti12.matching import row_items
 from tests.items.matching_items import TEMPLATES, matching_item, matching_of
 from tests.writers.qti.test_matching import hostile
 from tests.writers.qti.test_package import HOSTILE
@@ -77,6 +79,13 @@ def test_a_cartridge_asks_for_each_integral(purpose: Any) -> None:
             (presentation,) = element.iter("{*}presentation")
             asked = Seen(texts(presentation)[0]).text
             assert asked.startswith("What is the first step" if response.shows == "first-step" else "Find ")
+
+
+def test_a_question_of_one_integral_is_left_as_it_is() -> None:
+    item = matching_item("alone")
+    one, *_ = row_items(item, matching_of("alone"))
+    assert isinstance(one.response, Matching)
+    assert row_items(one, one.response) == (one,)
 
 
 @pytest.mark.reference
