@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from qbank.marking import CoefficientsMarker as CoefficientsMarker
     from qbank.marking import DefiniteMarker as DefiniteMarker
     from qbank.marking import Mark as Mark
+    from qbank.marking import MatchingMarker as MatchingMarker
+    from qbank.marking import SeveralMarker as SeveralMarker
     from qbank.maths.conventions import Conventions as Conventions
     from qbank.maths.deciding import decide_antiderivative as decide_antiderivative
     from qbank.maths.expression import Expression as Expression
@@ -52,8 +54,10 @@ _HOME = {
     "Expression": "qbank.maths.expression",
     "Item": "qbank.items.item",
     "Mark": "qbank.marking",
+    "MatchingMarker": "qbank.marking",
     "ReadingError": "qbank.maths.reading",
     "SettingError": "qbank.items.setting",
+    "SeveralMarker": "qbank.marking",
     "ShortageError": "qbank.items.cloning",
     "Symbol": "qbank.maths.expression",
     "Template": "qbank.bank.model",
