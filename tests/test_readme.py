@@ -31,6 +31,7 @@ def test_the_tour_has_commands() -> None:
         "export",
         "verify",
         "recover",
+        "suggest",
     }
 
 
