@@ -61,7 +61,7 @@ def radical(integrand: Expression, variable: Symbol) -> Radical | None:
         same = coefficients is not None and as_polynomial(other, variable) == coefficients
         if not (same or other == under):
             return None
-    return _radical(under, index, variable) if index <= _INDEX_LIMIT else None
+    return _radical(under, index, variable) if 1 < index <= _INDEX_LIMIT else None
 
 
 def _root(node: Expression, variable: Symbol) -> list[tuple[Expression, int]]:
@@ -77,9 +77,11 @@ def _root(node: Expression, variable: Symbol) -> list[tuple[Expression, int]]:
     if variable not in under.symbols() or index == 1:
         return []
     seen = factored(under)
-    if seen.coefficient == 1 and seen.powers and len(seen.powers) == 1 and seen.powers[0][0] == variable:
-        # sqrt(x^3) is a power of sqrt x
-        return [(variable, (seen.powers[0][1] / index).denominator)]
+    if seen.coefficient == 1 and len(seen.powers) == 1 and seen.powers[0][0] == variable:
+        power = seen.powers[0][1]
+        # sqrt(x^3) is a power of sqrt x; but sqrt(x^2) is the modulus
+        if power.denominator == 1 and (power % 2 or index % 2):
+            return [(variable, (power / index).denominator)]
     return [(under, index)]
 
 
@@ -88,7 +90,11 @@ def _radical(under: Expression, index: int, variable: Symbol) -> Radical | None:
     if whole is not None:
         present = [n for n, c in enumerate(whole) if c]
         power = present[-1]
-        if not 1 <= power <= _POWER_LIMIT or any(n not in (0, power) for n in present):
+        if (
+            not 1 <= power <= _POWER_LIMIT
+            or (power > 1 and not whole[0])
+            or any(n not in (0, power) for n in present)
+        ):
             return None
         return Radical(under=under, index=index, slope=whole[power], shift=whole[0], power=power)
     return _exponential(under, index, variable)

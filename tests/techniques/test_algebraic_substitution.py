@@ -45,6 +45,8 @@ DECLINED = [
 ]
 DECLINED_TOO = [
     "x/sqrt(e^x + 1)",
+    "(x^2)^(5/2)",
+    "sqrt(x^2)/(x + 1)",
     "(x + 1) sqrt(x^2 + 1)",
     "sqrt(x + 1) sin(x)",
     "x^(1/7)/(x + 1)",
