@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from qbank.marking import AntiderivativeMarker as AntiderivativeMarker
     from qbank.marking import CoefficientsMarker as CoefficientsMarker
     from qbank.marking import DefiniteMarker as DefiniteMarker
+    from qbank.marking import EvaluationMarker as EvaluationMarker
     from qbank.marking import Mark as Mark
     from qbank.marking import MatchingMarker as MatchingMarker
     from qbank.marking import SeveralMarker as SeveralMarker
@@ -51,6 +52,7 @@ _HOME = {
     "CoefficientsMarker": "qbank.marking",
     "Conventions": "qbank.maths.conventions",
     "DefiniteMarker": "qbank.marking",
+    "EvaluationMarker": "qbank.marking",
     "Expression": "qbank.maths.expression",
     "Item": "qbank.items.item",
     "Mark": "qbank.marking",

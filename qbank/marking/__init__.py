@@ -4,6 +4,7 @@ from qbank.marking.antiderivative import AntiderivativeMarker
 from qbank.marking.coefficients import CoefficientsMarker
 from qbank.marking.definite import DefiniteMarker, NoValueError
 from qbank.marking.entry import Entry, Marked, mark_entry
+from qbank.marking.evaluation import EvaluationMarker
 from qbank.marking.mark import REMARKS, Mark, Outcome, Remark
 from qbank.marking.matching import MatchingMarker
 from qbank.marking.rows import TableError
@@ -17,6 +18,7 @@ __all__ = [
     "CoefficientsMarker",
     "DefiniteMarker",
     "Entry",
+    "EvaluationMarker",
     "Mark",
     "Marked",
     "MarkedTable",

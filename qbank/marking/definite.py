@@ -90,12 +90,12 @@ class DefiniteMarker:
         return bounds.upper < self._enclosed.lower or bounds.lower > self._enclosed.upper
 
     def _exact(self, tree: Expression, patience: Patience) -> Mark:
-        if self._solution is None:
+        if self._value is None:
             reason = (
                 "the exact value is not known; the response lies within the rigorous bounds of the integral"
             )
             return unsettled(Unsettled(reason=reason))
-        verdict = decide_equal(tree, self._solution.value, self._variable, budget=patience.rest())
+        verdict = decide_equal(tree, self._value, self._variable, budget=patience.rest())
         match verdict:
             case Proved():
                 return Mark(
@@ -115,7 +115,7 @@ class DefiniteMarker:
         return Mark(
             outcome="incorrect",
             score=0.0,
-            message="This is not the value of the integral." if slip is None else slip.sentence,
+            message="This is not the right value." if slip is None else slip.sentence,
             slip=None if slip is None else slip.slip,
             proof="the value of the response lies outside the rigorous bounds of the integral",
             witness=witness,
@@ -156,6 +156,11 @@ class DefiniteMarker:
             if isinstance(verdict, Proved):
                 return slip
         return None
+
+    @cached_property
+    def _value(self) -> Expression | None:
+        """The exact value, where it is known."""
+        return None if self._solution is None else self._solution.value
 
     @cached_property
     def _slips(self) -> tuple[SlipAnswer, ...]:

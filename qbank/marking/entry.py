@@ -14,6 +14,7 @@ from typing import Literal
 from qbank.bank.model import Policy
 from qbank.marking.antiderivative import AntiderivativeMarker
 from qbank.marking.definite import DefiniteMarker, NoValueError
+from qbank.marking.evaluation import EvaluationMarker
 from qbank.marking.mark import REMARKS, Mark, Outcome
 from qbank.maths.conventions import Conventions
 from qbank.maths.domain import Domain
@@ -41,6 +42,7 @@ class Entry:
         variable: with respect to what; empty for x, which the integrand then has to hold if it holds letters at all.
         lower: the lower limit of a definite integral, else empty.
         upper: the upper limit, likewise.
+        given: the value at the lower limit of the antiderivative whose value at the upper one is asked for, else empty.
         domain: the interval of the question, two ends with a comma (or semicolon) between them, or empty.
         figures: significant figures wanted of a decimal value; empty for three.
         decimal: the decimal sign in all of these, a point or a comma.
@@ -53,6 +55,7 @@ class Entry:
     lower: str = ""
     upper: str = ""
     domain: str = ""
+    given: str = ""
     figures: str = ""
     decimal: str = "."
     require: tuple[str, ...] = ()
@@ -93,8 +96,7 @@ def mark_entry(entry: Entry) -> Marked:
         marker = _marker(
             entry.integrand.strip(),
             entry.variable.strip(),
-            entry.lower.strip(),
-            entry.upper.strip(),
+            (entry.lower.strip(), entry.upper.strip(), entry.given.strip()),
             entry.domain.strip(),
             entry.figures.strip(),
             entry.decimal,
@@ -141,13 +143,13 @@ def _plain(mark: Mark) -> Marked:
 def _marker(
     integrand: str,
     variable: str,
-    lower: str,
-    upper: str,
+    places: tuple[str, str, str],
     domain: str,
     figures: str,
     decimal: str,
     require: tuple[str, ...],
 ) -> AntiderivativeMarker | DefiniteMarker:
+    lower, upper, given = places
     letter = _variable(variable or "x")
     conventions = Conventions(decimal="," if decimal == "," else ".")
 
@@ -170,6 +172,10 @@ def _marker(
         raise QuestionError("one limit is missing")
     limits = understood(lower, "lower limit"), understood(upper, "upper limit")
     try:
+        if given:
+            start, end, value = *limits, understood(given, "value given")
+            wanted, how = _figures(figures), conventions
+            return EvaluationMarker(tree, letter, start, value, end, figures=wanted, conventions=how)
         return DefiniteMarker(tree, letter, *limits, figures=_figures(figures), conventions=conventions)
     except NoValueError as error:
         raise QuestionError(str(error)) from error

@@ -160,6 +160,7 @@ def _row(student: str, result: Element, questions: Questions) -> Row:
         problem = str(error)
     if isinstance(question.answers, Accepted) and _accepts(question.answers, cells["response"]):
         return Row(cells=tuple(cells.items()), entry=None, settled=_ACCEPTED)
+    lower, upper, start = _places(question, cells)
     entry = (
         None
         if problem
@@ -167,8 +168,9 @@ def _row(student: str, result: Element, questions: Questions) -> Row:
             integrand=cells["integrand"],
             response=cells["response"],
             variable=cells["variable"],
-            lower=cells["lower"],
-            upper=cells["upper"],
+            lower=lower,
+            upper=upper,
+            given=start,
             figures=cells["figures"],
         )
     )
@@ -211,6 +213,14 @@ def _asked(question: Question) -> dict[str, str]:
     if isinstance(question.answers, Accepted):
         asked["figures"] = str(_figures(question.answers))
     return asked
+
+
+def _places(question: Question, cells: dict[str, str]) -> tuple[str, str, str]:
+    """The limits of an integral; or where an antiderivative has a given value, where another is asked for, and that value."""
+    condition = question.condition
+    if condition is None:
+        return cells["lower"], cells["upper"], ""
+    return plain(condition.point), plain(condition.at), plain(condition.given)
 
 
 def _accepts(accepted: Accepted, response: str) -> bool:

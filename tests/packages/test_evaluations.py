@@ -13,14 +13,18 @@ import pytest
 
 from qbank.bank.loading import parse_bank
 from qbank.items.decking import deal
+from qbank.marking import mark_entry
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Expression, Integer, Integral, Symbol, ln, rational
+from qbank.maths.notation import plain
 from qbank.packages.evaluations import condition_of, value_through
 from qbank.packages.proving import prove
 from qbank.packages.question import Accepted, Condition, ModelAnswer, Question, QuestionError
+from qbank.packages.results import questions_of, result_rows
 from qbank.packages.verifying import verify
 from qbank.writers import WRITERS, Options, save
 from tests.packages.sample import content, first, members, zipped
+from tests.packages.test_results import document
 
 X = Symbol("x")
 EVALUATIONS = """
@@ -153,3 +157,21 @@ def test_what_has_no_value() -> None:
 def test_a_question_that_is_not_understood(shown: list[Any]) -> None:
     with pytest.raises(QuestionError):
         condition_of(LOGARITHM, shown)
+
+
+def test_results_are_marked_as_values(tmp_path: Path) -> None:
+    path = package(tmp_path, "qti3")
+    questions = questions_of(path)
+    name, question = next((name, one) for name, one in questions.items() if "logarithm" in name)
+    assert isinstance(question, Question)
+    assert isinstance(question.answers, Accepted)
+    antiderivative = plain(ln(3 * X + 1))
+    typed = (question.answers.keyed, "77", antiderivative)
+    results = tmp_path / "results"
+    results.mkdir()
+    for place, response in enumerate(typed):
+        results.joinpath(f"{place}.xml").write_text(document(f"s{place}", {name: {"RESPONSE": (response,)}}))
+    rows = list(result_rows(results, questions))
+    marked = [row.unmarked() if row.entry is None else mark_entry(row.entry) for row in rows]
+    assert [one.verdict for one in marked] == ["correct", "incorrect", "incorrect"]
+    assert [one.usable for one in marked] == [True] * 3
