@@ -23,7 +23,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    config.addinivalue_line("markers", "no_cover: no lines are counted (for runs without the coverage plugin)")
+    config.addinivalue_line(
+        "markers", "no_cover: no lines are counted (for runs without the coverage plugin)"
+    )
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

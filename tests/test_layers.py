@@ -12,7 +12,18 @@ ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "qbank"
 
 #: from the top down; a room may import from those after it
-ROOMS = ("cli", "packages", "writers", "analysis", "marking", "authoring", "items", "bank", "techniques", "maths")
+ROOMS = (
+    "cli",
+    "packages",
+    "writers",
+    "analysis",
+    "marking",
+    "authoring",
+    "items",
+    "bank",
+    "techniques",
+    "maths",
+)
 
 #: SymPy has one door, the disk another; a third-party package is known to the rooms named here and to no other
 ONLY_IN = {

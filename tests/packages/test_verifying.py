@@ -136,7 +136,11 @@ FAULTS: list[tuple[str, Callable[[Parts], object], str]] = [
     ("empty scoring", swap("choice", r"(?s)(<qti-response-processing)>.*processing>", r"\1/>"), "empty"),
     ("no full marks", swap("choice", 'normal-maximum="3"', ""), "'' is not a number"),
     ("zero marks", swap("choice", 'normal-maximum="3"', 'normal-maximum="0"'), "full marks"),
-    ("several may be chosen", swap("choice", 'max-choices="1"', 'max-choices="0"'), "several answers are at least two"),
+    (
+        "several may be chosen",
+        swap("choice", 'max-choices="1"', 'max-choices="0"'),
+        "several answers are at least two",
+    ),
     (
         "an option twice",
         swap("choice", 'simple-choice identifier="A"', 'simple-choice identifier="B"'),
