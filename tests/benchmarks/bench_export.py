@@ -32,6 +32,7 @@ from qbank.items.decking import deal
 from qbank.items.item import Item
 from qbank.maths.notation import hand
 from qbank.writers import WRITERS, Options, Writer, save
+from tests.benchmarks.memory import peak_megabytes
 
 CLONES, SIZES = 200, (300, 1_000)
 LARGE_CLONES, LARGE_SIZES = 1_000, (1_000, 10_000)
@@ -177,8 +178,6 @@ class Many:
 
 
 def _peak(count: int) -> float:
-    import resource
-
     some = drawn(100)
     items = tuple(item for section in some.sections for item in section.items)
     section = Section(template="many", title="Many", items=Many(items, count))
@@ -186,7 +185,7 @@ def _peak(count: int) -> float:
     with tempfile.TemporaryDirectory() as folder:
         for name, writer in WRITERS.items():
             save(writer, deck, Path(folder) / name, options=OPTIONS, deflate=True)
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3
+    return peak_megabytes()
 
 
 if __name__ == "__main__":

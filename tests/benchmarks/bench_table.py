@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from qbank.marking import MarkedTable
 from qbank.marking.rows import Columns, Row, entry_of
 from qbank.marking.spreadsheet import SpreadsheetText
+from tests.benchmarks.memory import peak_megabytes
 from tests.benchmarks.pairs import PAIRS
 
 SPELLINGS = 40
@@ -79,10 +80,8 @@ def report() -> list[str]:
 
 
 def _peak(count: int) -> float:
-    import resource
-
     marked(count)
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3
+    return peak_megabytes()
 
 
 if __name__ == "__main__":
