@@ -10,11 +10,11 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Iterator
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations, islice, permutations
 
+from qbank.authoring.sampling import sampled
 from qbank.authoring.starting import bank_of
 from qbank.bank.conditions import Condition, parse_condition
 from qbank.bank.drawing import Draw, draws, fill
@@ -22,7 +22,6 @@ from qbank.bank.loading import parse_bank
 from qbank.bank.model import Bank, Template
 from qbank.items.building import DrawRefused, build_item
 from qbank.items.checking import check_template
-from qbank.items.cloning import ShortageError, clones
 from qbank.items.item import Item
 from qbank.maths.expression import (
     Apply,
@@ -178,11 +177,12 @@ class _Draft:
 
 def _settled(draft: _Draft) -> Suggestion:
     """The draft with its conditions, tried."""
-    found = _tried(draft)
+    known: dict[int, str | None] = {}
+    found = _tried(draft, known)
     if not any(reason is None for _, reason in found):
         raise NoSuggestionError(f"no draw makes an item; the most frequent reason: {_reasons(found)[0][0]}")
     draft = replace(draft, conditions=_conditions(draft, found))
-    found = _tried(draft)
+    found = _tried(draft, known)
     bank = draft.bank()
     template = bank.templates[0]
     report = check_template(bank, template, sample=1)
@@ -194,16 +194,8 @@ def _settled(draft: _Draft) -> Suggestion:
         tried=len(found),
         good=sum(reason is None for _, reason in found),
         refused=tuple(_reasons(found)),
-        samples=_samples(bank, template),
+        samples=sampled(bank, template, ("free-expression",), _SHOWN, 1).items,
     )
-
-
-def _samples(bank: Bank, template: Template) -> tuple[Item, ...]:
-    shown: list[Item] = []
-    with suppress(ShortageError):
-        for item in clones(bank, replace(template, responses=("free-expression",)), _SHOWN, 1):
-            shown.append(item)  # noqa: PERF402 - those before a shortage are kept
-    return tuple(shown)
 
 
 def _with_letters(integrand: Expression, variable: Symbol) -> Expression:
@@ -258,13 +250,16 @@ def _usual(draft: _Draft) -> str:
 _Tried = tuple[Draw, str | None]
 
 
-def _tried(draft: _Draft) -> list[_Tried]:
+def _tried(draft: _Draft, known: dict[int, str | None]) -> list[_Tried]:
+    """Draws of the draft, tried; what is known of a draw, by its point, does not depend on the conditions."""
     bank = draft.bank()
     template = bank.templates[0]
     found: list[_Tried] = []
     built = 0
     for draw in islice(draws(bank, template, 1), _LOOKED * draft.built):
-        reason = _refusal(draft, bank, template, draw)
+        if draw.point not in known:
+            known[draw.point] = _refusal(draft, bank, template, draw)
+        reason = known[draw.point]
         found.append((draw, reason))
         built += reason != _OTHER_KIND
         if built == draft.built:
