@@ -84,8 +84,6 @@ def _svg(chart: Any) -> str:
     # within a page a drawing has no prologue, and scales with the column
     drawing = text.getvalue()[text.getvalue().index("<svg") :]
     drawing = re.sub(r"<metadata>.*?</metadata>", "", drawing, flags=re.DOTALL)
-    return re.sub(
-        r'(<svg[^>]*?) (?:width|height)="[^"]*"',
-        r"\1",
-        re.sub(r'(<svg[^>]*?) height="[^"]*"', r"\1", drawing),
-    )
+    for name in ("width", "height"):
+        drawing = re.sub(rf'(<svg[^>]*?) {name}="[^"]*"', r"\1", drawing)
+    return drawing

@@ -9,13 +9,12 @@ from dataclasses import dataclass
 from typing import TextIO
 
 from qbank.marking.rows import TableError
-from qbank.marking.spreadsheet import as_typed
+from qbank.marking.spreadsheet import DELIMITERS, as_typed
 
 __all__ = ["Answer", "Sheet", "read_answers", "sheet_of"]
 
 _NEEDED = ("response", "verdict", "score")
 _VERDICTS = frozenset({"correct", "incorrect", "unsettled", "unreadable"})
-_DELIMITERS = (",", ";", "\t", "|")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,7 +115,7 @@ def _records(source: TextIO) -> Iterator[Mapping[str, str]]:
     first = source.readline()
     if not first.strip():
         raise TableError("the table is empty")
-    delimiter = max(_DELIMITERS, key=first.count)
+    delimiter = max(DELIMITERS, key=first.count)
     names = next(csv.reader([first], delimiter=delimiter))
     try:
         for cells in csv.reader(source, delimiter=delimiter):

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from qbank.bank.model import Bank, Template
 from qbank.items.cloning import PassedOver, clones, unheard
-from qbank.items.deck import Deck, Section
+from qbank.items.deck import Deck, Paper, Section
 from qbank.items.item import Item
 from qbank.items.source import Source
 
-__all__ = ["deal"]
+__all__ = ["deal", "deck_of"]
 
 
 def deal(
@@ -48,6 +48,38 @@ def deal(
         )
         for template in (bank.templates if templates is None else templates)
     )
+    names = None if templates is None else tuple(one.identifier for one in templates)
+    return deck_of(
+        bank,
+        seed,
+        tuple(sections),
+        source=None
+        if file is None
+        else Source(name=file[0], content=file[1], seed=seed, count=count, templates=names, pick=pick),
+    )
+
+
+def deck_of(
+    bank: Bank,
+    seed: int,
+    sections: tuple[Section, ...],
+    *,
+    source: Source | None,
+    shuffle: bool = True,
+    papers: tuple[Paper, ...] = (),
+    stem: str = "",
+) -> Deck:
+    """Sections of a bank's items as a deck, which says what the bank says of itself.
+
+    Args:
+        bank: where the items are from.
+        seed: what they were drawn with.
+        sections: of items.
+        source: as `Deck` has it, and so are the others.
+        shuffle: see there.
+        papers: see there.
+        stem: see there.
+    """
     return Deck(
         bank=bank.identifier,
         title=bank.title,
@@ -56,17 +88,11 @@ def deal(
         authors=bank.authors,
         version=bank.version,
         seed=str(seed),
-        sections=tuple(sections),
-        source=None
-        if file is None
-        else Source(
-            name=file[0],
-            content=file[1],
-            seed=seed,
-            count=count,
-            templates=None if templates is None else tuple(one.identifier for one in templates),
-            pick=pick,
-        ),
+        sections=sections,
+        shuffle=shuffle,
+        source=source,
+        papers=papers,
+        stem=stem,
     )
 
 

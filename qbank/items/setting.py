@@ -16,6 +16,7 @@ from qbank.bank.model import Assessment, AssessmentSection, Bank, Template
 from qbank.items.allotting import allot
 from qbank.items.cloning import EASY_OR_HARD, Given, PassedOver, ShortageError, clones, unheard
 from qbank.items.deck import Deck, Paper, Part, Section
+from qbank.items.decking import deck_of
 from qbank.items.item import Item
 from qbank.items.sharing import mean_difficulty, parallel_forms
 from qbank.items.source import Source
@@ -78,16 +79,10 @@ def set_test(
         parts=tuple(setter.part(number, one) for number, one in enumerate(assessment.sections, 1)),
     )
     papers = (paper,) if forms is None else parallel_forms(paper, forms)
-    return Deck(
-        bank=bank.identifier,
-        title=bank.title,
-        language=bank.language,
-        licence=bank.licence,
-        authors=bank.authors,
-        version=bank.version,
-        seed=str(seed),
-        sections=tuple(section for paper in papers for section in paper.sections),
-        shuffle=assessment.shuffle,
+    return deck_of(
+        bank,
+        seed,
+        tuple(section for paper in papers for section in paper.sections),
         source=None
         if file is None
         else Source(
@@ -100,6 +95,7 @@ def set_test(
             test=assessment.identifier,
             forms=forms,
         ),
+        shuffle=assessment.shuffle,
         papers=papers,
         stem=f"{bank.identifier}-{assessment.identifier}{'' if forms is None else '-forms'}",
     )

@@ -7,7 +7,7 @@ compared. The question is understood once for all the responses to it.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
@@ -93,15 +93,7 @@ def mark_entry(entry: Entry) -> Marked:
     'The question of this row cannot be used: one limit is missing'
     """
     try:
-        marker = _marker(
-            entry.integrand.strip(),
-            entry.variable.strip(),
-            (entry.lower.strip(), entry.upper.strip(), entry.given.strip()),
-            entry.domain.strip(),
-            entry.figures.strip(),
-            entry.decimal,
-            entry.require,
-        )
+        marker = _marker(replace(entry, response=""))
     except QuestionError as problem:
         return unusable(str(problem))
     if not entry.response.strip():
@@ -140,18 +132,11 @@ def _plain(mark: Mark) -> Marked:
 
 
 @lru_cache(maxsize=_QUESTIONS)
-def _marker(
-    integrand: str,
-    variable: str,
-    places: tuple[str, str, str],
-    domain: str,
-    figures: str,
-    decimal: str,
-    require: tuple[str, ...],
-) -> AntiderivativeMarker | DefiniteMarker:
-    lower, upper, given = places
-    letter = _variable(variable or "x")
-    conventions = Conventions(decimal="," if decimal == "," else ".")
+def _marker(question: Entry) -> AntiderivativeMarker | DefiniteMarker | EvaluationMarker:
+    """The marker of a question: an entry without its response, so that one serves all responses to it."""
+    lower, upper, given = question.lower.strip(), question.upper.strip(), question.given.strip()
+    letter = _variable(question.variable.strip() or "x")
+    conventions = Conventions(decimal="," if question.decimal == "," else ".")
 
     def understood(text: str, what: str) -> Expression:
         try:
@@ -159,24 +144,27 @@ def _marker(
         except ReadingError as error:
             raise QuestionError(f"{what}: {error.message}") from error
 
-    tree = understood(integrand, "integrand")
-    if not variable and tree.symbols() and letter not in tree.symbols():
+    tree = understood(question.integrand.strip(), "integrand")
+    if not question.variable.strip() and tree.symbols() and letter not in tree.symbols():
         # a right answer in t would be marked wrong in x
         raise QuestionError("the integrand has no x; name its variable in the column variable")
     if not lower and not upper:
-        interval = _domain(domain, understood, decimal)
         return AntiderivativeMarker(
-            tree, letter, domain=interval, policy=policy_of(require), conventions=conventions
+            tree,
+            letter,
+            domain=_domain(question.domain.strip(), understood, question.decimal),
+            policy=policy_of(question.require),
+            conventions=conventions,
         )
     if not (lower and upper):
         raise QuestionError("one limit is missing")
     limits = understood(lower, "lower limit"), understood(upper, "upper limit")
     try:
+        figures = _figures(question.figures.strip())
         if given:
             start, end, value = *limits, understood(given, "value given")
-            wanted, how = _figures(figures), conventions
-            return EvaluationMarker(tree, letter, start, value, end, figures=wanted, conventions=how)
-        return DefiniteMarker(tree, letter, *limits, figures=_figures(figures), conventions=conventions)
+            return EvaluationMarker(tree, letter, start, value, end, figures=figures, conventions=conventions)
+        return DefiniteMarker(tree, letter, *limits, figures=figures, conventions=conventions)
     except NoValueError as error:
         raise QuestionError(str(error)) from error
 

@@ -19,9 +19,10 @@ from typing import TextIO
 from qbank.marking.entry import Marked
 from qbank.marking.rows import ADDED, Columns, Row, TableError, added_cells, entry_of
 
-__all__ = ["Spreadsheet", "SpreadsheetText", "as_typed"]
+__all__ = ["DELIMITERS", "Spreadsheet", "SpreadsheetText", "as_typed"]
 
-_DELIMITERS = (",", ";", "\t", "|")
+#: the signs between cells that are looked for
+DELIMITERS = (",", ";", "\t", "|")
 #: what a cell must not begin with, for a spreadsheet to leave it alone
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
@@ -46,7 +47,7 @@ class Spreadsheet:
         # whole essays come as answers; a cell is bounded by what the reader of mathematics takes, not here
         csv.field_size_limit(sys.maxsize)
         first, problem = _first_line(source), ""
-        for delimiter_tried in (delimiter,) if delimiter else _DELIMITERS:
+        for delimiter_tried in (delimiter,) if delimiter else DELIMITERS:
             header = next(csv.reader([*first], delimiter=delimiter_tried), [])
             problem_here = columns.missing(tuple(header))
             if not problem_here:

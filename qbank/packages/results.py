@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import TypeAlias
@@ -123,19 +122,18 @@ def result_rows(path: Path, questions: Questions, require: tuple[str, ...] = ())
             raise TableError(f"{document.name}: {error}") from error
         if kind(root) != "assessmentresult":
             raise TableError(f"{document.name}: it is no assessmentResult")
-        for row in _rows(root, document.stem, questions):
-            yield row if row.entry is None else replace(row, entry=replace(row.entry, require=require))
+        yield from _rows(root, document.stem, questions, require)
 
 
-def _rows(root: Element, name: str, questions: Questions) -> Iterator[Row]:
+def _rows(root: Element, name: str, questions: Questions, require: tuple[str, ...]) -> Iterator[Row]:
     student = name
     for context in children(root, "context"):
         student = attribute(context, "sourcedid") or student
     for result in children(root, "itemresult"):
-        yield _row(student, result, questions)
+        yield _row(student, result, questions, require)
 
 
-def _row(student: str, result: Element, questions: Questions) -> Row:
+def _row(student: str, result: Element, questions: Questions, require: tuple[str, ...]) -> Row:
     identifier = attribute(result, "identifier") or ""
     cells = dict.fromkeys(COLUMNS, "")
     cells |= {"student": student, "item": identifier, "attempt": attribute(result, "sequenceindex") or ""}
@@ -172,6 +170,7 @@ def _row(student: str, result: Element, questions: Questions) -> Row:
             upper=upper,
             given=start,
             figures=cells["figures"],
+            require=require,
         )
     )
     return Row(cells=tuple(cells.items()), entry=entry, problem=problem)

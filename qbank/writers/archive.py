@@ -16,7 +16,7 @@ from contextlib import contextmanager, suppress
 from itertools import groupby
 from operator import attrgetter
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, Literal
 
 from qbank.writers.artifact import OWN_JSON, Artifact
 
@@ -125,22 +125,14 @@ def go_on_writing(pieces: Iterable[bytes], target: Path, *, kept: int = 0, force
         OutputError: something is in the way, or the system refuses.
     """
     beside = unfinished(target)
+    lost = "what was marked is kept"
     try:
-        _refuse_foreign(target, force=force)
-        target.parent.mkdir(parents=True, exist_ok=True)
-        with beside.open("r+b" if kept else "wb") as handle:
+        with _taking_the_place(target, beside, "r+b" if kept else "wb", force=force, lost=lost) as handle:
             handle.truncate(kept)
             handle.seek(kept)
             for piece in pieces:
                 handle.write(piece)
                 handle.flush()
-        _refuse_foreign(target, force=force)
-        beside.replace(target)
-    except PermissionError as problem:
-        raise OutputError(target, "no permission to write there", "choose another folder") from problem
-    except OSError as problem:
-        reason = problem.strerror or str(problem)
-        raise OutputError(target, f"it cannot be written: {reason}", "what was marked is kept") from problem
     finally:
         # a beginning in which nothing stands is nothing to go on with
         with suppress(OSError):
@@ -151,13 +143,26 @@ def go_on_writing(pieces: Iterable[bytes], target: Path, *, kept: int = 0, force
 
 @contextmanager
 def _replacing(target: Path, *, force: bool) -> Iterator[BinaryIO]:
-    """A file to write into, which takes the place of `target` when all has gone well."""
+    """A file to write into, which takes the place of `target` when all has gone well and is gone when not."""
     # the number of the process keeps two exports into one folder apart
     beside = target.with_name(f".{target.name}.{os.getpid()}.part")
     try:
+        with _taking_the_place(target, beside, "xb", force=force, lost="nothing was changed") as handle:
+            yield handle
+    finally:
+        with suppress(OSError):
+            beside.unlink()
+
+
+@contextmanager
+def _taking_the_place(
+    target: Path, beside: Path, mode: Literal["xb", "wb", "r+b"], *, force: bool, lost: str
+) -> Iterator[BinaryIO]:
+    """A file beside `target` that takes its place at the end; says what is lost when the system refuses."""
+    try:
         _refuse_foreign(target, force=force)
         target.parent.mkdir(parents=True, exist_ok=True)
-        with beside.open("xb") as handle:
+        with beside.open(mode) as handle:
             yield handle
         # once more: something may have come while we were writing
         _refuse_foreign(target, force=force)
@@ -166,10 +171,7 @@ def _replacing(target: Path, *, force: bool) -> Iterator[BinaryIO]:
         raise OutputError(target, "no permission to write there", "choose another folder") from problem
     except OSError as problem:
         reason = problem.strerror or str(problem)
-        raise OutputError(target, f"it cannot be written: {reason}", "nothing was changed") from problem
-    finally:
-        with suppress(OSError):
-            beside.unlink()
+        raise OutputError(target, f"it cannot be written: {reason}", lost) from problem
 
 
 def _refuse_foreign(target: Path, *, force: bool) -> None:

@@ -12,7 +12,6 @@ and what the notations remember of earlier formulas is forgotten before each run
 from __future__ import annotations
 
 import json
-import subprocess
 import sys
 import tempfile
 import time
@@ -32,7 +31,7 @@ from qbank.items.decking import deal
 from qbank.items.item import Item
 from qbank.maths.notation import hand
 from qbank.writers import WRITERS, Options, Writer, save
-from tests.benchmarks.memory import peak_megabytes
+from tests.benchmarks.memory import peak_megabytes, peaks
 
 CLONES, SIZES = 200, (300, 1_000)
 LARGE_CLONES, LARGE_SIZES = 1_000, (1_000, 10_000)
@@ -117,7 +116,8 @@ def report(*, large: bool = False) -> list[str]:
     with tempfile.TemporaryDirectory() as folder:
         for writer in WRITERS.values():
             lines += _format(writer, deck, count, Path(folder))
-    return [*lines, *_memory(LARGE_SIZES if large else SIZES)]
+    memory = peaks("bench_export", LARGE_SIZES if large else SIZES, "items")
+    return [*lines, f"  peak resident memory, all formats one after the other: {memory}"]
 
 
 def _format(writer: Writer, deck: Deck, count: int, folder: Path) -> list[str]:
@@ -149,20 +149,6 @@ def _read(target: Path, packing: int | None) -> Any:
         return json.loads(target.read_bytes())
     with zipfile.ZipFile(target) as archive:
         return {name: etree.fromstring(archive.read(name)) for name in archive.namelist()}
-
-
-def _memory(sizes: tuple[int, ...]) -> list[str]:
-    """Peak resident memory of a process that exports that many items."""
-    peaks = []
-    for size in sizes:
-        done = subprocess.run(
-            [sys.executable, "-m", "tests.benchmarks.bench_export", "--peak", str(size)],
-            capture_output=True,
-            text=True,
-            check=True,
-        )
-        peaks.append(f"{size:,} items {float(done.stdout):.0f} MB")
-    return ["  peak resident memory, all formats one after the other: " + ", ".join(peaks)]
 
 
 class Many:

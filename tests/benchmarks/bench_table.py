@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import io
 import random
-import subprocess
 import sys
 import time
 from collections.abc import Iterator
@@ -16,7 +15,7 @@ from collections.abc import Iterator
 from qbank.marking import MarkedTable
 from qbank.marking.rows import Columns, Row, entry_of
 from qbank.marking.spreadsheet import SpreadsheetText
-from tests.benchmarks.memory import peak_megabytes
+from tests.benchmarks.memory import peak_megabytes, peaks
 from tests.benchmarks.pairs import PAIRS
 
 SPELLINGS = 40
@@ -64,18 +63,9 @@ def report() -> list[str]:
     for size in SIZES:
         seconds = marked(size)
         lines.append(f"{size:,} rows {size / seconds:,.0f} a second")
-    peaks = []
-    for size in (SIZES[0], 10 * SIZES[0]):
-        done = subprocess.run(
-            [sys.executable, "-m", "tests.benchmarks.bench_table", "--peak", str(size)],
-            capture_output=True,
-            text=True,
-            check=True,
-        )
-        peaks.append(f"{size:,} rows {float(done.stdout):.0f} MB")
     return [
         "a class's responses on one core, many alike     " + ", ".join(lines),
-        "  peak resident memory: " + ", ".join(peaks),
+        "  peak resident memory: " + peaks("bench_table", (SIZES[0], 10 * SIZES[0]), "rows"),
     ]
 
 

@@ -5,9 +5,31 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
-__all__ = ["peak_megabytes"]
+__all__ = ["peak_megabytes", "peaks"]
+
+
+def peaks(module: str, sizes: tuple[int, ...], what: str) -> str:
+    """The peaks of processes that run `module --peak SIZE`, as words.
+
+    Args:
+        module: of this folder; prints its peak.
+        sizes: one process for each.
+        what: what there are so many of.
+    """
+    found = []
+    for size in sizes:
+        done = subprocess.run(
+            [sys.executable, "-m", f"tests.benchmarks.{module}", "--peak", str(size)],
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        found.append(f"{size:,} {what} {float(done.stdout):.0f} MB")
+    return ", ".join(found)
 
 
 def peak_megabytes() -> float:
