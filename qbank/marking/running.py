@@ -154,18 +154,15 @@ class _Task:
         for entry in self.entries:
             yield self.found[entry]
 
-    def _result(self, future: Future[tuple[Marked, ...]], entries: tuple[Entry, ...]) -> tuple[Marked, ...]:
-        # a worker may be lost in as many ways as there are executors; marking itself never raises
-        for left in reversed(range(_ATTEMPTS)):
-            try:
-                return future.result()
-            except Exception as problem:  # noqa: BLE001 - see above
-                if len(entries) > 1:
-                    halves = entries[: len(entries) // 2], entries[len(entries) // 2 :]
-                    return tuple(
-                        mark for half in halves for mark in self._result(self.pool.submit(half), half)
-                    )
-                if not left:
-                    return (for_a_person(f"no worker could mark it: {type(problem).__name__}"),)
-                future = self.pool.submit(entries)
-        raise AssertionError("the loop above ends with a return")
+    def _result(
+        self, future: Future[tuple[Marked, ...]], entries: tuple[Entry, ...], attempts: int = _ATTEMPTS
+    ) -> tuple[Marked, ...]:
+        try:
+            return future.result()
+        except Exception as problem:  # noqa: BLE001 - workers are lost in as many ways as there are executors
+            if len(entries) > 1:
+                halves = entries[: len(entries) // 2], entries[len(entries) // 2 :]
+                return tuple(mark for half in halves for mark in self._result(self.pool.submit(half), half))
+            if attempts > 1:
+                return self._result(self.pool.submit(entries), entries, attempts - 1)
+            return (for_a_person(f"no worker could mark it: {type(problem).__name__}"),)
