@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import json
 import zipfile
 from collections.abc import Callable, Mapping
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from qbank.bank.loading import parse_bank
 from qbank.items.decking import deal
+from qbank.packages.verifying import verify
 from qbank.writers import WRITERS, save
 
 BANK = """
@@ -110,6 +113,17 @@ def changed(folder: Path, form: str, change: Callable[[dict[str, bytes]], object
     change(parts)
     assert parts != before, "the change changes nothing"
     return zipped(path, parts)
+
+
+def problems_of_changed_json(
+    folder: Path, bank: str, change: Callable[[dict[str, Any]], object]
+) -> list[str]:
+    """What verify says of the generic JSON of a bank whose first item was changed."""
+    path = written(folder, "json", bank=bank, count=1)
+    value = json.loads(path.read_bytes())
+    change(value["items"][0])
+    path.write_text(json.dumps(value), encoding="utf-8")
+    return [str(problem) for problem in verify(path).problems]
 
 
 def first(parts: Mapping[str, bytes], form: str) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Callable
 from fractions import Fraction
@@ -15,7 +14,7 @@ from qbank.maths.expression import Integral, Symbol, cos, sin
 from qbank.packages.question import QuestionError
 from qbank.packages.several import asked_of_several, mark_several, read_several
 from qbank.packages.verifying import verify
-from tests.packages.sample import members, written, zipped
+from tests.packages.sample import members, problems_of_changed_json, written, zipped
 
 BANK = """
 identifier: small
@@ -129,11 +128,7 @@ def without_the_key(entry: dict[str, Any]) -> None:
 def test_one_thing_changed_in_json(
     change: Callable[[dict[str, Any]], None], said: str, tmp_path: Path
 ) -> None:
-    path = written(tmp_path, "json", bank=BANK, count=1)
-    value = json.loads(path.read_bytes())
-    change(value["items"][0])
-    path.write_text(json.dumps(value), encoding="utf-8")
-    problems = [str(problem) for problem in verify(path).problems]
+    problems = problems_of_changed_json(tmp_path, BANK, change)
     assert any(re.search(said, problem) for problem in problems), problems
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import mpmath
 import sympy
 
@@ -11,6 +13,7 @@ from qbank.maths.notation import plain
 from qbank.maths.oracle import to_sympy
 from qbank.maths.reading import read
 from qbank.maths.verdict import Proved, Refuted
+from qbank.techniques.planner import solve
 from qbank.techniques.presenting import rows
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution
@@ -61,6 +64,34 @@ def agrees_with_sympy(solution: WorkedSolution) -> bool:
                 return False
     assert compared
     return True
+
+
+def check_solved(
+    technique: Technique, text: str, expected: str | None, *, sympy: bool = True, slips: int
+) -> WorkedSolution:
+    """Solve; the answer is SymPy's too, written as expected where that is said, and so many slips go wrong."""
+    solution = solved(technique, text)
+    if sympy:
+        assert agrees_with_sympy(solution)
+    if expected is not None:
+        assert plain(solution.antiderivative) == expected
+    assert len(wrong_slips(technique, solution)) >= slips
+    return solution
+
+
+def check_carried(text: str, by: str) -> None:
+    """The planner solves it by that technique, which hands a part of it on."""
+    solution = solve(tree(text), X)
+    assert solution is not None
+    assert solution.technique == by
+    assert agrees_with_sympy(solution)
+
+
+def check_every_slip_occurs(technique: Technique, texts: Iterable[str]) -> None:
+    """In some of these integrals each slip of the technique can be made."""
+    solutions = [solved(technique, text) for text in texts]
+    found = {slip.slip for one in solutions for slip in technique.wrong_answers(one)}
+    assert found == {slip.identifier for slip in technique.slips}
 
 
 def wrong_slips(technique: Technique, solution: WorkedSolution) -> dict[str, Expression]:

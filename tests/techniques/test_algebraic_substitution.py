@@ -6,9 +6,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from qbank.maths.notation import plain
-from qbank.techniques import solve, technique
-from tests.techniques.solving import X, agrees_with_sympy, board, solved, tree, wrong_slips
+from qbank.techniques import technique
+from tests.techniques.solving import (
+    X,
+    board,
+    check_carried,
+    check_every_slip_occurs,
+    check_solved,
+    solved,
+    tree,
+    wrong_slips,
+)
 
 TECHNIQUE = technique("algebraic-substitution")
 
@@ -56,11 +64,7 @@ DECLINED_TOO = [
 
 @pytest.mark.parametrize(("text", "expected"), TABLE)
 def test_solved_and_slips_refuted(text: str, expected: str | None) -> None:
-    solution = solved(TECHNIQUE, text)
-    assert agrees_with_sympy(solution)
-    if expected is not None:
-        assert plain(solution.antiderivative) == expected
-    assert len(wrong_slips(TECHNIQUE, solution)) >= 2
+    check_solved(TECHNIQUE, text, expected, slips=2)
 
 
 @pytest.mark.parametrize("text", [*DECLINED, *DECLINED_TOO])
@@ -84,10 +88,7 @@ def test_the_lines_are_carried_into_others() -> None:
         ("cos(x) sin(x) sqrt(1 + sin(x))", "substitution-first"),
         ("x sqrt(x + 1) + x e^x", "term-by-term"),
     ):
-        solution = solve(tree(text), X)
-        assert solution is not None
-        assert solution.technique == by
-        assert agrees_with_sympy(solution)
+        check_carried(text, by)
 
 
 def test_a_letter_of_the_question_is_left_out() -> None:
@@ -95,9 +96,7 @@ def test_a_letter_of_the_question_is_left_out() -> None:
 
 
 def test_every_slip_occurs_somewhere() -> None:
-    solutions = [solved(TECHNIQUE, text) for text, _ in TABLE]
-    found = {slip.slip for one in solutions for slip in TECHNIQUE.wrong_answers(one)}
-    assert found == {slip.identifier for slip in TECHNIQUE.slips}
+    check_every_slip_occurs(TECHNIQUE, (text for text, _ in TABLE))
 
 
 @settings(max_examples=20)

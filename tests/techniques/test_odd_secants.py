@@ -6,10 +6,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from qbank.maths.notation import plain
-from qbank.techniques import solve
 from qbank.techniques.odd_secants import TECHNIQUE
-from tests.techniques.solving import X, agrees_with_sympy, board, solved, tree, wrong_slips
+from tests.techniques.solving import (
+    X,
+    board,
+    check_carried,
+    check_every_slip_occurs,
+    check_solved,
+    solved,
+    tree,
+    wrong_slips,
+)
 
 #: worked by hand with the reduction formula of the usual tables (from memory)
 TABLE = [
@@ -44,12 +51,7 @@ DECLINED_TOO = ["tan(x)^2 sec(2x)", "1/(tan(x)^2 sec(x)^3)", "x sec(x)^3", "sec(
 
 @pytest.mark.parametrize(("text", "expected"), TABLE)
 def test_solved_and_slips_refuted(text: str, expected: str | None) -> None:
-    solution = solved(TECHNIQUE, text)
-    if "b x" not in text:
-        assert agrees_with_sympy(solution)
-    if expected is not None:
-        assert plain(solution.antiderivative) == expected
-    assert len(wrong_slips(TECHNIQUE, solution)) >= 2
+    check_solved(TECHNIQUE, text, expected, sympy="b x" not in text, slips=2)
 
 
 @pytest.mark.parametrize("text", [*DECLINED, *DECLINED_TOO])
@@ -71,16 +73,11 @@ def test_the_board_of_a_cube() -> None:
 
 def test_the_lines_are_carried_into_others() -> None:
     for text, by in (("x sec(x^2)^3", "substitution-first"), ("sec(x)^3 + x e^x", "term-by-term")):
-        solution = solve(tree(text), X)
-        assert solution is not None
-        assert solution.technique == by
-        assert agrees_with_sympy(solution)
+        check_carried(text, by)
 
 
 def test_every_slip_occurs_somewhere() -> None:
-    solutions = [solved(TECHNIQUE, text) for text, _ in TABLE]
-    found = {slip.slip for one in solutions for slip in TECHNIQUE.wrong_answers(one)}
-    assert found == {slip.identifier for slip in TECHNIQUE.slips}
+    check_every_slip_occurs(TECHNIQUE, (text for text, _ in TABLE))
 
 
 @settings(max_examples=20)

@@ -16,14 +16,7 @@ from qbank.techniques.carrying import carry, multiplied
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import Line, UnprovedLineError, WorkedSolution, Working
 from tests.maths.strategies import expressions
-from tests.techniques.solving import (
-    X,
-    agrees_with_sympy,
-    board,
-    solved,
-    tree,
-    wrong_slips,
-)
+from tests.techniques.solving import X, agrees_with_sympy, board, check_solved, solved, tree, wrong_slips
 
 SUMS, THEN = technique("term-by-term"), technique("substitution-first")
 
@@ -159,11 +152,7 @@ SUMS_TABLE = [
 
 @pytest.mark.parametrize(("text", "expected"), SUMS_TABLE)
 def test_sums_term_by_term(text: str, expected: str | None) -> None:
-    solution = solved(SUMS, text)
-    assert agrees_with_sympy(solution)
-    if expected is not None:
-        assert plain(solution.antiderivative) == expected
-    assert wrong_slips(SUMS, solution)
+    check_solved(SUMS, text, expected, slips=1)
 
 
 def test_a_letter_of_the_question_stops_a_sum_that_would_use_it() -> None:
