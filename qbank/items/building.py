@@ -328,13 +328,16 @@ def _against_question(answer: Expression, question: _Question, variable: Symbol)
     """Whether an answer is right; one that is right on a part of the domain is neither right nor a distractor."""
     if question.limits is not None:
         return decide_equal(answer, question.key, variable, budget=PATIENT)
-    verdict = decide_antiderivative(
-        answer, question.integrand, variable, domain=question.domain, budget=PATIENT
-    )
+    verdict = _derivative(answer, question, variable)
     if isinstance(verdict, Refuted) and not _wrong_everywhere(answer, question, variable):
         # a witness somewhere is not enough
         return Unsettled(reason="right in places")
     return verdict
+
+
+def _derivative(answer: Expression, question: _Question, variable: Symbol) -> Verdict:
+    """Whether the derivative of an answer is the integrand."""
+    return decide_antiderivative(answer, question.integrand, variable, domain=question.domain, budget=PATIENT)
 
 
 def _against_option(first: Expression, second: Expression, question: _Question, variable: Symbol) -> Verdict:
@@ -500,16 +503,10 @@ def _evaluated(bank: Bank, template: Template, question: _Question, found: Evalu
 
 def _evaluation(bank: Bank, template: Template, question: _Question, stream: Stream) -> Evaluated:
     def right(answer: Expression) -> bool:
-        verdict = decide_antiderivative(
-            answer, question.integrand, template.variable, domain=question.domain, budget=PATIENT
-        )
-        return isinstance(verdict, Proved)
+        return isinstance(_derivative(answer, question, template.variable), Proved)
 
     def same(first: Expression, second: Expression) -> bool:
-        verdict = decide_same_up_to_constant(
-            first, second, template.variable, domain=question.domain, budget=PATIENT
-        )
-        return isinstance(verdict, Proved)
+        return isinstance(_against_option(first, second, question, template.variable), Proved)
 
     wanted = EvaluationQuestion(
         key=question.key,

@@ -124,8 +124,9 @@ def _termwise(tree: Expression, variable: Symbol, rule: _Rule) -> _Pair | None:
     return (tidy(sum_of(*terms)), tidy(sum_of(*constants))) if changed else None
 
 
-def _with_constant(number: Fraction, body: Expression, constant: Fraction | int = 0) -> _Pair:
-    return scaled(number, body), rational(number * constant)
+def _equal(number: Fraction, body: Expression) -> _Pair:
+    """A term that lacks nothing of the old one."""
+    return scaled(number, body), _NONE
 
 
 def _pythagorean(number: Fraction, body: Expression, _: Symbol) -> _Pair | None:
@@ -135,12 +136,12 @@ def _pythagorean(number: Fraction, body: Expression, _: Symbol) -> _Pair | None:
             other, constant, sign = _SQUARES[name]
             square = Apply(other, u) ** 2
             if n == 2:
-                return _with_constant(number * sign, square)[0], rational(number * constant)
+                return scaled(number * sign, square), rational(number * constant)
             bracket: Expression = (
                 (1 - square if sign < 0 else 1 + square) if constant > 0 else (square - Integer(1))
             )
             inner = bracket if n < 4 else bracket ** (n // 2)
-            return _with_constant(number, inner if n % 2 == 0 else product(Apply(name, u), inner))
+            return _equal(number, inner if n % 2 == 0 else product(Apply(name, u), inner))
     return None
 
 
@@ -151,18 +152,18 @@ def _double_angle(number: Fraction, body: Expression, variable: Symbol) -> _Pair
             double = cos(_multiple(2, u, variable))
             sign = -1 if name == "sin" else 1
             if n == 2:
-                return _with_constant(number * sign / 2, double)[0], rational(number / 2)
+                return scaled(number * sign / 2, double), rational(number / 2)
             inner = (1 - double if sign < 0 else 1 + double) / 2
-            return _with_constant(number, inner ** (n // 2))
+            return _equal(number, inner ** (n // 2))
         case Product((Apply("sin", u), Apply("cos", v))) if u == v:
-            return _with_constant(number / 2, sin(_multiple(2, u, variable)))
+            return _equal(number / 2, sin(_multiple(2, u, variable)))
         case Apply("sin" | "cos" as name, u):
             half = _half(u, variable)
             if half is None:
                 return None
             if name == "sin":
-                return _with_constant(2 * number, product(sin(half), cos(half)))
-            return _with_constant(2 * number, cos(half) ** 2)[0], rational(-number)
+                return _equal(2 * number, product(sin(half), cos(half)))
+            return scaled(2 * number, cos(half) ** 2), rational(-number)
     return None
 
 
@@ -170,14 +171,14 @@ def _other_double_angle(number: Fraction, body: Expression, variable: Symbol) ->
     """`cos 2u = 1 - 2 sin^2 u`."""
     match body:
         case Apply("cos", u) if (half := _half(u, variable)) is not None:
-            return _with_constant(-2 * number, sin(half) ** 2)[0], rational(number)
+            return scaled(-2 * number, sin(half) ** 2), rational(number)
     return None
 
 
 def _reciprocal_in_logarithm(number: Fraction, body: Expression, _: Symbol) -> _Pair | None:
     match body:
         case Apply("ln", Apply("abs", Apply(name, u))) if name in _RECIPROCALS:
-            return _with_constant(-number, _log_of_size(Apply(_RECIPROCALS[name], u)))
+            return _equal(-number, _log_of_size(Apply(_RECIPROCALS[name], u)))
     return None
 
 
@@ -189,9 +190,9 @@ def _power_in_logarithm(number: Fraction, body: Expression, _: Symbol) -> _Pair 
             if size.denominator == 1 and 2 <= size <= _LOGARITHM:
                 power = u**size.numerator
                 whole = ln(power) if size % 2 == 0 else _log_like(body, power)
-                return _with_constant(number / size, whole)
+                return _equal(number / size, whole)
             if size.denominator == 2:
-                return _with_constant(2 * number, ln(sqrt(body.argument)))
+                return _equal(2 * number, ln(sqrt(body.argument)))
     return None
 
 
@@ -209,7 +210,7 @@ def _inverse(number: Fraction, body: Expression, _: Symbol) -> _Pair | None:
     match body:
         case Apply("arcsin" | "arccos" as name, u):
             other = "arccos" if name == "arcsin" else "arcsin"
-            return _with_constant(-number, Apply(other, u))[0], scaled(number / 2, PI)
+            return scaled(-number, Apply(other, u)), scaled(number / 2, PI)
     return None
 
 
@@ -217,7 +218,7 @@ def _odd(number: Fraction, body: Expression, variable: Symbol) -> _Pair | None:
     """`f(u) = -f(-u)` of an inverse function whose argument is a fraction."""
     match body:
         case Apply("arctan" | "arcsin" as name, Quotient(u, v)) if isinstance(u, Sum):
-            return _with_constant(-number, Apply(name, Quotient(_multiple(-1, u, variable), v)))
+            return _equal(-number, Apply(name, Quotient(_multiple(-1, u, variable), v)))
     return None
 
 
@@ -242,10 +243,10 @@ def _split_exponent(number: Fraction, body: Expression, variable: Symbol) -> _Pa
             if found is not None and found[0] and len(found) > 1:
                 rest = polynomial_tree((Fraction(0), *found[1:]), variable)
                 constant = Power(E, rational(found[0])) if found[0] != 1 else E
-                return _with_constant(number, product(constant, Power(E, rest)))
+                return _equal(number, product(constant, Power(E, rest)))
             half = _half(u, variable)
             if half is not None:
-                return _with_constant(number, Power(Power(E, half), Integer(2)))
+                return _equal(number, Power(Power(E, half), Integer(2)))
     return None
 
 

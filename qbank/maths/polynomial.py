@@ -24,12 +24,43 @@ from qbank.maths.expression import (
     sum_of,
 )
 
-__all__ = ["DEGREE_LIMIT", "as_linear", "as_monomial", "as_polynomial", "monomial_tree", "polynomial_tree"]
+__all__ = [
+    "DEGREE_LIMIT",
+    "as_linear",
+    "as_monomial",
+    "as_polynomial",
+    "divided_by",
+    "monomial_tree",
+    "polynomial_tree",
+]
 
 #: a polynomial of a higher degree is not recognised, so that no power costs more than a moment
 DEGREE_LIMIT = 64
 
 Coefficients = tuple[Fraction, ...]
+
+
+def divided_by(over: Coefficients, under: Coefficients) -> tuple[Coefficients, Coefficients]:
+    """Quotient and remainder of two polynomials, the remainder without zeros at the end.
+
+    Args:
+        over: what is divided.
+        under: by what; its last coefficient is not zero.
+
+    >>> one = Fraction(1)
+    >>> divided_by((-one, 0 * one, one), (one, one))
+    ((Fraction(-1, 1), Fraction(1, 1)), ())
+    """
+    left, whole = list(over), list[Fraction]()
+    while len(left) >= len(under):
+        top = left[-1] / under[-1]
+        whole.insert(0, top)
+        for place, c in enumerate(reversed(under), start=1):
+            left[-place] -= top * c
+        left.pop()
+    while left and not left[-1]:
+        left.pop()
+    return tuple(whole), tuple(left)
 
 
 def as_polynomial(tree: Expression, variable: Symbol) -> Coefficients | None:

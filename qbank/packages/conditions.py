@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of, text_of
-from qbank.packages.processing import ProcessingError, literal
+from qbank.packages.processing import ProcessingError, is_share, literal
 
 __all__ = ["compared", "full_score", "score"]
 
@@ -50,9 +50,6 @@ def compared(item: Element) -> tuple[str, ...]:
     return tuple(dict.fromkeys(text_of(test) for test in inside(item, "varequal")))
 
 
-#: shares of the marks are decimals of 17 digits, rounded up
-_CLOSE = Fraction(1, 10**9)
-
 #: what was typed or chosen; of an item with several responses, by their identifiers
 Given: TypeAlias = "frozenset[str] | Mapping[str, str]"
 
@@ -77,7 +74,7 @@ def score(item: Element, given: Given) -> Fraction:
             at_end = _after(at_end, action)
         if attribute(condition, "continue") != "Yes":
             break
-    if abs(stepwise - min(max(at_end, least), most)) > _CLOSE:
+    if not is_share(stepwise, min(max(at_end, least), most)):
         raise ProcessingError("the score depends on when it is kept within its bounds")
     return stepwise
 

@@ -17,14 +17,13 @@ from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Expression, Integral
 from qbank.maths.verdict import Proved, Refuted
 from qbank.packages.finding import Finding
+from qbank.packages.processing import is_share
 from qbank.packages.question import Matched, MatchedRow, QuestionError
 from qbank.techniques.first_step import FirstStep, fits, is_step_of
 
 __all__ = ["mark_matched", "partner_shown", "prove_matched", "read_matched"]
 
 _MOST = 10
-#: shares are decimals of 17 digits
-_CLOSE = Fraction(1, 10**9)
 
 
 def partner_shown(formulas: Sequence[Statement], text: str) -> Expression | FirstStep:
@@ -75,8 +74,8 @@ def read_matched(
         raise QuestionError("two integrals have the same partner, or one that is not there")
     share = marks / len(pairs)
     for row, partner in product(pairs, known):
-        found, wanted = score(frozenset({f"{row} {partner}"})), share if pairs[row] == partner else 0
-        if not isinstance(found, Fraction) or abs(found - wanted) > _CLOSE:
+        wanted = share if pairs[row] == partner else Fraction(0)
+        if not is_share(score(frozenset({f"{row} {partner}"})), wanted):
             raise QuestionError(f"the pair {row} {partner} does not score its share")
     if score(frozenset(keys)) != marks or score(None) != 0:
         raise QuestionError("the right pairs do not score full marks, or none at all do not score 0")
@@ -94,8 +93,8 @@ def prove_matched(answers: Matched) -> Finding:
     problems: list[str] = []
     for row in answers.rows:
         for name, partner in answers.partners:
-            belongs = _belongs(partner, row.integral, right=name == row.partner)
             wanted = name == row.partner
+            belongs = _belongs(partner, row.integral, right=wanted)
             if belongs is None:
                 problems.append(f"{row.identifier} with {name} could be neither proved nor refuted")
             elif belongs and wanted:

@@ -15,13 +15,22 @@ from typing import TypeAlias
 
 from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of, text_of
 
-__all__ = ["ProcessingError", "Value", "correct_response", "literal", "outcomes", "thresholds"]
+__all__ = ["ProcessingError", "Value", "correct_response", "is_share", "literal", "outcomes", "thresholds"]
 
 #: what a variable or an operator can be; None is the standard's NULL, a set is a container
 Value: TypeAlias = "Fraction | str | bool | frozenset[str] | None"
 
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 _LONGEST = 60
+
+
+#: shares of the marks are decimals of 17 digits, rounded up
+_SHARE = Fraction(1, 10**9)
+
+
+def is_share(found: object, wanted: Fraction) -> bool:
+    """Whether a score is a share of the marks, as the decimal that a package holds."""
+    return isinstance(found, Fraction) and abs(found - wanted) <= _SHARE
 
 
 class ProcessingError(Exception):

@@ -15,14 +15,13 @@ from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression, Integral
 from qbank.maths.verdict import Proved, Refuted
+from qbank.packages.processing import is_share
 from qbank.packages.question import Offered, QuestionError, Several
 
 __all__ = ["asked_of_several", "mark_several", "read_several"]
 
 #: more options are not read, as all sets of them are tried
 _MOST = 10
-#: shares are decimals of 17 digits
-_CLOSE = Fraction(1, 10**9)
 
 
 def asked_of_several(shown: Iterable[Statement]) -> Integral:
@@ -67,8 +66,7 @@ def read_several(
         for names in combinations(shown, size):
             right = sum(1 for name in names if name in keys)
             wanted = marks * max(0, 2 * right - size) / len(keys)
-            found = score(frozenset(names))
-            if not isinstance(found, Fraction) or abs(found - wanted) > _CLOSE:
+            if not is_share(score(frozenset(names)), wanted):
                 raise QuestionError(f"the options {', '.join(names)} do not score their shares")
     if score(frozenset(keys)) != marks:
         raise QuestionError("the right options do not score full marks")

@@ -10,7 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 from math import gcd, lcm
 
-from qbank.maths.polynomial import polynomial_tree
+from qbank.maths.polynomial import divided_by, polynomial_tree
 from qbank.techniques.over_quadratic import Coefficients, OverQuadratic
 
 __all__ = ["cancelled", "divided"]
@@ -32,7 +32,7 @@ def divided(seen: OverQuadratic) -> tuple[Coefficients, OverQuadratic | None]:
     """
     if len(seen.over) < len(seen.under):
         return (), seen
-    whole, left = _division(seen.over, seen.under)
+    whole, left = divided_by(seen.over, seen.under)
     above = tuple(seen.front * c for c in whole)
     return above, _with_numerator(seen, left) if left else None
 
@@ -49,27 +49,13 @@ def cancelled(seen: OverQuadratic) -> OverQuadratic:
     """
     common, other = seen.over, seen.under
     while other:
-        common, other = other, _division(common, other)[1]
+        common, other = other, divided_by(common, other)[1]
     if len(common) < 2:
         return seen
     monic = tuple(c / common[-1] for c in common)
-    size, under = _number_and_whole(_division(seen.under, monic)[0])
+    size, under = _number_and_whole(divided_by(seen.under, monic)[0])
     left = replace(seen, front=seen.front / size, under=under, under_tree=polynomial_tree(under, seen.letter))
-    return _with_numerator(left, _division(seen.over, monic)[0])
-
-
-def _division(over: Coefficients, under: Coefficients) -> tuple[Coefficients, Coefficients]:
-    """Quotient and remainder, both without zeros at the end."""
-    left, whole = list(over), list[Fraction]()
-    while len(left) >= len(under):
-        top = left[-1] / under[-1]
-        whole.insert(0, top)
-        for place, c in enumerate(reversed(under), start=1):
-            left[-place] -= top * c
-        left.pop()
-    while left and not left[-1]:
-        left.pop()
-    return tuple(whole), tuple(left)
+    return _with_numerator(left, divided_by(seen.over, monic)[0])
 
 
 def _with_numerator(seen: OverQuadratic, over: Coefficients) -> OverQuadratic:

@@ -13,7 +13,7 @@ from fractions import Fraction
 from itertools import chain
 
 from qbank.maths.expression import Expression, Integer, Power, Symbol
-from qbank.maths.polynomial import polynomial_tree
+from qbank.maths.polynomial import divided_by, polynomial_tree
 
 __all__ = ["Bracket", "Simple", "product_of", "simple_fractions", "without"]
 
@@ -85,15 +85,7 @@ def simple_fractions(over: Coefficients, brackets: tuple[Bracket, ...]) -> tuple
 
 def without(whole: Coefficients, below: Bracket) -> Coefficients:
     """A product divided by one of its factors."""
-    left, under = list(whole), below.coefficients()
-    found: list[Fraction] = []
-    while len(left) >= len(under):
-        top = left[-1] / under[-1]
-        found.insert(0, top)
-        for place, c in enumerate(reversed(under), start=1):
-            left[-place] -= top * c
-        left.pop()
-    return tuple(found)
+    return divided_by(whole, below.coefficients())[0]
 
 
 def product_of(parts: tuple[Coefficients, ...]) -> Coefficients:
