@@ -25,6 +25,7 @@ from qbank.packages.items import read_item
 from qbank.packages.matched import mark_matched
 from qbank.packages.opening import Package, PackageError, is_zip, read_document
 from qbank.packages.parsing import Element, XmlError, attribute, children, inside, kind, parse, text_of
+from qbank.packages.pictures import Gallery
 from qbank.packages.question import Accepted, Form, Matched, Options, Question, QuestionError, Several
 from qbank.packages.several import mark_several
 
@@ -84,6 +85,7 @@ def questions_of(path: Path) -> dict[str, Question | str]:
                 found[entry["identifier"]] = str(error)
         return found
     with Package(path) as package:
+        gallery = Gallery(package.read)
         for member in package.names:
             if not member.endswith(".xml"):
                 continue
@@ -92,10 +94,12 @@ def questions_of(path: Path) -> dict[str, Question | str]:
             except XmlError as error:
                 raise PackageError(f"{member}: {error}") from error
             if kind(root) == "assessmentitem":
+                name = attribute(root, "identifier") or ""
                 try:
-                    found[attribute(root, "identifier") or ""] = read_item(root)
+                    gallery.put_formulas(root, member)
+                    found[name] = read_item(root)
                 except QuestionError as error:
-                    found[attribute(root, "identifier") or ""] = str(error)
+                    found[name] = str(error)
     if not found:
         raise PackageError("it has no items of QTI 2 or 3; use the qti3, qti22, qti21 or json export")
     return found

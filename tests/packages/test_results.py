@@ -7,18 +7,23 @@ sample was at hand.
 from __future__ import annotations
 
 import csv
+from dataclasses import replace
 from pathlib import Path
 from xml.sax.saxutils import escape, quoteattr
 
 import pytest
 from click.testing import CliRunner, Result
 
+from qbank.bank.loading import parse_bank
 from qbank.cli import main
+from qbank.items.decking import deal
 from qbank.marking.rows import TableError
 from qbank.maths.notation import plain
 from qbank.packages.question import Accepted, Form, Matched, ModelAnswer, Options, Question, Several, Spelled
 from qbank.packages.results import questions_of, result_rows
-from tests.packages.sample import FORMS, written
+from qbank.writers import WRITERS, save
+from qbank.writers.options import USUAL_OPTIONS
+from tests.packages.sample import BANK, FORMS, written
 
 Answers = dict[str, tuple[str, ...]]
 NAMESPACE = "http://www.imsglobal.org/xsd/imsqti_result_v2p1"
@@ -217,3 +222,12 @@ def test_sets_of_options_and_pairs_are_marked(tmp_path: Path, target: str) -> No
         results.write_text(document("A", answers), encoding="utf-8")
         mark(results, package, out, "--force")
         assert {(row["verdict"], row["score"]) for row in table(out)} == {(verdict, score)}
+
+
+def test_formulas_in_pictures_are_read(tmp_path: Path) -> None:
+    plain_one = questions_of(written(tmp_path, "qti3"))
+    deck = deal(parse_bank(BANK.encode(), "small.yaml"), count=2, seed=1)
+    pictured = save(
+        WRITERS["qti3"], deck, tmp_path / "pictures.zip", options=replace(USUAL_OPTIONS, math="pictures")
+    )
+    assert questions_of(pictured) == plain_one
