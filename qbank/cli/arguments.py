@@ -99,4 +99,5 @@ def read_argument(text: str, what: str, variable: Symbol) -> Expression:
     try:
         return read(text, variable=variable).tree
     except ReadingError as error:
-        fail(f"{what}: {error.message}\n{error.caret()}\nhint: {error.hint}")
+        hint = f"\nhint: {error.hint}" if error.hint else ""
+        fail(f"{what}: {error.message}\n{error.caret()}{hint}")

@@ -105,6 +105,14 @@ def test_solve_with_unreadable_input() -> None:
     assert "hint" in result.output
 
 
+def test_what_cannot_be_read_is_shown_in_part_and_no_hint_is_left_empty() -> None:
+    result = run("solve", "x + " * 3000 + "1")
+    assert result.exit_code == 2
+    assert "hint: write a shorter expression" in result.stderr
+    assert max(map(len, result.stderr.splitlines())) < 200
+    assert "hint" not in run("solve", "").stderr
+
+
 def test_check(bank: Path) -> None:
     result = run("check", bank, "--sample", "3")
     assert result.exit_code == 0, result.output

@@ -89,7 +89,7 @@ class ReadingError(Exception):
         """
         start, end = self.position
         left = max(0, start - _WINDOW)
-        shown = self.source[left : max(end, start) + _WINDOW]
+        shown = self.source[left : min(max(end, start), start + _WINDOW) + _WINDOW]
         line = "".join(char if char.isprintable() else " " for char in shown)
         return f"{line}\n{' ' * (start - left)}{'^' * max(1, min(end, left + len(shown)) - start)}"
 
