@@ -19,7 +19,7 @@ from qbank.maths.equation import Equation
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.verdict import Refuted
 from qbank.techniques.planner import solve_all
-from qbank.techniques.substitution_search import outer_forms
+from qbank.techniques.substituting.substitution_search import outer_forms
 from qbank.techniques.working import Line, WorkedSolution
 
 __all__ = ["FirstStep", "first_step", "fits", "is_step_of"]

@@ -20,22 +20,15 @@ from qbank.maths.expression import (
 )
 from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Refuted
-from qbank.techniques import (
-    even_powers,
-    odd_powers,
-    odd_secants,
-    partial_fractions,
-    product_to_sum,
-    quadratic_denominator,
-    root_of_quadratic,
-    standard_forms,
-    substitution,
-    tangent_secant,
-)
-from qbank.techniques.algebraic_substitution import algebraic_substitution
-from qbank.techniques.by_parts import by_parts
 from qbank.techniques.carrying import Solver
-from qbank.techniques.substitute_then import substitute_then
+from qbank.techniques.circular import even_powers, odd_powers, odd_secants, product_to_sum, tangent_secant
+from qbank.techniques.fractions import partial_fractions
+from qbank.techniques.parts.by_parts import by_parts
+from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
+from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
+from qbank.techniques.standard import standard_forms
+from qbank.techniques.substituting import substitution
+from qbank.techniques.substituting.substitute_then import substitute_then
 from qbank.techniques.technique import Technique
 from qbank.techniques.term_by_term import term_by_term
 from qbank.techniques.working import UnprovedLineError, WorkedSolution

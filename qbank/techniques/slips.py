@@ -14,7 +14,7 @@ from typing import Protocol
 
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import Expression, Negate, Sum, Symbol, sum_of
-from qbank.techniques.standard_terms import Habit
+from qbank.techniques.standard.standard_terms import Habit
 from qbank.techniques.technique import Slip
 from qbank.techniques.working import WorkedSolution
 

@@ -19,8 +19,8 @@ from qbank.maths.expression import Expression, Integral, Sum, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
 from qbank.techniques.slips import last_term_lost, sign_of_a_term_lost
-from qbank.techniques.standard_lines import integrating_reason
-from qbank.techniques.standard_sums import Plan, expanded_terms, plan_as_written, terms_of
+from qbank.techniques.standard.standard_lines import integrating_reason
+from qbank.techniques.standard.standard_sums import Plan, expanded_terms, plan_as_written, terms_of
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
 

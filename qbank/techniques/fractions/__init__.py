@@ -1,0 +1,1 @@
+"""Partial fractions: division first, the factors, and the letters found line by line."""

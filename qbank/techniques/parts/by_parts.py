@@ -1,0 +1,136 @@
+"""Integration by parts, once or again and again; also where the first integral comes back.
+
+int x e^(2x) dx = 1/2 x e^(2x) - 1/2 int e^(2x) dx           the polynomial is differentiated
+int arctan x dx = x arctan x - int x/(1 + x^2) dx            what is left is for another technique
+int e^x sin x dx = e^x sin x - e^x cos x - int e^x sin x dx  twice the integral stands alone
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import lru_cache
+
+from qbank.maths.constant_factor import ONE, before_integral, split_constant
+from qbank.maths.expression import Apply, E, Expression, Integral, Power, Symbol, sum_of
+from qbank.maths.factors import Factored, factored
+from qbank.maths.tidying import scaled, tidy
+from qbank.techniques.carrying import Solver, carry, letters_of, multiplied, renamed
+from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.parts.parts_run import PartsRun, Round, parts_run
+from qbank.techniques.parts.parts_slips import parts_slips
+from qbank.techniques.technique import Technique
+from qbank.techniques.working import Line, WorkedSolution, Working
+
+__all__ = ["by_parts"]
+
+_IDENTIFIER = "by-parts"
+
+_FIRST = {
+    "logarithm": "By parts: the logarithm becomes simpler when it is differentiated.",
+    "inverse": "By parts: the inverse function becomes simpler when it is differentiated.",
+    "polynomial": "By parts: the polynomial becomes simpler when it is differentiated.",
+    "cyclic": "By parts, twice, with the same kind of u: the integral will come back.",
+}
+
+
+def by_parts(solve: Solver) -> Technique:
+    """The technique, given what solves the integral that is left."""
+
+    @lru_cache(maxsize=64)
+    def find(integrand: Expression, variable: Symbol) -> tuple[Factored, PartsRun] | None:
+        constant, moving = split_constant(integrand, variable)
+        if not constant.coefficient or variable not in integrand.symbols():
+            return None
+        run = parts_run(_exponentials_above(moving).tree(), variable, solve)
+        clash = (
+            run is not None and run.solution is not None and letters_of(run.solution) & integrand.symbols()
+        )
+        return None if run is None or clash else (constant, run)
+
+    def work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+        found = find(integrand, variable)
+        return None if found is None else _worked(integrand, variable, *found)
+
+    return Technique(identifier=_IDENTIFIER, title="Integration by parts", work=work, slips=parts_slips(find))
+
+
+def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: PartsRun) -> WorkedSolution:
+    working = Working(_IDENTIFIER, integrand, variable)
+    if constant != ONE:
+        line = before_integral(constant, Integral(run.core, variable))
+        working.step(line, "constant-factor", "Take the constant out.")
+    elif run.core != integrand and _has_exponential_below(integrand):
+        working.step(Integral(run.core, variable), "rewrite", "Write the exponential above the line.")
+    letters = _letters(integrand, variable)
+    for place, one in enumerate(run.rounds, start=1):
+        _let(working, one, letters, again=place > 1)
+        working.step(
+            multiplied(constant, run.pending(place)),
+            "by-parts",
+            f"The integral of {letters[0].name} d{letters[1].name} is {letters[0].name} {letters[1].name}"
+            f" less the integral of {letters[1].name} d{letters[0].name}.",
+        )
+    if run.solution is None:
+        again = before_integral(factored(run.share), Integral(run.core, variable))
+        reason = "The first integral has come back: bring it to the left side."
+        working.balance(again, run.raw(), rule="bring-over", reason=reason)
+    else:
+        done = tuple(one.done for one in run.rounds)
+        carry(
+            working,
+            _with_other_letters(run.solution, letters, integrand, variable),
+            lambda line: multiplied(constant, sum_of(*done, multiplied(run.last.left, line))),
+        )
+    answer = multiplied(constant, run.answer())
+    if run.solution is None:
+        working.step(answer, "divide", "Divide by the number in front of the integral.")
+    elif answer != multiplied(constant, run.raw()):
+        working.step(answer, "collect", "Collect the terms.")
+    return working.finish()
+
+
+def _exponentials_above(moving: Factored) -> Factored:
+    """`cos x / e^x` as `e^(-x) cos x`."""
+    powers = tuple(
+        (Power(E, tidy(scaled(n, base.exponent))), Fraction(1))
+        if _is_exponential(base) and isinstance(base, Power)
+        else (base, n)
+        for base, n in moving.powers
+    )
+    if powers == moving.powers:
+        return moving
+    # a polynomial, then the exponential, then other functions
+    order = sorted(powers, key=lambda pair: 2 * isinstance(pair[0], Apply) + _is_exponential(pair[0]))
+    return Factored(coefficient=moving.coefficient, powers=tuple(order))
+
+
+def _is_exponential(base: Expression) -> bool:
+    return isinstance(base, Power) and base.base == E
+
+
+def _has_exponential_below(integrand: Expression) -> bool:
+    return any(_is_exponential(base) and n < 0 for base, n in factored(integrand).powers)
+
+
+def _let(working: Working, one: Round, letters: tuple[Symbol, Symbol], *, again: bool) -> None:
+    u, v = letters
+    reason = "By parts again." if again else _FIRST[one.choice.kind]
+    working.let(u, one.choice.u, one.du, reason)
+    working.let(v, one.choice.v, one.choice.dv, "The rest is integrated.")
+
+
+def _with_other_letters(
+    solution: WorkedSolution, taken: tuple[Symbol, Symbol], integrand: Expression, variable: Symbol
+) -> tuple[Line, ...]:
+    """The lines for the integral that is left, u and v being in use."""
+    used = sum_of(integrand, variable, *taken)
+    new: dict[Symbol, Symbol] = {}
+    for letter in sorted(letters_of(solution) & set(taken), key=lambda letter: letter.name):
+        new[letter] = spare_letter(sum_of(used, *new.values()))
+    return renamed(solution.lines, new)
+
+
+def _letters(integrand: Expression, variable: Symbol) -> tuple[Symbol, Symbol]:
+    """U and v, or the next two that do not occur."""
+    first = spare_letter(sum_of(integrand, variable))
+    return first, spare_letter(sum_of(integrand, variable, first))

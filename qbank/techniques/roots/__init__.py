@@ -1,0 +1,1 @@
+"""Algebraic substitutions: u for a root, an exponential or a reciprocal."""

@@ -1,0 +1,164 @@
+"""Products in one form, for comparing only: never shown.
+
+    tan^2 x, sec x         powers of sin x and cos x
+    e^(3x), e^-x           powers of e^x
+    4x^3 - 4x              4, x and x^2 - 1
+    1 + x, x + 1           one order of terms
+
+Two products are the same up to a constant when their powers agree.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from qbank.maths.constant_factor import number, times
+from qbank.maths.expression import (
+    Apply,
+    E,
+    Expression,
+    Integer,
+    Power,
+    Sum,
+    Symbol,
+    sum_of,
+)
+from qbank.maths.factors import Factored, factored
+from qbank.maths.polynomial import as_polynomial
+from qbank.maths.tidying import scaled, split_coefficient
+from qbank.techniques.standard.standard_functions import FUNCTION_POWERS
+
+__all__ = ["canonical", "ordered", "sums_divided"]
+
+
+#: numbers are not raised to larger powers here
+_POWER_LIMIT = 128
+
+
+def ordered(tree: Expression) -> Expression:
+    """The tree with the terms of every sum in one order, and with `exp` and square roots written as powers.
+
+    >>> x = Symbol("x")
+    >>> ordered(1 + x) == ordered(x + 1)
+    True
+    """
+    tree = tree.rebuild(ordered)
+    match tree:
+        case Sum(terms):
+            return sum_of(*sorted(terms, key=_key))
+        case Apply("exp", argument):
+            return Power(E, argument)
+        case _:
+            return tree
+
+
+def _key(tree: Expression) -> tuple[str, str]:
+    coefficient, body = split_coefficient(tree)
+    return repr(body), str(coefficient)
+
+
+def canonical(tree: Expression, variable: Symbol) -> Factored:
+    """A tree with ordered sums as a product in the form for comparing; constants, and sums, stay as they are.
+
+    >>> from qbank.maths.expression import sin, tan
+    >>> x = Symbol("x")
+    >>> canonical(tan(x) ** 2, x).exponent(sin(x))
+    Fraction(2, 1)
+    """
+    seen = factored(tree)
+    return times(number(seen.coefficient), *_parts(seen, variable))
+
+
+def sums_divided(seen: Factored, variable: Symbol, wanted: frozenset[Expression] | None = None) -> Factored:
+    """Each sum without its number, and without its power of the variable, in front: `4x^3 - 4x` is 4 x (x^2 - 1).
+
+    Args:
+        seen: a product as `canonical` gives it.
+        variable: the variable.
+        wanted: only sums that have one of these among their parts are touched; all of them when not given.
+    """
+    parts = [number(seen.coefficient)]
+    for base, exponent in seen.powers:
+        whole = _one(base, exponent)
+        if variable in base.symbols() and isinstance(base, Sum) and _is_small(exponent):
+            divided = times(*_sum(base, exponent, variable))
+            if wanted is None or any(part in wanted for part, _ in divided.powers):
+                whole = divided
+        parts.append(whole)
+    return times(*parts)
+
+
+def _parts(seen: Factored, variable: Symbol) -> Iterator[Factored]:
+    for written, exponent in seen.powers:
+        # once more in order: seeing the product tidied it
+        base = ordered(written)
+        if variable not in base.symbols():
+            yield _one(base, exponent)
+            continue
+        match base:
+            case Apply(function, argument) if function in FUNCTION_POWERS and exponent.denominator == 1:
+                yield from _function(function, argument, exponent)
+            case Power(constant, inner) if variable not in constant.symbols():
+                rate, body = split_coefficient(inner)
+                yield _one(Power(constant, body), exponent * rate)
+            case _:
+                yield _one(base, exponent)
+
+
+def _is_small(exponent: Fraction) -> bool:
+    """Whether a number may be raised to it here: whole, and no larger than an exercise has."""
+    return exponent.denominator == 1 and abs(exponent) <= _POWER_LIMIT
+
+
+def _one(base: Expression, exponent: Fraction) -> Factored:
+    return Factored(coefficient=Fraction(1), powers=((base, exponent),))
+
+
+def _function(function: str, argument: Expression, exponent: Fraction) -> Iterator[Factored]:
+    kind, sine, cosine = FUNCTION_POWERS[function]
+    names = ("sin", "cos") if kind == "circular" else ("sinh", "cosh")
+    for name, n in zip(names, (sine, cosine), strict=True):
+        if n:
+            yield _one(Apply(name, argument), n * exponent)
+
+
+def _sum(base: Sum, exponent: Fraction, variable: Symbol) -> Iterator[Factored]:
+    powers = _power_sum(base, variable)
+    if powers is None:
+        sizes = (split_coefficient(term)[0] for term in base.terms if variable in term.symbols())
+        lead = next((size for size in sizes if size), Fraction(1))
+        terms = base.terms
+    else:
+        low, lead = min(powers), powers[max(powers)]
+        if low:
+            yield _one(variable, low * exponent)
+        terms = tuple(
+            times(number(c), _one(variable, n - low) if n != low else number(1)).tree()
+            for n, c in sorted(powers.items())
+        )
+    yield number(lead ** int(exponent))
+    rest = sum_of(*sorted((_divided(term, lead) for term in terms), key=_key))
+    if rest != Integer(1):
+        yield _one(rest, exponent)
+
+
+def _power_sum(base: Sum, variable: Symbol) -> dict[Fraction, Fraction] | None:
+    """A sum of powers of the variable with numbers in front, as exponents with their numbers; else None."""
+    whole = as_polynomial(base, variable)
+    if whole is not None:
+        return {Fraction(n): c for n, c in enumerate(whole) if c} or None
+    found: dict[Fraction, Fraction] = {}
+    for term in base.terms:
+        seen = factored(term)
+        if any(part != variable for part, _ in seen.powers):
+            return None
+        power = seen.exponent(variable)
+        found[power] = found.get(power, Fraction(0)) + seen.coefficient
+    kept = {n: c for n, c in found.items() if c}
+    return kept or None
+
+
+def _divided(term: Expression, by: Fraction) -> Expression:
+    size, body = split_coefficient(term)
+    return scaled(size / by, body)
