@@ -23,6 +23,7 @@ ROOMS = (
     "bank",
     "techniques",
     "maths",
+    "messages",
 )
 
 #: SymPy has one door, the disk another; a third-party package is known to the rooms named here and to no other
