@@ -11,7 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from math import floor, isqrt, lcm
+from itertools import count, repeat
+from math import floor, lcm
 
 from qbank.maths.exact.circular import Circular
 from qbank.maths.exact.factors import factor
@@ -120,32 +121,38 @@ class Exact:
         return result
 
     def _without_nesting(self, part: Polynomial) -> Element | None:
-        """sqrt(a + b r) as a sum of two square roots, where a, b are numbers, r^2 = c and a^2 - b^2 c is a square."""
-        field = self.field
-        if len(part) != 2 or part.coeffs()[1] < 0 or any(part.monoms()[1]):
-            return None
-        under = 1
-        for index, power in enumerate(part.monoms()[0]):
-            if power:
-                number = self._under_square_root(index) if power == 1 else None
-                if number is None:
-                    return None
-                under *= number
-        b, a = map(int, part.coeffs())
-        norm = a * a - b * b * under
-        if norm < 0 or isqrt(norm) ** 2 != norm:
-            return None
-        greater, less = (
-            self.power(field.number(Fraction(a + sign * isqrt(norm), 2)), HALF) for sign in (1, -1)
-        )
-        return greater + less if b > 0 else greater - less
+        """sqrt(a + t) as a sum of two square roots, where t is a number times square roots and a^2 - t^2 = d^2.
 
-    def _under_square_root(self, index: int) -> int | None:
-        """The whole number whose square root a generator is, else None."""
-        generator = self.field.generator_at(index)
-        if generator.kind != "root" or generator.unit != HALF or not generator.meaning.is_constant():
+        Wherever a + t is positive so is a - t, and a is at least |d|, so both roots are real:
+        sqrt(a + t) = sqrt((a + |d|)/2) + (sign of t) sqrt((a - |d|)/2).
+        """
+        field = self.field
+        nested = [powers for powers in part.monoms() if any(map(self._is_square_root, count(), powers))]
+        if len(nested) != 1 or not all(map(self._is_square_root, count(), nested[0], repeat(True))):
             return None
-        return int(generator.meaning.leading_coefficient())
+        number = part[nested[0]]
+        term = field.context.from_dict({nested[0]: number})
+        rest = part - term
+        norm = field.reduce(rest * rest - term * term)
+        if not rest or not norm or not sign_of(field, part).same(field.one):
+            return None
+        sign, parts = factor(Element(field, norm, field.one_polynomial))
+        if sign < 0 or any(power % 2 for _, power in parts):
+            return None
+        halves = [(factor_of_norm, power // 2) for factor_of_norm, power in parts]
+        d = field.one
+        for factor_of_norm, power in halves:
+            d = d * Element(field, factor_of_norm, field.one_polynomial).to_the(power)
+        a = Element(field, rest, field.one_polynomial)
+        greater, less = (self.power((a + turn * d) / 2, HALF) for turn in (1, -1))
+        return greater + less if number > 0 else (greater - less) * self._sign(1, halves)
+
+    def _is_square_root(self, index: int, power: int, absent: bool = False) -> bool:
+        """Whether a generator to a power is a square root, or, where that will do, is absent."""
+        if not power:
+            return absent
+        generator = self.field.generator_at(index)
+        return power == 1 and generator.kind == "root" and generator.unit == HALF
 
     def _root(self, part: Polynomial, size: Element, exponent: Fraction) -> Generator:
         """The generator |part|^unit, with the unit dividing the exponent."""

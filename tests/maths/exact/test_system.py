@@ -248,3 +248,47 @@ def test_blurred_is_a_kind_of_not_settled() -> None:
 def test_an_unknown_sign_is_kept() -> None:
     element = Walk(system(), x, {}).value(Apply("abs", x))
     assert not element.same(Walk(Exact(element.field, {}), x, {}).value(x))
+
+
+#: squared by hand; the second of each pair is real on the same domain
+NESTED = [
+    ("sqrt(x + sqrt(x^2 - 1))", "(sqrt(x - 1) + sqrt(x + 1))/sqrt(2)"),
+    ("sqrt(x - sqrt(x^2 - 1))", "(sqrt(x + 1) - sqrt(x - 1))/sqrt(2)"),
+    ("sqrt(1 + sqrt(1 - x^2))", "(sqrt(1 + x) + sqrt(1 - x))/sqrt(2)"),
+    ("sqrt(1 - sqrt(1 - x^2))", "|sqrt(1 + x) - sqrt(1 - x)|/sqrt(2)"),
+    ("sqrt(2x + 3 - 2 sqrt(x^2 + 3x + 2))", "sqrt(x + 2) - sqrt(x + 1)"),
+    ("sqrt(x + 1 + 2 sqrt(x))", "1 + sqrt(x)"),
+    ("sqrt(x sqrt(x) - x^2)", "x^(3/4) sqrt(1 - sqrt(x))"),
+    ("sqrt(x - sqrt(x))", "sqrt(x - 1) x^(1/4)/sqrt(1 + sqrt(x))"),
+    ("sqrt(1 - x^(1/4))", "sqrt(1 - x)/sqrt((1 + x^(1/4)) (1 + sqrt(x)))"),
+    ("sqrt(1/sqrt(x) - 1) sqrt(1/sqrt(x) + 1)", "sqrt(1 - x)/sqrt(x)"),
+]
+
+
+@pytest.mark.parametrize(("left", "right"), NESTED)
+def test_roots_in_roots(left: str, right: str) -> None:
+    assert isinstance(decide_equal(read(left).tree, read(right).tree, x), Proved)
+
+
+@pytest.mark.parametrize(
+    ("left", "right"),
+    [
+        ("sqrt(1 - sqrt(1 - x^2))", "(sqrt(1 + x) - sqrt(1 - x))/sqrt(2)"),  # right where x is not negative
+        ("sqrt(x - sqrt(x^2 - 1))", "(sqrt(x - 1) - sqrt(x + 1))/sqrt(2)"),
+        ("sqrt(x sqrt(x) - x^2)", "x^(3/4) sqrt(1 + sqrt(x))"),
+    ],
+)
+def test_roots_in_roots_with_a_sign_wrong(left: str, right: str) -> None:
+    assert isinstance(decide_equal(read(left).tree, read(right).tree, x), Refuted)
+
+
+@settings(max_examples=60)
+@given(st.integers(-6, 6), st.integers(1, 5), st.integers(-6, 6), st.sampled_from((1, -1)))
+def test_the_root_of_a_square_of_two_roots(b: int, a: int, d: int, turn: int) -> None:
+    """(sqrt(a x + b) + s sqrt(x + d))^2 taken apart and put under a root again is its modulus."""
+    assume((a, b) != (1, d))
+    two = f"sqrt({a} x + {b})", f"sqrt(x + {d})"
+    sign = "+" if turn > 0 else "-"
+    left = f"sqrt({a} x + {b} + x + {d} {sign} 2 {two[0]} {two[1]})"
+    right = f"|{two[0]} {sign} {two[1]}|"
+    assert isinstance(decide_equal(read(left).tree, read(right).tree, x), Proved)
