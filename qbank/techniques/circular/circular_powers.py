@@ -2,7 +2,8 @@
 
     5 sin^3(2x + 1) / (2 cos^2(2x + 1))    5/2, angle 2x + 1 of slope 2, sin to the 3, cos to the -2
 
-Three techniques start from this sight: odd powers, even powers, and tangents with secants.
+Three techniques start from this sight: odd powers, even powers, and tangents with secants. The hyperbolic functions
+are seen in the same way.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from qbank.techniques.circular.angles import Angle, Constants, as_angle
 
 __all__ = [
     "CIRCULAR",
+    "HYPERBOLIC",
     "POWER_LIMIT",
     "CircularPowers",
     "circular_powers",
@@ -41,6 +43,18 @@ CIRCULAR: dict[str, tuple[int, int]] = {
     "cosec": (-1, 0),
     "cot": (-1, 1),
 }
+
+#: the same for the hyperbolic functions, as exponents of sinh and cosh
+HYPERBOLIC: dict[str, tuple[int, int]] = {
+    "sinh": (1, 0),
+    "cosh": (0, 1),
+    "tanh": (1, -1),
+    "sech": (0, -1),
+    "cosech": (-1, 0),
+    "coth": (-1, 1),
+}
+
+_EXPONENTS = CIRCULAR | HYPERBOLIC
 
 #: integrands with a larger exponent are nobody's exercise and are declined
 POWER_LIMIT = 20
@@ -73,8 +87,8 @@ class CircularPowers:
     def sine_and_cosine(self) -> tuple[Fraction, Fraction]:
         """The exponents of sine and cosine when everything is written in these two."""
         return (
-            sum((n * CIRCULAR[name][0] for name, n in self.powers), Fraction(0)),
-            sum((n * CIRCULAR[name][1] for name, n in self.powers), Fraction(0)),
+            sum((n * _EXPONENTS[name][0] for name, n in self.powers), Fraction(0)),
+            sum((n * _EXPONENTS[name][1] for name, n in self.powers), Fraction(0)),
         )
 
     @property
@@ -93,8 +107,15 @@ class CircularPowers:
 
 # a technique and each of its slips look at one integrand in turn
 @lru_cache(maxsize=64)
-def circular_powers(integrand: Expression, variable: Symbol) -> CircularPowers | None:
+def circular_powers(
+    integrand: Expression, variable: Symbol, *, hyperbolic: bool = False
+) -> CircularPowers | None:
     """See an integrand as a number times powers of circular functions of one linear angle, else None.
+
+    Args:
+        integrand: any expression.
+        variable: the variable of the angle.
+        hyperbolic: whether the hyperbolic functions are looked for in place of the circular ones.
 
     >>> from qbank.maths.expression import cos, sin
     >>> x = Symbol("x")
@@ -103,6 +124,7 @@ def circular_powers(integrand: Expression, variable: Symbol) -> CircularPowers |
     (Fraction(3, 1), Fraction(2, 1), (('sin', Fraction(3, 1)), ('cos', Fraction(-1, 1))))
     """
     seen = factored(integrand)
+    functions = HYPERBOLIC if hyperbolic else CIRCULAR
     angle: Angle | None = None
     powers: dict[str, Fraction] = {}
     constant = seen.without(*(base for base, _ in seen.powers if variable in base.symbols()))
@@ -110,7 +132,7 @@ def circular_powers(integrand: Expression, variable: Symbol) -> CircularPowers |
         base, exponent = _power_under_root(written_base, written_exponent)
         if variable not in base.symbols():
             continue
-        if not isinstance(base, Apply) or base.function not in CIRCULAR:
+        if not isinstance(base, Apply) or base.function not in functions:
             return None
         found = as_angle(base.argument, variable)
         if found is None or (angle is not None and not found.same_as(angle)):

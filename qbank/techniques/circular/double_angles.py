@@ -5,6 +5,8 @@ A combination is a sum of numbers times `sin^i(t A) cos^j(t A)`, where A is the 
     sin^2 A = 1/2 (1 - cos 2A)      cos^2 A = 1/2 (1 + cos 2A)      sin A cos A = 1/2 sin 2A
     cos^3 A = (1 - sin^2 A) cos A   for the odd powers met on the way
 
+With sinh and cosh only signs differ: sinh^2 A = 1/2 (-1 + cosh 2A), cosh^3 A = (1 + sinh^2 A) cosh A.
+
 Rounds of these lead to the pieces that can be integrated at sight: 1, cos(tA) and sin^i(tA) cos(tA). `DoubleAngles`
 holds the identities as numbers; a slip changes one of them and the rounds run on to the end.
 """
@@ -17,7 +19,16 @@ from fractions import Fraction
 from math import comb, gcd, lcm
 from typing import TypeAlias
 
-__all__ = ["AS_TAUGHT", "Combination", "DoubleAngles", "Piece", "collected", "content", "is_ready"]
+__all__ = [
+    "AS_TAUGHT",
+    "HYPERBOLIC",
+    "Combination",
+    "DoubleAngles",
+    "Piece",
+    "collected",
+    "content",
+    "is_ready",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, order=True)
@@ -41,21 +52,26 @@ class Piece:
 
 
 Combination: TypeAlias = tuple[tuple[Piece, Fraction], ...]
+Signs: TypeAlias = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DoubleAngles:
-    """The identities, as a student remembers them; the defaults are right.
+    """The identities, as a student remembers them; the defaults are right for sine and cosine.
 
     Attributes:
-        sign: of the cosine in cos^2 A = 1/2 (1 + cos 2A); that of sin^2 A is the opposite.
+        of_sine: `(first, second)` in sin^2 A = 1/2 (first + second cos 2A).
+        of_cosine: the same for cos^2 A.
+        odd: `(first, second)` in cos^2 A = first + second sin^2 A.
         half: the number in front.
         factor: by which the angle is multiplied.
         middle: False where (1 - c)^2 is expanded without its middle term.
         power: False where the identity replaces a whole power as if it were a square.
     """
 
-    sign: int = 1
+    of_sine: Signs = (1, -1)
+    of_cosine: Signs = (1, 1)
+    odd: Signs = (1, -1)
     half: Fraction = Fraction(1, 2)
     factor: int = 2
     middle: bool = True
@@ -72,25 +88,30 @@ class DoubleAngles:
     def apart(self, piece: Piece) -> Combination:
         """A piece that is not ready, by the double angles or, for an odd power, by sin^2 + cos^2 = 1."""
         if piece.cosine % 2:
+            first, second = self.odd
             k = piece.cosine // 2
             return tuple(
-                (Piece.of(piece.times, piece.sine + 2 * j, 1), Fraction(comb(k, j) * (-1) ** j))
+                (
+                    Piece.of(piece.times, piece.sine + 2 * j, 1),
+                    Fraction(comb(k, j) * first ** (k - j) * second**j),
+                )
                 for j in range(k + 1)
             )
         common = min(piece.sine, piece.cosine)
         pairs = abs(piece.sine - piece.cosine) // 2
-        sign = self.sign if piece.cosine > piece.sine else -self.sign
+        signs = self.of_cosine if piece.cosine > piece.sine else self.of_sine
         if not self.power:
             pairs = min(pairs, 1)
         front = self.half ** (common + pairs)
         times = piece.times * self.factor
-        return tuple((Piece.of(times, common, j), front * c) for j, c in self._binomial(pairs, sign))
+        return tuple((Piece.of(times, common, j), front * c) for j, c in self._binomial(pairs, signs))
 
-    def _binomial(self, pairs: int, sign: int) -> tuple[tuple[int, int], ...]:
-        """`(1 + sign c)^pairs` as exponents of c with their numbers."""
+    def _binomial(self, pairs: int, signs: Signs) -> tuple[tuple[int, int], ...]:
+        """`(first + second c)^pairs` as exponents of c with their numbers."""
+        first, second = signs
         if pairs >= 2 and not self.middle:
-            return (0, 1), (pairs, sign)
-        return tuple((j, comb(pairs, j) * sign**j) for j in range(pairs + 1))
+            return (0, first), (pairs, second)
+        return tuple((j, comb(pairs, j) * first ** (pairs - j) * second**j) for j in range(pairs + 1))
 
     def finished(self, start: Combination) -> Combination:
         """As many rounds as it takes."""
@@ -100,6 +121,8 @@ class DoubleAngles:
 
 
 AS_TAUGHT = DoubleAngles()
+
+HYPERBOLIC = DoubleAngles(of_sine=(-1, 1), odd=(1, 1))
 
 
 def is_ready(piece: Piece) -> bool:

@@ -7,6 +7,7 @@
     sin^3 2x        replaced sin, inner cos, saved sin 2x          sin^2 = 1 - cos^2      rate -2
     tan x sec^4 x   replaced sec, inner tan, saved sec^2 x         sec^2 = 1 + tan^2      rate 1
     tan^3 x sec x   replaced tan, inner sec, saved sec x tan x     tan^2 = -1 + sec^2     rate 1
+    sinh^3 x        replaced sinh, inner cosh, saved sinh x        sinh^2 = -1 + cosh^2   rate 1
 
 `Split` holds these few numbers. The working writes its lines from them; a slip changes one of them and runs on
 to the end, so that the wrong answer follows from the wrong line as it does on a student's page.
@@ -14,17 +15,15 @@ to the end, so that the wrong answer follows from the wrong line as it does on a
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from math import comb
-from typing import Literal, TypeAlias
 
 from qbank.maths.expression import (
     Apply,
     Expression,
     Integer,
     Integral,
-    Negate,
     Power,
     Quotient,
     Symbol,
@@ -34,36 +33,24 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import power_tree
 from qbank.maths.tidying import scaled
+from qbank.messages import Message, say
 from qbank.techniques.circular.angles import ONE, Angle, Constants
 from qbank.techniques.circular.circular_powers import power_product
+from qbank.techniques.circular.power_terms import PowerRule, Term, bracket, integrated, term_tree
 from qbank.techniques.working import Working
 
 __all__ = [
-    "PowerRule",
     "Split",
     "SplitReasons",
-    "Term",
-    "bracket",
     "differential_rate",
-    "integrated",
+    "fact_up_to",
     "split_lines",
-    "term_tree",
     "up_to",
 ]
 
 
-NO_CONSTANTS = Constants()
-
-#: what is done to the powers of u: raised by one and divided by the new power, or a slip
-PowerRule: TypeAlias = Literal["raised", "not divided", "divided by the old", "differentiated"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Term:
-    """`coefficient * g^exponent`; as a term of an antiderivative, the exponent 0 stands for ln|g|."""
-
-    coefficient: Fraction
-    exponent: Fraction
+#: functions whose square is that of the partner less 1
+_FALLING = frozenset(("tan", "cot", "sinh", "cosech"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +98,7 @@ class Split:
     @property
     def falling(self) -> bool:
         """Whether `u^2 - 1` is written rather than `1 - u^2`, and so the highest power first."""
-        return self.replaced in ("tan", "cot")
+        return self.replaced in _FALLING
 
     @property
     def front(self) -> Fraction:
@@ -144,52 +131,6 @@ class Split:
         """What two plans have in common exactly when they lead to one answer."""
         values = frozenset((self.front * t.coefficient, t.exponent) for t in self.integrated())
         return self.restored or self.inner, self.constants, values
-
-
-def integrated(terms: tuple[Term, ...], rule: PowerRule) -> tuple[Term, ...]:
-    """The antiderivatives of powers, or what a student writes for them.
-
-    >>> integrated((Term(coefficient=Fraction(2), exponent=Fraction(3)),), "raised")
-    (Term(coefficient=Fraction(1, 2), exponent=Fraction(4, 1)),)
-    """
-    if rule == "differentiated":
-        lowered = (Term(coefficient=t.coefficient * t.exponent, exponent=t.exponent - 1) for t in terms)
-        return tuple(t for t in lowered if t.coefficient and t.exponent)
-    return tuple(
-        Term(coefficient=t.coefficient / _divisor(t.exponent, rule), exponent=t.exponent + 1) for t in terms
-    )
-
-
-def _divisor(exponent: Fraction, rule: PowerRule) -> Fraction:
-    by = {"raised": exponent + 1, "divided by the old": exponent}.get(rule, Fraction(1))
-    # 1/u gives the logarithm, and a number its multiple of u, whatever the student does to powers
-    return by if by and exponent != -1 else Fraction(1)
-
-
-#: a negative power of one of these is written as a power of its reciprocal
-_RECIPROCAL = {"tan": "cot", "cot": "tan", "sec": "cos", "cosec": "sin"}
-
-
-def term_tree(
-    coefficient: Fraction, base: Expression, exponent: Fraction, constants: Constants = NO_CONSTANTS
-) -> Expression:
-    """A term of an antiderivative: a power with its number in front, or ln|base| for the exponent 0, times constants.
-
-    >>> term_tree(Fraction(-2), Symbol("u"), Fraction(0))
-    Negate(operand=Product(factors=(Integer(value=2), Apply(function='ln', argument=Apply(function='abs', argument=Symbol(name='u'))))))
-    """
-    if isinstance(base, Apply) and exponent < 0 and base.function in _RECIPROCAL:
-        base, exponent = Apply(_RECIPROCAL[base.function], base.argument), -exponent
-    body = power_tree(base, exponent) if exponent else Apply("ln", Apply("abs", base))
-    return scaled(coefficient, constants.applied(body))
-
-
-def _bracket_term(coefficient: Fraction, letter: Symbol, exponent: Fraction) -> Expression:
-    """Inside the bracket after integrating a power the new exponent is written below it: `u^3/3`."""
-    if exponent > 0 and abs(coefficient.numerator) == 1 and coefficient.denominator > 1:
-        whole = Quotient(power_tree(letter, exponent), Integer(coefficient.denominator))
-        return Negate(whole) if coefficient < 0 else whole
-    return term_tree(coefficient, letter, exponent)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -263,18 +204,6 @@ def _in_letter(split: Split, letter: Symbol) -> Expression:
     )
 
 
-def bracket(front: Fraction, constants: Constants, terms: tuple[Term, ...], letter: Symbol) -> Expression:
-    """The antiderivative in the letter, the number still in front; two minus signs in a row are merged."""
-    if len(terms) == 1:
-        return term_tree(front * terms[0].coefficient, letter, terms[0].exponent, constants)
-    if front < 0 and terms[0].coefficient < 0:
-        terms = tuple(replace(t, coefficient=-t.coefficient) for t in terms)
-        front = -front
-    return constants.in_front(
-        front, sum_of(*(_bracket_term(t.coefficient, letter, t.exponent) for t in terms))
-    )
-
-
 def _power_reason(split: Split) -> str:
     if all(t.exponent for t in split.integrated()):
         which = "the" if len(split.integrated()) == 1 else "each"
@@ -294,6 +223,22 @@ def up_to(rate: Fraction, unit: Expression) -> str:
     if unit == ONE and abs(rate) == 1:
         return "" if rate == 1 else ", up to the sign"
     return ", up to a number"
+
+
+def fact_up_to(fact: Message, rate: Fraction, unit: Expression) -> Message:
+    """A fact about a derivative as a sentence, with the remark that it holds only up to a sign or a number.
+
+    Args:
+        fact: a sentence without its full stop.
+        rate: what the derivative is multiplied by.
+        unit: what else it is multiplied by.
+
+    >>> fact_up_to(say("The sine is the derivative of the cosine"), Fraction(-1), ONE)
+    'The sine is the derivative of the cosine, up to the sign.'
+    """
+    if unit != ONE or abs(rate) != 1:
+        return say("{fact}, up to a number.", fact=fact)
+    return say("{fact}.", fact=fact) if rate == 1 else say("{fact}, up to the sign.", fact=fact)
 
 
 def _identity_tree(split: Split, base: Expression) -> Expression:

@@ -1,6 +1,7 @@
-"""tan^n or cot^n alone: tan^2 = sec^2 - 1 lowers the power by two until tan or 1 is left.
+"""tan^n or cot^n alone: tan^2 = sec^2 - 1 lowers the power by two until tan or 1 is left; so for tanh^n and coth^n.
 
     tan^5 = tan^3 sec^2 - tan sec^2 + tan        each tan^k sec^2 is a power of u = tan times du
+    tanh^5 = tanh - tanh sech^2 - tanh^3 sech^2
 
 `TangentPower` holds the few numbers; a slip changes one of them and runs on to the end.
 """
@@ -24,23 +25,14 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import power_tree
 from qbank.maths.tidying import scaled
+from qbank.messages import Message, say
 from qbank.techniques.circular.angles import Angle, Constants
-from qbank.techniques.circular.split_and_substitute import (
-    PowerRule,
-    Term,
-    bracket,
-    differential_rate,
-    integrated,
-    term_tree,
-    up_to,
-)
+from qbank.techniques.circular.power_terms import PowerRule, Term, bracket, integrated, term_tree
+from qbank.techniques.circular.split_and_substitute import differential_rate, fact_up_to
+from qbank.techniques.circular.tangent_functions import FUNCTIONS, TangentFunction
 from qbank.techniques.working import Working
 
 __all__ = ["TangentPower", "tangent_power_lines"]
-
-_SQUARED = {"tan": "sec", "cot": "cosec"}
-_BELOW = {"tan": "cos", "cot": "sin"}
-_WORDS = {"tan": ("tangent", "secant"), "cot": ("cotangent", "cosecant")}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,12 +42,13 @@ class TangentPower:
     Attributes:
         coefficient: the number in front of the integral.
         angle: the angle.
-        name: `tan` or `cot`.
+        name: `tan`, `cot`, `tanh` or `coth`.
         power: n, at least 2.
-        sign: 1 for tan and -1 for cot, the sign of the derivative.
+        sign: the sign of the derivative: 1 for tan and tanh, -1 for the others.
         scale: the slope of the angle.
         constants: what is not rational in front of the integral, and the unit of the angle.
-        one: -1, the last term of tan^2 = sec^2 - 1 (1 in a slip).
+        one: -1, the last term of tan^2 = sec^2 - 1 (1 in a slip); 1 for tanh and coth.
+        second: 1, the number before sec^2 there; -1 in tanh^2 = 1 - sech^2.
         powers: what is done to the powers of u; anything but "raised" is a slip.
         rest: what happens to the 1 or the tangent left at the end: worked, or lost, its sign changed,
             differentiated instead (slips).
@@ -69,6 +62,7 @@ class TangentPower:
     scale: Fraction
     constants: Constants
     one: int = -1
+    second: int = 1
     powers: PowerRule = "raised"
     rest: Literal["worked", "lost", "sign changed", "differentiated"] = "worked"
 
@@ -82,10 +76,20 @@ class TangentPower:
         """The power that is left at the end, 0 or 1."""
         return self.power % 2
 
+    @property
+    def function(self) -> TangentFunction:
+        """What is known of the function."""
+        return FUNCTIONS[self.name]
+
+    @property
+    def square(self) -> Expression:
+        """The square of the partner."""
+        return Power(Apply(self.function.squared, self.angle.tree), Integer(2))
+
     def lowered(self, rounds: int) -> tuple[Term, ...]:
         """The powers that stand before sec^2 after so many rounds, with their signs."""
         return tuple(
-            Term(coefficient=Fraction(self.one**j), exponent=Fraction(self.power - 2 - 2 * j))
+            Term(coefficient=Fraction(self.second * self.one**j), exponent=Fraction(self.power - 2 - 2 * j))
             for j in range(rounds)
         )
 
@@ -108,12 +112,15 @@ class TangentPower:
         if self.left == 0:
             return scaled(number, self.constants.whole().applied(self.angle.variable))
         if self.rest == "differentiated":
-            square = Power(Apply(_SQUARED[self.name], self.angle.tree), Integer(2))
-            return scaled(number if self.name == "tan" else -number, self.constants.whole().applied(square))
-        logarithm = -number if self.name == "tan" else number
-        return term_tree(
-            logarithm / self.scale, Apply(_BELOW[self.name], self.angle.tree), Fraction(0), self.constants
-        )
+            return scaled(number * self.sign, self.constants.whole().applied(self.square))
+        below = Apply(self.function.below, self.angle.tree)
+        return term_tree(number * self.function.logarithm / self.scale, below, Fraction(0), self.constants)
+
+    def in_order(self, powers: tuple[Expression, ...], rest: Expression) -> Expression:
+        """The powers and the rest as they are written: what has no minus sign comes first."""
+        if rest == Integer(0):
+            return sum_of(*powers)
+        return sum_of(rest, *powers) if self.second < 0 else sum_of(*powers, rest)
 
     def answer(self) -> Expression:
         """The antiderivative, multiplied out."""
@@ -122,8 +129,7 @@ class TangentPower:
             term_tree(self.front * t.coefficient, tangent, t.exponent, self.constants)
             for t in self.integrated()
         )
-        rest = self.rest_term()
-        return sum_of(*powers, *(() if rest == Integer(0) else (rest,)))
+        return self.in_order(tuple(powers), self.rest_term())
 
     def outcome(self) -> Expression:
         """What two plans have in common exactly when they lead to one answer."""
@@ -140,52 +146,86 @@ def tangent_power_lines(working: Working, plan: TangentPower, letter: Symbol) ->
     """
     variable, argument = plan.angle.variable, plan.angle.tree
     tangent = Apply(plan.name, argument)
-    square = Power(Apply(_SQUARED[plan.name], argument), Integer(2))
-    word, squared_word = _WORDS[plan.name]
-    reason = f"{word.capitalize()} squared is {squared_word} squared minus one."
-    identity = difference(square, Integer(1))
+    square, function = plan.square, plan.function
+    identity = (
+        difference(Integer(1), square)
+        if plan.second < 0
+        else sum_of(Integer(1), square)
+        if plan.one > 0
+        else difference(square, Integer(1))
+    )
     first = product(power_tree(tangent, Fraction(plan.power - 2)), identity) if plan.power > 2 else identity
     working.step(
         plan.constants.whole().in_front(plan.coefficient, Integral(first, variable)),
         "pythagorean-identity",
-        reason,
+        function.identity,
     )
     if plan.power == 2:
-        minus = "" if plan.name == "tan" else "minus "
-        working.step(
-            plan.answer(),
-            "standard-integral",
-            f"The derivative of the {word} is {minus}{squared_word} squared.",
-        )
+        working.step(plan.answer(), "standard-integral", function.derivative)
         return
     for done in range(1, plan.rounds + 1):
-        reason = "Take the two integrals apart." if done == 1 else "Do the same with the power that is left."
+        reason = (
+            say("Take the two integrals apart.")
+            if done == 1
+            else say("Do the same with the power that is left.")
+        )
         working.step(_lowered_line(plan, done, square), "reduce-power", reason)
-    remark = up_to(plan.sign * plan.scale, plan.angle.unit)
     working.let(
         letter,
         tangent,
         differential_rate(plan.sign * plan.scale, plan.angle.unit, square),
-        f"The squared {squared_word} is the derivative of the {word}{remark}.",
+        fact_up_to(function.beside, plan.sign * plan.scale, plan.angle.unit),
     )
     in_letter = sum_of(
-        *(scaled(t.coefficient, _power(letter, t.exponent)) for t in plan.lowered(plan.rounds))
+        *(scaled(plan.second * t.coefficient, _power(letter, t.exponent)) for t in plan.lowered(plan.rounds))
     )
+    front = plan.second * plan.front
     rest = Integral(tangent if plan.left else Integer(1), variable)
     working.step(
-        sum_of(
-            plan.constants.in_front(plan.front, Integral(in_letter, letter)), _signed(plan, plan.rounds, rest)
+        plan.in_order(
+            (plan.constants.in_front(front, Integral(in_letter, letter)),), _signed(plan, plan.rounds, rest)
         ),
         "substitution",
-        f"Write everything in {letter.name}, except the last integral.",
+        say("Write everything in {letter}, except the first integral.", letter=letter.name)
+        if plan.second < 0
+        else say("Write everything in {letter}, except the last integral.", letter=letter.name),
     )
-    known = "the last integral is a standard one" if plan.left else "the integral of 1 is the variable itself"
     working.step(
-        sum_of(bracket(plan.front, plan.constants, plan.integrated(), letter), plan.rest_term()),
+        plan.in_order((bracket(plan.front, plan.constants, plan.integrated(), letter),), plan.rest_term()),
         "power-rule",
-        f"Raise {'the' if plan.rounds == 1 else 'each'} power by one and divide by the new power; {known}.",
+        _power_reason(plan),
     )
-    working.step(plan.answer(), "substitute-back", f"Put the function back for {letter.name}.")
+    working.step(
+        plan.answer(), "substitute-back", say("Put the function back for {letter}.", letter=letter.name)
+    )
+
+
+def _power_reason(plan: TangentPower) -> Message:
+    match plan.rounds == 1, plan.left, plan.second:
+        case True, 0, _:
+            return say(
+                "Raise the power by one and divide by the new power; the integral of 1 is the variable itself."
+            )
+        case False, 0, _:
+            return say(
+                "Raise each power by one and divide by the new power; the integral of 1 is the variable itself."
+            )
+        case True, _, 1:
+            return say(
+                "Raise the power by one and divide by the new power; the last integral is a standard one."
+            )
+        case False, _, 1:
+            return say(
+                "Raise each power by one and divide by the new power; the last integral is a standard one."
+            )
+        case True, _, _:
+            return say(
+                "Raise the power by one and divide by the new power; the first integral is a standard one."
+            )
+        case _:
+            return say(
+                "Raise each power by one and divide by the new power; the first integral is a standard one."
+            )
 
 
 def _lowered_line(plan: TangentPower, rounds: int, square: Expression) -> Expression:
@@ -196,7 +236,7 @@ def _lowered_line(plan: TangentPower, rounds: int, square: Expression) -> Expres
         for t in plan.lowered(rounds)
     )
     rest = Integral(_power(tangent, Fraction(plan.power - 2 * rounds)), variable)
-    whole = sum_of(*done, scaled(plan.one**rounds, rest))
+    whole = plan.in_order(tuple(done), scaled(plan.one**rounds, rest))
     return plan.constants.whole().in_front(plan.coefficient, whole)
 
 
