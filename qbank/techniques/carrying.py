@@ -50,7 +50,7 @@ def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression
                 working.let(letter, meaning, _without_differential(rate), line.reason)
             case "let", (Equation(Symbol() as letter, meaning), *others):
                 equations = (part for part in others if isinstance(part, Equation))
-                working.let_be(letter, meaning, *equations, reason=line.reason)
+                working.let_be(letter, meaning, *equations, reason=line.reason, domain=line.domain)
             case "aside", (Equation(), _, *_):
                 equations = (part for part in line.statements if isinstance(part, Equation))
                 working.found(*equations, rule=line.rule, reason=line.reason)

@@ -10,6 +10,9 @@
 One rule proves every line of the chain: an integral still to be done has a known derivative, its integrand
 (times the derivative of its variable). So a rewriting, a substitution and the final antiderivative are all decided
 by differentiation, and a line that does not follow is an error of this program, raised at once.
+
+A letter may be introduced on an interval only (`x = 3 sec t` for x > 3): lines with it are proved there, and the answer,
+which is written in the variable again, on the whole domain of the integrand.
 """
 
 from __future__ import annotations
@@ -19,6 +22,7 @@ from typing import Literal
 
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import decide_antiderivative, decide_equal, decide_same_up_to_constant
+from qbank.maths.domain import Domain
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Differential, Expression, Integral, Symbol, product
 from qbank.maths.tidying import tidy
@@ -41,6 +45,7 @@ class Line:
         rule: identifier of the rule used, for example `pythagorean-identity`.
         reason: one short sentence in a teacher's words.
         proof: that the line holds.
+        domain: where it holds, for a line with a letter that was introduced on a part of the line only.
     """
 
     kind: LineKind
@@ -48,6 +53,7 @@ class Line:
     rule: str
     reason: str
     proof: Proof
+    domain: Domain | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +101,7 @@ class Working:
         self._variable = variable
         self._lines: list[Line] = []
         self._bindings: dict[Symbol, Expression] = {}
+        self._domains: dict[Symbol, Domain] = {}
 
     def step(self, line: Expression, rule: str, reason: str) -> None:
         """Add "= line". It may hold integrals, in the variable or in a letter introduced by `let`.
@@ -103,7 +110,12 @@ class Working:
             UnprovedLineError: the line is not proved equal (up to a constant) to the integral.
         """
         verdict = decide_antiderivative(
-            line, self._integrand, self._variable, bindings=self._bindings, budget=PATIENT
+            line,
+            self._integrand,
+            self._variable,
+            domain=self._domain(line),
+            bindings=self._bindings,
+            budget=PATIENT,
         )
         self._add("step", (line,), rule, reason, verdict)
 
@@ -118,26 +130,33 @@ class Working:
         """
         known = (self._variable, *self._bindings)
         old = next((k for k in known if k in meaning.symbols()), self._variable)
-        self._bindings[letter] = meaning.substitute(self._bindings)
+        self._know(letter, meaning, None)
         rate = tidy(product(derivative, Differential(old)))
-        verdict = decide_equal(
-            Differential(letter), rate, self._variable, bindings=self._bindings, budget=PATIENT
-        )
+        verdict = self._equal(Equation(Differential(letter), rate))
         statements = (Equation(letter, meaning), Equation(Differential(letter), rate))
         self._add("let", statements, "substitution", reason, verdict)
 
-    def let_be(self, letter: Symbol, meaning: Expression, *equations: Equation, reason: str) -> None:
-        """Add "let u = meaning, x = ..., dx = ... du": equations that follow from the meaning, each proved."""
-        self._bindings[letter] = meaning.substitute(self._bindings)
-        verdict: Verdict | None = None
-        for one in equations:
-            verdict = decide_equal(
-                one.left, one.right, self._variable, bindings=self._bindings, budget=PATIENT
-            )
-            if not isinstance(verdict, Proved):
-                raise UnprovedLineError(one, verdict)
-        assert verdict is not None  # there are equations
-        self._add("let", (Equation(letter, meaning), *equations), "substitution", reason, verdict)
+    def let_be(
+        self,
+        letter: Symbol,
+        meaning: Expression,
+        *equations: Equation,
+        reason: str,
+        domain: Domain | None = None,
+    ) -> None:
+        """Add "let u = meaning, x = ..., dx = ... du": equations that follow from the meaning, each proved.
+
+        Args:
+            letter: the new letter.
+            meaning: its expression in letters already known.
+            equations: at least one; what follows.
+            reason: why this substitution.
+            domain: where the equations hold, if not everywhere; lines with the letter are proved there.
+        """
+        self._know(letter, meaning, domain)
+        *first, last = equations
+        self._check(*first)
+        self._add("let", (Equation(letter, meaning), *equations), "substitution", reason, self._equal(last))
 
     def name(self, letter: Symbol, value: Expression) -> None:
         """Know a number that is to be found by its letter, so that lines with the letter are proved from here on."""
@@ -145,27 +164,25 @@ class Working:
 
     def found(self, *equations: Equation, rule: str, reason: str) -> None:
         """Add equations, such as "6 = 3A, A = 2"; each is proved, and letters must have been named."""
-        for equation in equations[:-1]:
-            verdict = decide_equal(
-                equation.left, equation.right, self._variable, bindings=self._bindings, budget=PATIENT
-            )
-            if not isinstance(verdict, Proved):
-                raise UnprovedLineError(equation, verdict)
-        last = equations[-1]
-        verdict = decide_equal(last.left, last.right, self._variable, bindings=self._bindings, budget=PATIENT)
-        self._add("aside", equations, rule, reason, verdict)
+        *first, last = equations
+        self._check(*first)
+        self._add("aside", equations, rule, reason, self._equal(last))
 
     def balance(self, left: Expression, right: Expression, *, rule: str, reason: str) -> None:
         """Add an equation between integrals, "13/4 int ... = right"; both sides are equal up to a constant."""
         verdict = decide_same_up_to_constant(
-            left, right, self._variable, bindings=self._bindings, budget=PATIENT
+            left,
+            right,
+            self._variable,
+            domain=self._domain(left, right),
+            bindings=self._bindings,
+            budget=PATIENT,
         )
         self._add("aside", (Equation(left, right),), rule, reason, verdict)
 
     def aside(self, left: Expression, right: Expression, rule: str, reason: str) -> None:
         """Add the identity "left = right" that the next line will use."""
-        verdict = decide_equal(left, right, self._variable, bindings=self._bindings, budget=PATIENT)
-        self._add("aside", (Equation(left, right),), rule, reason, verdict)
+        self.found(Equation(left, right), rule=rule, reason=reason)
 
     def finish(self) -> WorkedSolution:
         """The finished solution; its answer is the last step.
@@ -190,11 +207,52 @@ class Working:
             proof=last.proof,
         )
 
+    def _know(self, letter: Symbol, meaning: Expression, domain: Domain | None) -> None:
+        """Know a letter, and where it has its meaning: no further than the letters that this is written in."""
+        domain = domain or self._domain(meaning)
+        self._bindings[letter] = meaning.substitute(self._bindings)
+        self._domains.pop(letter, None)
+        if domain is not None:
+            self._domains[letter] = domain
+
+    def _domain(self, *trees: Expression) -> Domain | None:
+        """Where a line is to hold: where its letters have their meanings; None for everywhere."""
+        letters = frozenset[Symbol]().union(*(tree.symbols() for tree in trees))
+        return next((domain for letter, domain in self._domains.items() if letter in letters), None)
+
+    def _equal(self, equation: Equation) -> Verdict:
+        return decide_equal(
+            equation.left,
+            equation.right,
+            self._variable,
+            domain=self._domain(equation.left, equation.right),
+            bindings=self._bindings,
+            budget=PATIENT,
+        )
+
+    def _check(self, *equations: Equation) -> None:
+        for equation in equations:
+            verdict = self._equal(equation)
+            if not isinstance(verdict, Proved):
+                raise UnprovedLineError(equation, verdict)
+
     def _add(
         self, kind: LineKind, statements: tuple[Statement, ...], rule: str, reason: str, verdict: Verdict
     ) -> None:
         if not isinstance(verdict, Proved):
             raise UnprovedLineError(statements[-1], verdict)
+        sides = (
+            side
+            for part in statements
+            for side in ((part.left, part.right) if isinstance(part, Equation) else (part,))
+        )
         self._lines.append(
-            Line(kind=kind, statements=statements, rule=rule, reason=reason, proof=verdict.proof)
+            Line(
+                kind=kind,
+                statements=statements,
+                rule=rule,
+                reason=reason,
+                proof=verdict.proof,
+                domain=self._domain(*sides),
+            )
         )
