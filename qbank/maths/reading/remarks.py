@@ -17,6 +17,7 @@ REMARKS: dict[str, str] = {
     "look-alike": "A character that looks like the usual one was read as the usual one.",
     "split-word": "Letters written together were read as several names.",
     "mixed-number": "A whole number and a fraction written together are read as their sum.",
+    "power-of-ten": "A number with the letter e and a whole number right after it was read as times a power of ten.",
     "decimal-sign": "The decimal sign is not the one the conventions state.",
     "named-constant": "A numbered or spelt-out constant was read as one letter with a subscript.",
     "left-side": "What stood before the equals sign was left out.",

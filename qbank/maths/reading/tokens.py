@@ -14,6 +14,7 @@ r"""From text to tokens: numbers, names, signs and LaTeX commands, each with its
 
 from __future__ import annotations
 
+import decimal
 import re
 from collections.abc import Callable
 from typing import NamedTuple, NoReturn
@@ -24,6 +25,7 @@ from qbank.maths.reading.choices import Choices
 from qbank.maths.reading.errors import ReadingError
 from qbank.maths.reading.lookalikes import CleanText, character_name
 from qbank.maths.reading.raised import SUBSCRIPTS, SUPERSCRIPTS, VULGAR
+from qbank.messages import say
 
 __all__ = ["Names", "Token", "tokenise"]
 
@@ -50,6 +52,8 @@ _TOKEN = re.compile(
 _UPRIGHT_D = re.compile(r"\s*\{\s*d\s*\}\s*([A-Za-z])(?![A-Za-z])")
 _AFTER_ARC = re.compile(r"[ \t]+(sin|cos|tan|sec|cosec|csc|cot)(?![A-Za-z])")
 _AFTER_COMMA = re.compile(r"(?:,|\{,\})([0-9]+)")
+#: what makes 1.5e4 of 1.5, where no power or quotient follows that would have to be read first
+_POWER_OF_TEN = re.compile(r"([eE])([+-]?)([0-9]{1,2})(?![0-9.,^/_])")
 _AFTER_ONE = re.compile(r"n(?![A-Za-z])")
 _NAME = re.compile(r"\w+")
 _COMMAND_WORD = re.compile(r"\s*\{\s*([A-Za-z]+)\s*\}")
@@ -168,8 +172,32 @@ class _Tokeniser:
         if "." in digits and self.names.conventions.decimal == ",":
             sentence = f"{digits} was read as the decimal {digits.replace('.', ',')}."
             self.choices.remark("decimal-sign", sentence, *self.text.span(start, end))
-        digits = digits.replace(",", ".")
+        digits = self.times_power_of_ten(digits.replace(",", "."), start, end)
         self.add("number", f"0{digits}" if digits.startswith(".") else digits, start, end)
+
+    def times_power_of_ten(self, digits: str, start: int, end: int) -> str:
+        """The digits of 1.5e4 or 2E-3 written out; in 2e-3 the usual e is the number e."""
+        found = _POWER_OF_TEN.match(self.text.text, end)
+        if found is None or found.group(1) in self.names.allowed | self.names.variables:
+            return digits
+        letter, sign, power = found.groups()
+        whole = self.text.text[start : found.end()]
+        meant = say("{number} times 10^{power}", number=digits, power=sign.strip("+") + power)
+        place = self.text.span(start, found.end())
+        if letter == "e" and sign and "." not in digits:
+            sentence = say(
+                "In {text} the letter e is read as the number e; the other reading is {meant}.",
+                text=whole,
+                meant=meant,
+            )
+            if self.choices.usual("power-of-ten", *place, sentence):
+                return digits
+        else:
+            self.choices.remark(
+                "power-of-ten", say("{text} was read as {meant}.", text=whole, meant=meant), *place
+            )
+        self.place = found.end()
+        return format(decimal.Decimal(f"{digits}e{sign}{power}"), "f")
 
     def look_alike(self, value: str, start: int, end: int) -> None:
         """The logarithm behind `In` or `1n`, which look like it in many fonts."""

@@ -480,3 +480,34 @@ def test_log_is_natural_without_remark_where_the_school_writes_it_so() -> None:
 def test_text_around_latex_is_left_out() -> None:
     for text in ("$x^2$", "$$x^2$$", r"\(x^2\)", r" \[ x^2 \] "):
         assert outline(read(text).tree) == "(^ x 2)"
+
+
+@pytest.mark.parametrize(
+    ("text", "expected", "other"),
+    [
+        ("2e3", "2000", None),
+        ("1.5E4x", "(* 15000 x)", None),
+        ("1.5e-3x", "(* 0.0015 x)", None),
+        ("2E-1", "0.2", None),
+        (".5e2", "50", None),
+        ("1/2e3", "(/ 1 2000)", None),
+        # Euler's number first, as in a value of a definite integral
+        ("2e-3", "(+ (* 2 e) (- 3))", "0.002"),
+        ("1e+3 x", "(+ (* 1 e) (* 3 x))", "(* 1000 x)"),
+        ("2e - 3", "(+ (* 2 e) (- 3))", None),
+        ("2e-x", "(+ (* 2 e) (- x))", None),
+    ],
+)
+def test_powers_of_ten(text: str, expected: str, other: str | None) -> None:
+    reading = read(text, variable=Symbol("x"))
+    assert outline(reading.tree) == expected
+    assert [outline(tree) for tree in reading.alternatives] == ([] if other is None else [other])
+    assert ("power-of-ten" in {remark.identifier for remark in reading.remarks}) == (
+        other is None and "- 3" not in text and "-x" not in text
+    )
+
+
+@pytest.mark.parametrize("text", ["2e3^2", "2e3.5", "1e100"])
+def test_a_power_of_ten_goes_no_further(text: str) -> None:
+    with pytest.raises(ReadingError):
+        read(text, variable=Symbol("x"))
