@@ -1,0 +1,65 @@
+"""The sentences for people in the source: the arguments of `say`, `say_count` and `prose`, each written out in its call."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+__all__ = ["PACKAGE", "Sentence", "sentences"]
+
+ROOT = Path(__file__).resolve().parents[2]
+PACKAGE = ROOT / "qbank"
+
+#: function -> how many of its first arguments are sentences: one, or the singular and the plural
+_SAYING = {"say": 1, "prose": 1, "say_count": 2}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sentence:
+    """A sentence, where it stands and the gaps that are filled there; `plural` is empty where nothing is counted."""
+
+    text: str
+    plural: str
+    path: str
+    line: int
+    filled: frozenset[str]
+
+
+def sentences() -> Iterator[Sentence]:
+    """All of them, module by module.
+
+    Raises:
+        ValueError: a sentence is not written out in its call, so that no catalogue could hold it.
+    """
+    for path in sorted(PACKAGE.rglob("*.py")):
+        if path.parent != PACKAGE / "messages":
+            yield from _sentences_of(path)
+
+
+def _sentences_of(path: Path) -> Iterator[Sentence]:
+    place = path.relative_to(ROOT).as_posix()
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    from_messages = (
+        node
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and node.module == "qbank.messages"
+    )
+    known = {alias.name for node in from_messages for alias in node.names} & set(_SAYING)
+    calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    for node in sorted(calls, key=lambda call: (call.lineno, call.col_offset)):
+        if not (isinstance(node.func, ast.Name) and node.func.id in known):
+            continue
+        count = _SAYING[node.func.id]
+        texts = [one.value for one in node.args[:count] if isinstance(one, ast.Constant)]
+        if len(texts) != count or not all(isinstance(text, str) and text for text in texts):
+            raise ValueError(f"{place}:{node.lineno}: the sentence is to be written out in the call")
+        filled = {word.arg for word in node.keywords if word.arg} | ({"count"} if count == 2 else set())
+        yield Sentence(
+            text=str(texts[0]),
+            plural=str(texts[1]) if count == 2 else "",
+            path=place,
+            line=node.lineno,
+            filled=frozenset(filled),
+        )

@@ -1,0 +1,45 @@
+"""The catalogue and the source say the same, and a translation leaves out nothing that stands in the gaps.
+
+The format, and what makes a translation complete, are gettext's (GNU gettext manual, 10.1 and 11.2.6); Babel reads them
+and checks the plural forms.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from string import Formatter
+
+import pytest
+
+from tests.messages.catalogue import compiled, read, translations
+from tests.messages.extraction import sentences
+
+
+def gaps(text: str) -> set[str]:
+    return {gap for _, gap, _, _ in Formatter().parse(text) if gap is not None}
+
+
+def test_every_gap_of_the_source_is_filled() -> None:
+    found = list(sentences())
+    assert len(found) > 30
+    for one in found:
+        for text in filter(None, (one.text, one.plural)):
+            assert gaps(text) == one.filled - ({"count"} - gaps(text)), f"{one.path}:{one.line}"
+
+
+@pytest.mark.parametrize("path", translations(), ids=lambda path: path.stem)
+def test_translations_have_the_gaps_and_the_plural_forms(path: Path) -> None:
+    catalog = read(path)
+    assert not list(catalog.check())
+    for one in catalog:
+        if one.id and one.string:
+            english = (one.id,) if isinstance(one.id, str) else one.id
+            for text in (one.string,) if isinstance(one.string, str) else one.string:
+                # the form for one thing may write the number as a word
+                assert gaps(text) - {"count"} == gaps(english[0]) - {"count"}, english
+            assert gaps(one.string if isinstance(one.string, str) else one.string[-1]) == gaps(english[-1])
+
+
+@pytest.mark.parametrize("path", translations(), ids=lambda path: path.stem)
+def test_what_is_read_at_run_time_is_the_translation(path: Path) -> None:
+    assert path.with_suffix(".mo").read_bytes() == compiled(read(path))
