@@ -21,6 +21,7 @@ from qbank.maths.expression import (
     Expression,
     Integer,
     Integral,
+    Limit,
     Negate,
     Power,
     Product,
@@ -55,7 +56,7 @@ def derivative(tree: Expression, variable: Symbol) -> Expression:
         The derivative, tidied: numbers and constants in front, then powers of the variable.
 
     Raises:
-        ValueError: the tree holds an integral, square brackets with limits or a differential.
+        ValueError: the tree holds an integral, square brackets with limits, a limit or a differential.
 
     The table of derivatives is that of the NIST Handbook (DLMF 4.20, 4.24, 4.34, 4.38), real variables.
 
@@ -64,7 +65,7 @@ def derivative(tree: Expression, variable: Symbol) -> Expression:
     True
     """
     for node in tree.walk():
-        if isinstance(node, Integral | Evaluated | Differential):
+        if isinstance(node, Integral | Evaluated | Limit | Differential):
             raise ValueError(f"a {type(node).__name__} has no derivative here")  # noqa: TRY004 - a kind of tree
     return tidy(_derivative(tree, variable))
 

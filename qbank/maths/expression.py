@@ -6,7 +6,7 @@ what a teacher wrote. Folding numbers and dropping `1*` is the separate step `qb
 
     Integer  Decimal  Symbol  Constant                      leaves
     Sum  Product  Negate  Quotient  Power  Root  Apply      what is built from them
-    Integral  Evaluated  Differential                       the calculus of a worked line
+    Integral  Evaluated  Limit  Differential                the calculus of a worked line
 
 Trees are immutable, hashable and compared by structure. Python's operators build nodes and do nothing else
 (a chain of `+` or `*` grows one flat node):
@@ -37,6 +37,7 @@ __all__ = [
     "Expression",
     "Integer",
     "Integral",
+    "Limit",
     "Negate",
     "Number",
     "Power",
@@ -142,6 +143,9 @@ class Expression(_Hashed):
         """
         if isinstance(self, Symbol):
             return values.get(self, self)
+        if isinstance(self, Limit):
+            free = {name: value for name, value in values.items() if name != self.variable}
+            return Limit(self.body.substitute(free), self.variable, self.to.substitute(values), self.side)
         if isinstance(self, Integral | Evaluated):
             inner = {name: value for name, value in values.items() if name != self.variable}
             limits = tuple(
@@ -336,6 +340,20 @@ class Evaluated(Expression):
     lower: Expression
     upper: Expression
     _parts: ClassVar[tuple[str, ...]] = ("antiderivative", "variable", "lower", "upper")
+
+
+@dataclass(frozen=True, slots=True)
+class Limit(Expression):
+    """What an expression tends to as its letter tends to a number or an infinity.
+
+    The side is 1 when the letter comes from above, -1 from below, 0 where nothing is said: at an infinity.
+    """
+
+    body: Expression
+    variable: Symbol
+    to: Expression
+    side: int = 0
+    _parts: ClassVar[tuple[str, ...]] = ("body", "variable", "to")
 
 
 @dataclass(frozen=True, slots=True)

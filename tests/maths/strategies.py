@@ -23,6 +23,7 @@ from qbank.maths.expression import (
     Expression,
     Integer,
     Integral,
+    Limit,
     Negate,
     Power,
     Product,
@@ -73,6 +74,7 @@ def _working(parts: SearchStrategy[Expression]) -> SearchStrategy[Expression]:
         symbols.map(Differential),
         st.builds(lambda body, variable, ends: Integral(body, variable, *ends), parts, symbols, limits),
         st.builds(Evaluated, parts, symbols, parts, parts),
+        st.builds(Limit, parts, symbols, parts, st.sampled_from((-1, 0, 1))),
     )
 
 

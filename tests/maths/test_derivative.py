@@ -19,6 +19,7 @@ from qbank.maths.expression import (
     Expression,
     Integer,
     Integral,
+    Limit,
     Symbol,
     cos,
     sin,
@@ -160,7 +161,12 @@ def test_never_refuted(tree: Expression) -> None:
 
 @pytest.mark.parametrize(
     "tree",
-    [Integral(X, X), Differential(X) * 2, Evaluated(X, X, Integer(0), Integer(1))],
+    [
+        Integral(X, X),
+        Differential(X) * 2,
+        Evaluated(X, X, Integer(0), Integer(1)),
+        Limit(X, X, Integer(0), 1),
+    ],
     ids=lambda tree: type(tree).__name__,
 )
 def test_calculus_is_refused(tree: Expression) -> None:

@@ -8,7 +8,7 @@ from lxml import etree
 
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Equation, Statement
-from qbank.maths.expression import Evaluated, Expression, Integral, Negate, Root, Symbol, sin
+from qbank.maths.expression import Evaluated, Expression, Integral, Limit, Negate, Root, Symbol, sin
 from qbank.maths.notation import mathml
 from qbank.maths.notation.mathml import MATHML
 from qbank.packages.formulas import FormulaError, formula
@@ -42,8 +42,8 @@ def expressions(tree: Statement) -> tuple[Expression, ...]:
 
 
 def can_be_read(tree: Statement) -> bool:
-    """All but square brackets with limits, which stand in working only."""
-    return not any(isinstance(node, Evaluated) for side in expressions(tree) for node in side.walk())
+    """All but square brackets with limits, and limits, which stand in working only."""
+    return not any(isinstance(node, Evaluated | Limit) for side in expressions(tree) for node in side.walk())
 
 
 @pytest.mark.parametrize("conventions", SCHOOLS)

@@ -15,6 +15,7 @@ from qbank.maths.expression import (
     Evaluated,
     Integer,
     Integral,
+    Limit,
     Symbol,
     cos,
     exp,
@@ -30,7 +31,7 @@ from tests.maths.notation.cases import CASES
 from tests.packages.sample import BANK, FORMS
 
 X, THETA = Symbol("x"), Symbol("theta")
-WORKING = (Integral, Evaluated, Differential)
+WORKING = (Integral, Evaluated, Limit, Differential)
 
 
 @pytest.mark.parametrize(

@@ -21,6 +21,7 @@ from qbank.maths.expression import (
     Expression,
     Integer,
     Integral,
+    Limit,
     Negate,
     Power,
     Product,
@@ -38,6 +39,7 @@ from qbank.maths.notation.layout import (
     IntegralOf,
     Layout,
     Letter,
+    LimitOf,
     LittleD,
     Named,
     NamedConstant,
@@ -238,6 +240,17 @@ def _evaluated(tree: Evaluated, hand: _Hand) -> Layout:
         hand.lay(tree.antiderivative),
         _small(tree.lower, hand),
         _small(tree.upper, hand),
+    )
+
+
+@_lay.register
+def _limit(tree: Limit, hand: _Hand) -> Layout:
+    body = hand.lay(tree.body)
+    return LimitOf(
+        Round(body) if isinstance(tree.body, Sum) else body,
+        _symbol(tree.variable, hand),
+        _small(tree.to, hand),
+        "+" if tree.side > 0 else "-" if tree.side < 0 else "",
     )
 
 

@@ -14,6 +14,7 @@ from qbank.maths.notation.layout import (
     IntegralOf,
     Layout,
     Letter,
+    LimitOf,
     LittleD,
     Named,
     NamedConstant,
@@ -186,6 +187,18 @@ def _integral(box: IntegralOf) -> str:
         "" if box.lower is None or box.upper is None else f"_{{{_write(box.lower)}}}^{{{_write(box.upper)}}}"
     )
     return rf"\int{limits} {_write(box.body)} \, {_write(box.differential)}"
+
+
+@_write.register
+def _limit(box: LimitOf) -> str:
+    to = _write(box.to)
+    if box.side:
+        to = f"{to if _is_short(box.to) else f'({to})'}^{{{box.side}}}"
+    return rf"\lim_{{{_write(box.variable)} \to {to}}} {_write(box.body)}"
+
+
+def _is_short(box: Layout) -> bool:
+    return isinstance(box, Digits | Letter | NamedConstant)
 
 
 @_write.register

@@ -4,7 +4,7 @@
     Terms  Factors  Fraction  Raised  Radical         rows, fractions, superscripts, roots
     Named                                             a function's name with its argument
     Round  Bars  Square                               what encloses
-    IntegralOf  LittleD  Equals                       lines of working
+    IntegralOf  LimitOf  LittleD  Equals              lines of working
 
 Every bracket a reader needs on paper is a node here. The writers add nothing of their own, with one exception:
 a line of plain text has no fraction bars and no raised exponents, so it brackets those parts as well.
@@ -28,6 +28,7 @@ __all__ = [
     "Joint",
     "Layout",
     "Letter",
+    "LimitOf",
     "LittleD",
     "Named",
     "NamedConstant",
@@ -82,7 +83,9 @@ def is_tall(box: Layout) -> bool:
     """Whether a box is higher than a line of writing, so that what encloses it must grow."""
     tall: bool | None = getattr(box, "_tall", None)
     if tall is None:
-        stacked = isinstance(box, IntegralOf | Square) or (isinstance(box, Fraction) and not box.slashed)
+        stacked = isinstance(box, IntegralOf | LimitOf | Square) or (
+            isinstance(box, Fraction) and not box.slashed
+        )
         tall = stacked or any(is_tall(part) for part in box.parts)
         object.__setattr__(box, "_tall", tall)
     return tall
@@ -230,6 +233,17 @@ class IntegralOf(Layout):
     lower: Layout | None = None
     upper: Layout | None = None
     _parts: ClassVar[tuple[str, ...]] = ("body", "differential", "lower", "upper")
+
+
+@dataclass(frozen=True, slots=True)
+class LimitOf(Layout):
+    """`lim` with what its letter tends to below it, and what the limit is taken of."""
+
+    body: Layout
+    variable: Letter
+    to: Layout
+    side: Literal["", "+", "-"]
+    _parts: ClassVar[tuple[str, ...]] = ("body", "variable", "to")
 
 
 @dataclass(frozen=True, slots=True)

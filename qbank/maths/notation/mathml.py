@@ -22,6 +22,7 @@ from qbank.maths.notation.layout import (
     IntegralOf,
     Layout,
     Letter,
+    LimitOf,
     LittleD,
     Named,
     NamedConstant,
@@ -242,6 +243,17 @@ def _integral(box: IntegralOf) -> str:
     if box.lower is not None and box.upper is not None:
         sign = f"<msubsup>{sign}{_write(box.lower)}{_write(box.upper)}</msubsup>"
     return _row(f"{sign}{_write(box.body)}{_GAP}{_write(box.differential)}")
+
+
+@_write.register
+def _limit(box: LimitOf) -> str:
+    to = _write(box.to)
+    if box.side:
+        side = "+" if box.side == "+" else _MINUS
+        short = isinstance(box.to, Digits | Letter | NamedConstant)
+        to = f"<msup>{to if short else _enclose('(', box.to, ')')}<mo>{side}</mo></msup>"
+    below = _row(f"{_write(box.variable)}<mo>→</mo>{to}")
+    return _row(f"<munder><mi>lim</mi>{below}</munder>{_GAP}{_write(box.body)}")
 
 
 @_write.register

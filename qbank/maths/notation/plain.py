@@ -21,6 +21,7 @@ from qbank.maths.notation.layout import (
     IntegralOf,
     Layout,
     Letter,
+    LimitOf,
     LittleD,
     Named,
     NamedConstant,
@@ -209,6 +210,14 @@ def _little_d(box: LittleD) -> str:
 def _integral(box: IntegralOf) -> str:
     limits = "" if box.lower is None or box.upper is None else _limits(box.lower, box.upper)
     return f"∫{limits} {_write(box.body)} {_write(box.differential)}"
+
+
+@_write.register
+def _limit(box: LimitOf) -> str:
+    to = _write(box.to)
+    if box.side:
+        to = f"{to if _is_atom(box.to) else f'({to})'}^{box.side}"
+    return f"lim_({_write(box.variable)} → {to}) {_write(box.body)}"
 
 
 @_write.register

@@ -16,6 +16,7 @@ from qbank.maths.notation.layout import (
     Joint,
     Layout,
     Letter,
+    LimitOf,
     LittleD,
     Named,
     Radical,
@@ -48,7 +49,7 @@ def join(factors: list[Layout]) -> Factors:
 
 def _runs_into(left: Layout, right: Layout) -> bool:
     """Whether the right factor could be taken for a part of the left one."""
-    if isinstance(left, IntegralOf):
+    if isinstance(left, IntegralOf | LimitOf):
         return True
     if not isinstance(left, Named) or isinstance(left.argument, Round) or isinstance(right, LittleD):
         return False
@@ -73,7 +74,7 @@ def _begins_with(box: Layout, kind: type[Layout]) -> bool:
 def _joint(left: Layout, right: Layout) -> Joint:
     if _needs_sign(left, right):
         return "times"
-    if isinstance(right, Named | IntegralOf):
+    if isinstance(right, Named | IntegralOf | LimitOf):
         return "operator"
     if isinstance(right, LittleD) or isinstance(left, Named) or _is_word(left) or _is_word(right):
         return "thin"

@@ -19,6 +19,7 @@ from qbank.maths.notation.layout import (
     IntegralOf,
     Layout,
     Letter,
+    LimitOf,
     LittleD,
     Named,
     NamedConstant,
@@ -197,6 +198,13 @@ def _integral(box: IntegralOf) -> str:
         "" if box.lower is None or box.upper is None else f" from {_write(box.lower)} to {_write(box.upper)}"
     )
     return f"the integral{limits} of {_write(box.body)} with respect to {_write(box.differential.variable)}"
+
+
+@_write.register
+def _limit(box: LimitOf) -> str:
+    side = {"+": " from above", "-": " from below", "": ""}[box.side]
+    to = f"{_write(box.variable)} tends to {_write(box.to)}{side}"
+    return f"the limit as {to} of {_write(box.body)} end limit"
 
 
 @_write.register

@@ -17,6 +17,7 @@ from qbank.maths.notation.layout import (
     IntegralOf,
     Layout,
     Letter,
+    LimitOf,
     LittleD,
     Named,
     NamedConstant,
@@ -144,6 +145,14 @@ def _little_d(box: LittleD) -> str:
 def _integral(box: IntegralOf) -> str:
     limits = "" if box.lower is None or box.upper is None else f"_({_write(box.lower)})^({_write(box.upper)})"
     return f"integral{limits} {_write(box.body)} thin {_write(box.differential)}"
+
+
+@_write.register
+def _limit(box: LimitOf) -> str:
+    to = _write(box.to)
+    if box.side:
+        to = f"{to if isinstance(box.to, Digits | Letter | NamedConstant) else f'({to})'}^({box.side})"
+    return f"lim_({_write(box.variable)} -> {to}) {_write(box.body)}"
 
 
 @_write.register

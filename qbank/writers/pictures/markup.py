@@ -28,6 +28,7 @@ _SIGNS = {
     "\u00d7": "times",
     "/": 'class("normal", \\/)',
     "\u222b": "integral",
+    "\u2192": "arrow.r",
 }
 #: brackets as they stand in a line; a stretchy pair is enclosed in `lr`
 _OPENING = {"(": "\\(", "[": "\\[", "|": 'class("opening", |)'}
@@ -140,6 +141,7 @@ _WRITERS: dict[str, Callable[[_Element], str]] = {
     "mfrac": _call("frac({0}, {1})", 2),
     "msup": _call("attach({0}, t: {1})", 2),
     "msub": _call("attach({0}, b: {1})", 2),
+    "munder": _call("attach(limits({0}), b: {1})", 2),
     "msubsup": _call("attach({0}, b: {1}, t: {2})", 3),
     "msqrt": lambda element: f"sqrt({_row(element)})",
     "mroot": _call("root({1}, {0})", 2),

@@ -17,6 +17,7 @@ from qbank.maths.expression import (
     Expression,
     Integer,
     Integral,
+    Limit,
     Negate,
     Power,
     Product,
@@ -224,4 +225,9 @@ CASES: dict[str, Statement] = {
     "(∫ x dx) * 2": Product((Integral(x, x), two)),
     "([x]_0^1)^2": Evaluated(x, x, Integer(0), Integer(1)) ** 2,
     "∫ sin theta dtheta": Integral(sin(theta), theta),
+    "lim_(a → infinity) arctan a": Limit(Apply("arctan", a), a, INFINITY),
+    "lim_(a → 0^+) (1 - sqrt(a))": Limit(1 - Root(a), a, Integer(0), 1),
+    "lim_(a → (pi/2)^-) [tan x]_0^a": Limit(Evaluated(tan(x), x, Integer(0), a), a, PI / 2, -1),
+    "2 lim_(a → -infinity) e^a": 2 * Limit(exp(a), a, Negate(INFINITY)),
+    "(lim_(a → 1^-) a) x": Product((Limit(a, a, Integer(1), -1), x)),
 }

@@ -29,6 +29,7 @@ CORE = {
     "msub",
     "msup",
     "msubsup",
+    "munder",
 }
 
 
@@ -58,7 +59,7 @@ def test_every_statement_is_valid(tree: object, schema: etree.XMLSchema) -> None
 @settings(max_examples=60)
 @given(tree=statements())
 def test_only_core_elements_and_full_scripts(tree: object) -> None:
-    wanted = {"mfrac": 2, "msup": 2, "msub": 2, "msubsup": 3, "mroot": 2, "msqrt": 1, "math": 1}
+    wanted = {"mfrac": 2, "msup": 2, "msub": 2, "msubsup": 3, "munder": 2, "mroot": 2, "msqrt": 1, "math": 1}
     for element in mathml(tree).iter():  # type: ignore[arg-type]
         assert name_of(element) in CORE
         assert len(element) == wanted.get(name_of(element), len(element))

@@ -18,6 +18,7 @@ from qbank.maths.expression import (
     Expression,
     Integer,
     Integral,
+    Limit,
     Product,
     Symbol,
     exp,
@@ -55,7 +56,7 @@ DOUBTS = {
 
 def is_typed(tree: object) -> bool:
     """Whether a row of the table is an expression that can be typed as an answer."""
-    lines = (Integral, Evaluated, Differential)
+    lines = (Integral, Evaluated, Limit, Differential)
     return isinstance(tree, Expression) and not any(isinstance(node, lines) for node in tree.walk())
 
 
