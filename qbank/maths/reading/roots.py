@@ -1,15 +1,16 @@
 """Roots: signs and words, their index, and how far the root goes without a bracket.
 
-`√2x` has only the 2 under the root and `√x²` the square under it, each with a remark; `√(x)²` is a power of the root.
+`√2x` has only the 2 under the root, `√1-x²` only the 1, and `√x²` the square under it, each with a remark; `√(x)²` is a power of the root.
 The index may be raised before the sign (`³√x`), in square brackets after it, or the second argument of `root(x, 3)`.
 """
 
 from __future__ import annotations
 
-from qbank.maths.expression import Expression, Root
+from qbank.maths.expression import Expression, Root, Sum
 from qbank.maths.reading import limits
 from qbank.maths.reading.rules import Rules, joined, negated
 from qbank.maths.reading.tokens import Token
+from qbank.messages import say
 
 __all__ = ["Roots"]
 
@@ -75,15 +76,47 @@ class Roots(Rules):
             sentence = f"The power after {self.written(first, self.index)} is read as under the root; the other reading is a power of the root."
             if self.ask("root-power", first - 1, sentence):
                 tree = self.postfix(tree)
-        if self.letter_follows() and not applied:
-            sentence = f"Only {self.written(first, self.index)} is under the root; the other reading has {self.written(first, self.index + 1)} under it."
-            if not self.ask("root-product", first - 1, sentence):
+        tree = negated(tree, minus) if applied else self.extent(tree, minus, first)
+        self.leave()
+        return Root(tree, index)
+
+    def extent(self, tree: Expression, minus: int, first: int) -> Expression:
+        """The first factor under a root without brackets, or in other readings the product or the sum that goes on."""
+        under = self.written(first, self.index)
+        whole_sum = self.sum_follows(self.past_letters()) and not self.ask(
+            "root-sum",
+            first - 1,
+            say("Only {text} is under the root; the other reading has the whole sum under it.", text=under),
+        )
+        if self.letter_follows():
+            sentence = f"Only {under} is under the root; the other reading has {self.written(first, self.index + 1)} under it."
+            if whole_sum or not self.ask("root-product", first - 1, sentence):
                 parts = [tree]
                 while self.letter_follows():
                     parts.append(self.factor())
                 tree = joined(parts)
-        self.leave()
-        return Root(negated(tree, minus), index)
+        tree = negated(tree, minus)
+        terms = [tree]
+        while whole_sum and self.sum_follows(self.index):
+            sign = self.take().text == "-"
+            inner = self.signs()
+            terms.append(negated(self.product(), inner + sign))
+        return Sum(tuple(terms)) if whole_sum else tree
+
+    def past_letters(self) -> int:
+        """The index after the letters that follow."""
+        place = self.index
+        while self.tokens[place].kind == "symbol":
+            place += 1
+        return place
+
+    def sum_follows(self, place: int) -> bool:
+        """Whether a sum goes on there without a space, √1-x², and not with a constant of integration."""
+        sign = self.tokens[place]
+        if not (sign.kind == "op" and sign.text in "+-" and sign.glued):
+            return False
+        follower = self.tokens[place + 1]
+        return follower.glued and (follower.kind != "symbol" or follower.text in self.names.variables)
 
     def root_call(self, token: Token) -> Expression:
         """The root written as a function of two arguments, `root(x, 3)`; a semicolon also separates them."""

@@ -32,6 +32,10 @@ class Rules(Cursor, ABC):
         """A sum, up to what cannot go on."""
 
     @abstractmethod
+    def product(self) -> Expression:
+        """Factors and quotients from left to right."""
+
+    @abstractmethod
     def factor(self) -> Expression:
         """One factor with its powers."""
 
