@@ -37,6 +37,7 @@ from qbank.items.matching import Solved, matching
 from qbank.items.numeric import NumberRefused, numeric
 from qbank.items.pairing import apart, paired
 from qbank.items.several import SeveralQuestion, several_answers
+from qbank.items.translated import translated
 from qbank.items.values import double_values, placed
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import (
@@ -50,6 +51,7 @@ from qbank.maths.expression import Expression, Integer, Integral, Symbol, as_fra
 from qbank.maths.number_system import NotSettled
 from qbank.maths.points import Sides, slope_side, value_side
 from qbank.maths.verdict import Proof, Proved, Refuted, Unsettled, Verdict
+from qbank.messages import say
 from qbank.techniques.definite import (
     DefiniteRefused,
     DefiniteSolution,
@@ -131,7 +133,7 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
     if template.domain is not None:
         lower, upper = (fill(end, draw) for end in template.domain)
         prompt = wording.within(prompt, template.variable, lower, upper)
-    return Item(
+    item = Item(
         identifier=f"{template.identifier}-{draw.point:04d}-{form}",
         bank=bank.identifier,
         template=template.identifier,
@@ -155,6 +157,7 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
         difficulty=len(question.working) + _digits(question),
         through=None if question.evaluated is None else question.evaluated.through,
     )
+    return translated(item, bank.language)
 
 
 def _question(bank: Bank, template: Template, draw: Draw) -> _Question:
@@ -487,7 +490,7 @@ def _evaluated(bank: Bank, template: Template, question: _Question, found: Evalu
         Row(
             kind="step",
             statements=(with_constant(question.key, constant),),
-            reason="An antiderivative, with its constant.",
+            reason=say("An antiderivative, with its constant."),
             rule="antiderivative",
         ),
     )

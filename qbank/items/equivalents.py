@@ -38,6 +38,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.tidying import scaled, split_coefficient, tidy
+from qbank.messages import say
 
 __all__ = ["Rewritten", "rewritings", "shifted"]
 
@@ -70,7 +71,7 @@ class Rewritten:
     Attributes:
         answer: the form.
         constant: what has to be added to it to get the old form back; the tree of 0 where they are equal.
-        reason: how one comes to it, a part of a sentence; empty where a number was added.
+        reason: how one comes to it, a sentence; empty where a number was added.
         slight: whether it looks much like the old form.
     """
 
@@ -96,7 +97,10 @@ def rewritings(tree: Expression, variable: Symbol) -> Iterator[Rewritten]:
         found = _termwise(tree, variable, rule)
         if found is not None:
             yield Rewritten(answer=found[0], constant=found[1], reason=reason, slight=slight)
-    for reason, whole in (("with a common factor taken out", _factored), ("over one denominator", _joined)):
+    for reason, whole in (
+        (say("A common factor is taken out."), _factored),
+        (say("All terms stand over one denominator."), _joined),
+    ):
         answer = whole(tree)
         if answer is not None:
             yield Rewritten(answer=answer, constant=_NONE, reason=reason, slight=True)
@@ -251,16 +255,16 @@ def _split_exponent(number: Fraction, body: Expression, variable: Symbol) -> _Pa
 
 
 _RULES: tuple[tuple[str, _Rule, bool], ...] = (
-    ("by the Pythagorean identity", _pythagorean, False),
-    ("by the double-angle identities", _double_angle, False),
-    ("by another double-angle identity", _other_double_angle, False),
-    ("by the logarithm of a reciprocal", _reciprocal_in_logarithm, False),
-    ("by the logarithm of a power", _power_in_logarithm, False),
-    ("by the logarithm of a product", _factor_in_logarithm, False),
-    ("because the two inverse functions add up to a right angle", _inverse, False),
-    ("multiplied out", _expanded, False),
-    ("by the laws of powers", _split_exponent, False),
-    ("because the inverse function is odd", _odd, True),
+    (say("The Pythagorean identity leads from the one to the other."), _pythagorean, False),
+    (say("The double-angle identities lead from the one to the other."), _double_angle, False),
+    (say("Another double-angle identity leads from the one to the other."), _other_double_angle, False),
+    (say("The logarithm of a reciprocal is minus the logarithm."), _reciprocal_in_logarithm, False),
+    (say("A number in front of a logarithm is a power inside it."), _power_in_logarithm, False),
+    (say("The logarithm of a product is the sum of the logarithms."), _factor_in_logarithm, False),
+    (say("The two inverse functions add up to a right angle."), _inverse, False),
+    (say("Multiply out to see it."), _expanded, False),
+    (say("The laws of powers lead from the one to the other."), _split_exponent, False),
+    (say("The inverse function is odd."), _odd, True),
 )
 
 

@@ -36,6 +36,7 @@ from qbank.maths.expression import (
     rational,
     sum_of,
 )
+from qbank.messages import say
 from qbank.techniques.particular import Particular, ParticularRefused, changed_by, work_particular, worked_out
 
 __all__ = ["Evaluated", "EvaluationQuestion", "EvaluationRefused", "evaluation"]
@@ -267,22 +268,24 @@ class _Search:
         for slip, sentence, tree in (
             (
                 "constant-not-found",
-                "The constant of integration is not zero: find it from the value that is given.",
+                say("The constant of integration is not zero: find it from the value that is given."),
                 end,
             ),
             (
                 "given-value-not-added",
-                "That is by how much the antiderivative changes: add the value that is given.",
+                say("That is by how much the antiderivative changes: add the value that is given."),
                 difference(end, begin),
             ),
             (
                 "constant-with-wrong-sign",
-                "Mind the sign of the constant: what is given is the antiderivative with the constant added.",
+                say(
+                    "Mind the sign of the constant: what is given is the antiderivative with the constant added."
+                ),
                 sum_of(end, begin, Negate(given)),
             ),
             (
                 "places-exchanged",
-                "The two places have been exchanged: the value is given at one and wanted at the other.",
+                say("The two places have been exchanged: the value is given at one and wanted at the other."),
                 sum_of(given, difference(begin, end)),
             ),
         ):

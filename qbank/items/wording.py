@@ -17,6 +17,7 @@ from qbank.maths.expression import (
     sum_of,
 )
 from qbank.maths.functions import FUNCTIONS
+from qbank.messages import Message, prose, say, say_count, together
 from qbank.techniques.first_step import FirstStep
 from qbank.techniques.presenting import with_constant
 
@@ -41,73 +42,75 @@ __all__ = [
 ]
 
 
-#: after the question of a form whose functions depend on each other
-_SEVERAL = " There is more than one right answer; any of them will do."
-
-
-def title(*, definite: bool, evaluated: bool = False) -> str:
+def title(*, definite: bool, evaluated: bool = False) -> Message:
     """What the item is called where students see it: the same for every technique, so that it gives no hint."""
     if evaluated:
-        return "Evaluate an antiderivative"
-    return "Evaluate the integral" if definite else "Find the integral"
+        return say("Evaluate an antiderivative")
+    return say("Evaluate the integral") if definite else say("Find the integral")
 
 
 def prompt_choice(integral: Integral) -> Prose:
     """The question of a single choice."""
-    verb = "Find " if integral.lower is None else "Evaluate "
-    return (verb, integral, ".")
+    if integral.lower is None:
+        return prose("Find {integral}.", integral=integral)
+    return prose("Evaluate {integral}.", integral=integral)
 
 
 def prompt_several(integrand: Expression) -> Prose:
     """The question of a choice of all options that are right."""
-    return (
-        "Which of these are antiderivatives of ",
-        integrand,
-        "? Choose all that are; a wrong choice takes away what a right one gives.",
+    return prose(
+        "Which of these are antiderivatives of {integrand}? Choose all that are; a wrong choice takes away what a"
+        " right one gives.",
+        integrand=integrand,
     )
 
 
 def prompt_matching(response: Matching) -> Prose:
     """The question of a matching."""
-    left = len(response.partners) - len(response.rows)
     if response.shows == "antiderivative":
-        wanted, over = "its antiderivative", "One answer is left over."
-    else:
-        wanted, over = "the first step towards it", "One step is left over." if left else ""
-    return (f"Match each integral to {wanted}. {over}".rstrip(),)
+        return (say("Match each integral to its antiderivative. One answer is left over."),)
+    if len(response.partners) > len(response.rows):
+        return (say("Match each integral to the first step towards it. One step is left over."),)
+    return (say("Match each integral to the first step towards it."),)
 
 
 def prompt_row(response: Matching, integral: Integral) -> Prose:
     """The question of one integral of a matching, where each has to be asked by itself."""
     if response.shows == "antiderivative":
         return prompt_choice(integral)
-    return ("What is the first step towards ", integral, "?")
+    return prose("What is the first step towards {integral}?", integral=integral)
 
 
 def step_shown(step: FirstStep) -> Prose:
     """A first step as it stands among others."""
-    return (step.sentence,) if step.definition is None else ("Let ", step.definition)
+    if step.definition is None:
+        return (step.sentence,)
+    return prose("Let {definition}", definition=step.definition)
 
 
 def prompt_numeric(integral: Integral, figures: int) -> Prose:
     """The question of a definite integral that is answered by a number."""
-    return ("Evaluate ", integral, f". Give a decimal number, correct to {figures} significant figures.")
+    accuracy = say_count(
+        "Give a decimal number, correct to {count} significant figure.",
+        "Give a decimal number, correct to {count} significant figures.",
+        figures,
+    )
+    return together(prompt_choice(integral), accuracy)
 
 
 def prompt_evaluation(integral: Integral, through: Through, figures: int) -> Prose:
     """The question of the antiderivative with a given value, answered by another value of it."""
-    given, wanted = (Equation(integral.variable, place) for place in (through.point, through.at))
-    accuracy = f" as a decimal number, correct to {figures} significant figures."
-    angles = (" Angles are in radians.",) if _has_circular_functions(integral.integrand) else ()
-    question = (
-        "Find ",
-        integral,
-        " with the constant for which it is ",
-        rational(through.value),
-        " at ",
-        given,
+    question: Prose = prose(
+        "Find {integral} with the constant for which it is {value} at {given}. Give its value at {wanted} as a decimal"
+        " number, correct to {accuracy}.",
+        integral=integral,
+        value=rational(through.value),
+        given=Equation(integral.variable, through.point),
+        wanted=Equation(integral.variable, through.at),
+        accuracy=say_count("{count} significant figure", "{count} significant figures", figures),
     )
-    return (*question, ". Give its value at ", wanted, accuracy, *angles)
+    circular = _has_circular_functions(integral.integrand)
+    return together(question, say("Angles are in radians.")) if circular else question
 
 
 def _has_circular_functions(tree: Expression) -> bool:
@@ -117,27 +120,50 @@ def _has_circular_functions(tree: Expression) -> bool:
 
 def prompt_free(integral: Integral) -> Prose:
     """The question that is answered by an expression."""
-    return ("Find ", integral, ". Any equivalent form of the answer is right.")
+    return prose("Find {integral}. Any equivalent form of the answer is right.", integral=integral)
 
 
 def within(prompt: Prose, variable: Symbol, lower: Expression, upper: Expression) -> Prose:
     """The question with the interval on which it is asked."""
-    return (*prompt, " Take ", variable, " between ", lower, " and ", upper, ".")
+    return together(
+        prompt,
+        prose("Take {variable} between {lower} and {upper}.", variable=variable, lower=lower, upper=upper),
+    )
 
 
 def prompt_coefficients(response: Coefficients, integrand: Expression) -> Prose:
     """The question that is answered by the coefficients of a given form."""
     pairs = zip(response.letters, response.functions, strict=True)
     form = sum_of(*(_term(letter, function) for letter, function in pairs))
-    *first, last = response.letters
-    names: list[str | Statement] = [last]
-    for place, letter in enumerate(reversed(first)):
-        names = [letter, ", " if place else " and ", *names]
-    noun = "numbers" if first else "number"
-    question = (f"Find the {noun} ", *names, " for which ", form, " is an antiderivative of ", integrand)
-    if isinstance(response.entry, FractionEntry):
-        return (*question, ". Give each as a fraction.", *((_SEVERAL,) if response.relations else ()))
-    return (*question, f". Give each as a decimal number, correct to {_accuracy(response.entry.places)}.")
+    question: Prose
+    if len(response.letters) == 1:
+        question = prose(
+            "Find the number {letter} for which {form} is an antiderivative of {integrand}.",
+            letter=response.letters[0],
+            form=form,
+            integrand=integrand,
+        )
+    else:
+        question = prose(
+            "Find the numbers {letters} for which {form} is an antiderivative of {integrand}.",
+            letters=_listed(response.letters),
+            form=form,
+            integrand=integrand,
+        )
+    if not isinstance(response.entry, FractionEntry):
+        return together(question, _accuracy(response.entry.places))
+    fractions = say("Give each as a fraction.")
+    if not response.relations:
+        return together(question, fractions)
+    # the functions of the form depend on each other
+    return together(question, fractions, say("There is more than one right answer; any of them will do."))
+
+
+def _listed(letters: tuple[Symbol, ...]) -> Prose:
+    """Two letters or more."""
+    *first, last = letters
+    others: tuple[str | Statement, ...] = tuple(part for letter in first for part in (", ", letter))[1:]
+    return prose("{others} and {last}", others=others, last=last)
 
 
 def _term(letter: Symbol, function: Expression) -> Expression:
@@ -148,61 +174,64 @@ def _term(letter: Symbol, function: Expression) -> Expression:
             return product(letter, function)
 
 
-def _accuracy(places: int) -> str:
+def _accuracy(places: int) -> Message:
     if not places:
-        return "the nearest whole number"
-    return f"{places} decimal place{'s' if places > 1 else ''}"
+        return say("Give each as a decimal number, correct to the nearest whole number.")
+    return say_count(
+        "Give each as a decimal number, correct to {count} decimal place.",
+        "Give each as a decimal number, correct to {count} decimal places.",
+        places,
+    )
 
 
 def key_feedback(integrand: Expression, variable: Symbol) -> Prose:
     """What a student hears who chose the right antiderivative."""
-    return ("Right. Differentiate it with respect to ", variable, " and you get ", integrand, " back.")
+    return prose(
+        "Right. Differentiate it with respect to {variable} and you get {integrand} back.",
+        variable=variable,
+        integrand=integrand,
+    )
 
 
 def equivalent_feedback(reason: str, key: Expression, constant: Expression | None) -> Prose:
     """What a student hears who recognised the answer in another form.
 
     Args:
-        reason: how one comes from one form to the other; empty where a number was added.
+        reason: how one comes from one form to the other, a sentence; empty where a number was added.
         key: the form of the worked solution.
         constant: by which the two differ; the tree of 0 where they are equal, None where that is not known.
     """
     if constant is None:
-        return ("Right. This differs from ", key, f" by a constant at most, {reason}.")
+        return together(prose("Right. This differs from {key} by a constant at most.", key=key), reason)
     if constant == Integer(0):
-        return ("Right. This is the same as ", key, f", {reason}.")
-    return (
-        "Right. This differs from ",
-        key,
-        " only by the constant ",
-        constant,
-        f", {reason}." if reason else ".",
+        return together(prose("Right. This is the same as {key}.", key=key), reason)
+    differs = prose(
+        "Right. This differs from {key} only by the constant {constant}.", key=key, constant=constant
     )
+    return together(differs, reason)
 
 
 def value_feedback() -> Prose:
     """What a student hears who gave the right value."""
-    return ("Right.",)
+    return (say("Right."),)
 
 
 def slip_feedback(sentence: str) -> Prose:
     """What a student hears whose answer is that of a slip."""
-    return (f"Not this one. {sentence}",)
+    return (say("Not this one. {reason}", reason=sentence),)
 
 
-def two_slips(first: str, second: str) -> str:
+def two_slips(first: str, second: str) -> Message:
     """What to say of an answer with two slips in it, from what is said of each."""
-    return f"Two slips have come together. {first} {second}"
+    return say("Two slips have come together. {first} {second}", first=first, second=second)
 
 
 def rubric(integrand: Expression, variable: Symbol, key: Expression, constant: str) -> Prose:
     """How a person marks a free answer."""
-    return (
-        "One right answer is ",
-        with_constant(key, constant),
-        ". Any other form is right if its derivative with respect to ",
-        variable,
-        " is ",
-        integrand,
-        " wherever that is defined. Differentiate the response; do not compare it with the key by eye.",
+    return prose(
+        "One right answer is {answer}. Any other form is right if its derivative with respect to {variable} is"
+        " {integrand} wherever that is defined. Differentiate the response; do not compare it with the key by eye.",
+        answer=with_constant(key, constant),
+        variable=variable,
+        integrand=integrand,
     )
