@@ -23,6 +23,7 @@ from qbank.maths.verdict import Refuted
 from qbank.techniques.carrying import Solver
 from qbank.techniques.circular import even_powers, odd_powers, odd_secants, product_to_sum, tangent_secant
 from qbank.techniques.fractions import partial_fractions
+from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers
 from qbank.techniques.parts.by_parts import by_parts
 from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
 from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
@@ -43,6 +44,8 @@ _FAMILIES: tuple[Technique, ...] = (
     product_to_sum.TECHNIQUE,
     tangent_secant.TECHNIQUE,
     odd_secants.TECHNIQUE,
+    hyperbolic_powers.TECHNIQUE,
+    hyperbolic_exponentials.TECHNIQUE,
     quadratic_denominator.TECHNIQUE,
     root_of_quadratic.TECHNIQUE,
 )

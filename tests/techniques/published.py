@@ -45,6 +45,8 @@ EXPECTED = {
     "product-to-sum": Expected(fewest=20),
     "tangent-secant": Expected(fewest=110),
     "odd-secants": Expected(fewest=20),
+    "hyperbolic-powers": Expected(fewest=16),
+    "hyperbolic-exponentials": Expected(fewest=20),
     "quadratic-denominator": Expected(fewest=100),
     "root-of-quadratic": Expected(fewest=60),
     "by-parts": Expected(fewest=60, report=4, suite=48),

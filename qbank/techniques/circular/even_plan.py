@@ -28,7 +28,7 @@ from qbank.techniques.circular.circular_powers import CircularPowers
 from qbank.techniques.circular.double_angles import Combination, DoubleAngles, Piece, content, is_ready
 from qbank.techniques.working import Working
 
-__all__ = ["CosineRule", "EvenFamily", "EvenPlan", "EvenWords", "last_reason", "take_apart"]
+__all__ = ["CosineRule", "EvenFamily", "EvenPlan", "EvenWords", "even_lines"]
 
 _Part = TypeVar("_Part")
 
@@ -38,13 +38,14 @@ CosineRule: TypeAlias = Literal["divided", "forgotten", "multiplied", "different
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EvenWords:
-    """What the teacher says: at the identities, and at the last line where powers are left."""
+    """What the teacher says: at the identities, and at the last line, where a number is divided by or powers are left."""
 
     sine: Message
     cosine: Message
     product: Message
     product_and_sine: Message
     product_and_cosine: Message
+    divided: Message
     powers: Message
     powers_divided: Message
 
@@ -156,7 +157,21 @@ class EvenPlan:
         return product(*_raised(self.function(self.family.sine, piece.times), piece.sine + 1))
 
 
-def take_apart(working: Working, plan: EvenPlan) -> tuple[Fraction, Combination]:
+def even_lines(working: Working, plan: EvenPlan) -> None:
+    """Write the lines from the product of two even powers to the answer.
+
+    Args:
+        working: where the lines go.
+        plan: the numbers, without a slip.
+    """
+    front, combination = _take_apart(working, plan)
+    bracket = plan.bracket(front, plan.integrated(combination))
+    working.step(bracket, "standard-integral", _last_reason(plan, combination))
+    if bracket != plan.answer():
+        working.step(plan.answer(), "expand", say("Multiply out."))
+
+
+def _take_apart(working: Working, plan: EvenPlan) -> tuple[Fraction, Combination]:
     """Write the rounds; the number in front at the end, and the pieces that can be integrated at sight."""
     angle, combination, front = plan.seen.angle, plan.start, plan.seen.coefficient
     before = plan.seen.constants.whole().in_front
@@ -206,16 +221,13 @@ def _gathering_reason(combination: Combination) -> Message:
     return say("Multiply out and collect.")
 
 
-def last_reason(plan: EvenPlan, combination: Combination) -> Message:
-    """What the teacher says where the pieces are integrated."""
+def _last_reason(plan: EvenPlan, combination: Combination) -> Message:
     powers = any(piece.sine for piece, _ in combination)
     angle, words = plan.seen.angle, plan.family.words
     bare = angle.unit == ONE and all(abs(angle.slope) * piece.times in (0, 1) for piece, _ in combination)
     if powers:
         return words.powers if bare else words.powers_divided
-    if bare:
-        return say("Integrate term by term.")
-    return say("Integrate term by term, dividing by the number inside the angle.")
+    return say("Integrate term by term.") if bare else words.divided
 
 
 def _times(number: Fraction, tree: Expression) -> Expression:

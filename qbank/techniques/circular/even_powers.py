@@ -18,8 +18,7 @@ from qbank.techniques.circular.even_plan import (
     EvenFamily,
     EvenPlan,
     EvenWords,
-    last_reason,
-    take_apart,
+    even_lines,
 )
 from qbank.techniques.circular.split_slips import if_different, raised_like_a_variable
 from qbank.techniques.slips import differentiated_instead
@@ -47,6 +46,7 @@ _FAMILY = EvenFamily(
             "Double angle: sine times cosine is half the sine of twice the angle,"
             " and cosine squared is half of one plus the cosine of twice the angle."
         ),
+        divided=say("Integrate term by term, dividing by the number inside the angle."),
         powers=say("Integrate term by term; a power of the sine times the cosine goes by substitution."),
         powers_divided=say(
             "Integrate term by term, dividing by the number inside the angle;"
@@ -79,11 +79,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         reason = "Collect the powers." if plain else "Write everything with sine and cosine."
         collected = Integral(power_product(seen.angle.tree, powers), variable)
         working.step(seen.before(collected), "rewrite", reason)
-    front, combination = take_apart(working, plan)
-    bracket = plan.bracket(front, plan.integrated(combination))
-    working.step(bracket, "standard-integral", last_reason(plan, combination))
-    if bracket != plan.answer():
-        working.step(plan.answer(), "expand", "Multiply out.")
+    even_lines(working, plan)
     return working.finish()
 
 

@@ -18,7 +18,8 @@ from qbank.maths.functions import FUNCTIONS
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.techniques.circular import even_powers, odd_powers, product_to_sum, tangent_secant
 from qbank.techniques.circular.angles import as_angle
-from qbank.techniques.circular.circular_powers import CIRCULAR
+from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC
+from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers
 from qbank.techniques.standard.standard_functions import FunctionTerm
 from qbank.techniques.standard.standard_sums import plan_as_written
 from qbank.techniques.standard.standard_terms import ExponentialTerm, PowerTerm, StandardTerm
@@ -29,13 +30,15 @@ __all__ = ["Choice", "Kind", "choose"]
 
 Kind: TypeAlias = Literal["logarithm", "inverse", "polynomial", "cyclic"]
 
-#: what integrates powers and products of circular functions
+#: what integrates powers and products of circular and hyperbolic functions
 _CIRCULAR_TECHNIQUES = (
     by_substitution.TECHNIQUE,
     odd_powers.TECHNIQUE,
     even_powers.TECHNIQUE,
     product_to_sum.TECHNIQUE,
     tangent_secant.TECHNIQUE,
+    hyperbolic_powers.TECHNIQUE,
+    hyperbolic_exponentials.TECHNIQUE,
 )
 
 #: higher powers of a logarithm, and polynomials of a higher degree, are nobody's exercise
@@ -135,7 +138,11 @@ def _integral(dv: Expression, variable: Symbol, *, linear: bool) -> Expression |
     if isinstance(term, ExponentialTerm | FunctionTerm):
         return term.answer()
     functions = [node for node in dv.walk() if isinstance(node, Apply)]
-    if term is not None or not linear or any(node.function not in CIRCULAR for node in functions):
+    if (
+        term is not None
+        or not linear
+        or any(node.function not in CIRCULAR | HYPERBOLIC for node in functions)
+    ):
         return None
     found = (known.work(dv, variable) for known in _CIRCULAR_TECHNIQUES if functions)
     return next((solution.antiderivative for solution in found if solution is not None), None)
