@@ -221,9 +221,17 @@ def _application(name: Element, argument: Element) -> Expression:
         if function not in _INVERSES:
             raise FormulaError(f"{word} has no inverse with a name")
         return Apply(_INVERSES[function], inner)
-    if not isinstance(exponent, Integer):
-        raise FormulaError("only a whole number is raised on the name of a function")
-    return Power(Apply(function, inner), exponent)
+    match exponent:
+        case Integer():
+            return Power(Apply(function, inner), exponent)
+        case (Symbol() as n) | Sum((Symbol() as n, Integer() | Negate(Integer()))) if (
+            n not in inner.symbols()
+        ):
+            return Power(Apply(function, inner), exponent)
+        case _:
+            raise FormulaError(
+                "only a whole number, or a letter for one, is raised on the name of a function"
+            )
 
 
 def _number(element: Element) -> Expression:
@@ -248,6 +256,10 @@ def _letter(element: Element) -> Expression:
 def _with_index(element: Element) -> Expression:
     base, index = _two(element)
     letter, text = _read(base), index.text or ""
+    if isinstance(letter, Symbol) and _name(index) == "mrow":
+        match _read(index):
+            case Sum((Symbol(place), Negate(Integer(number)))):
+                return Symbol(f"{letter.name}_({place}-{number})")
     if not isinstance(letter, Symbol) or len(text) > 40 or not text.isalnum() or not text.isascii():
         raise FormulaError("an index stands on a letter only")
     return Symbol(f"{letter.name}_{text}")

@@ -1,8 +1,8 @@
 """A teacher's hand: how an expression tree is laid out on the page.
 
-The rules, in short: a power goes on the name of a circular or hyperbolic function (`sin^2 x`); a simple argument
-has no brackets (`sin 3x`); a function is bracketed where the next factor could be taken for a part of its argument
-(`(sin x) y`); products have no sign except where numbers would run together; nothing is reordered. A nested sum or
+The rules, in short: a whole power, or a letter for one, goes on the name of a circular or hyperbolic function
+(`sin^2 x`, `sin^(n - 1) x`); a simple argument has no brackets (`sin 3x`); a function is bracketed where the next
+factor could be taken for a part of its argument (`(sin x) y`); products have no sign except where numbers would run together; nothing is reordered. A nested sum or
 product keeps its bracket, since the tree says that one was written.
 """
 
@@ -165,12 +165,21 @@ def _quotient(tree: Quotient, hand: _Hand) -> Layout:
 @_lay.register
 def _power(tree: Power, hand: _Hand) -> Layout:
     base = hand.lay(tree.base)
-    if isinstance(base, Named) and isinstance(tree.exponent, Integer):
+    if isinstance(base, Named) and (isinstance(tree.exponent, Integer) or _is_index(tree)):
         family = FUNCTIONS[base.function].family
         if base.power is None and family in ("circular", "hyperbolic"):
-            return Named(base.function, base.name, Digits(str(tree.exponent.value)), base.argument)
+            return Named(base.function, base.name, hand.lay(tree.exponent), base.argument)
     bare = isinstance(base, Digits | Letter | NamedConstant | Bars)
     return Raised(base if bare else Round(base), _small(tree.exponent, hand))
+
+
+def _is_index(tree: Power) -> bool:
+    """Whether what is raised is a letter, perhaps with a number, that stands for a whole number: `n`, `n - 2`."""
+    match tree.exponent:
+        case (Symbol() as n) | Sum((Symbol() as n, Integer() | Negate(Integer()))):
+            return n not in tree.base.symbols()
+        case _:
+            return False
 
 
 def _small(tree: Expression, hand: _Hand) -> Layout:

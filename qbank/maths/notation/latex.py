@@ -85,11 +85,8 @@ def _letter(box: Letter) -> str:
     base = _base(box.base)
     if box.subscript is None:
         return base
-    word = (
-        box.subscript
-        if box.subscript.isdigit() or len(box.subscript) == 1
-        else rf"\mathrm{{{box.subscript}}}"
-    )
+    plain = box.subscript.isdigit() or len(box.subscript) == 1 or box.index
+    word = box.subscript if plain else rf"\mathrm{{{box.subscript}}}"
     return f"{base}_{{{word}}}"
 
 
@@ -152,7 +149,7 @@ def _radical(box: Radical) -> str:
 def _named(box: Named) -> str:
     word = box.name.word
     name = "\\" + word if word in LATEX_WORDS else rf"\operatorname{{{word}}}"
-    raised = "-1" if box.name.inverse else "" if box.power is None else box.power.text
+    raised = "-1" if box.name.inverse else "" if box.power is None else _write(box.power)
     return name + (f"^{{{raised}}}" if raised else "") + (" " if box.open else "") + _write(box.argument)
 
 

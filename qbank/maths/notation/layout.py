@@ -100,11 +100,17 @@ class Digits(Layout):
 
 @dataclass(frozen=True, slots=True)
 class Letter(Layout):
-    """A symbol: its whole name, and the name split into base and subscript."""
+    """A symbol: its whole name, and the name split into base and subscript (a word, a number, or `n-2`)."""
 
     name: str
     base: str
     subscript: str | None = None
+
+    @property
+    def index(self) -> tuple[str, str] | None:
+        """The letter and the number of a subscript such as `n-2`."""
+        letter, minus, number = (self.subscript or "").partition("-")
+        return (letter, number) if minus else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +186,7 @@ class Named(Layout):
 
     function: str
     name: FunctionName
-    power: Digits | None
+    power: Layout | None
     argument: Layout
     _parts: ClassVar[tuple[str, ...]] = ("power", "argument")
 

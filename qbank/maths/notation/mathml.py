@@ -139,6 +139,9 @@ def _letter(box: Letter) -> str:
     base = f"<mi>{_text(GREEK.get(box.base, box.base))}</mi>"
     if box.subscript is None:
         return base
+    if box.index:
+        letter, number = box.index
+        return f"<msub>{base}{_row(f'<mi>{letter}</mi><mo>{_MINUS}</mo><mn>{number}</mn>')}</msub>"
     kind = "mn" if box.subscript.isdigit() else "mi"
     return f"<msub>{base}<{kind}>{_text(box.subscript)}</{kind}></msub>"
 

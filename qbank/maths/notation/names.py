@@ -52,7 +52,9 @@ SPOKEN: dict[str, str] = {
     "abs": "modulus",
 }
 
-_SYMBOL = re.compile(r"(?P<base>[A-Za-z]+)(?:_?(?P<digits>[0-9]+)|_(?P<letters>[A-Za-z0-9]+))?\Z")
+_SYMBOL = re.compile(
+    r"(?P<base>[A-Za-z]+)(?:_?(?P<digits>[0-9]+)|_(?P<letters>[A-Za-z0-9]+)|_\((?P<index>[A-Za-z]-[0-9]+)\))?\Z"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,8 +97,10 @@ def split_symbol(name: str) -> tuple[str, str | None]:
 
     >>> split_symbol("C_1"), split_symbol("theta"), split_symbol("x2"), split_symbol("v_max")
     (('C', '1'), ('theta', None), ('x', '2'), ('v', 'max'))
+    >>> split_symbol("I_(n-2)")
+    ('I', 'n-2')
     """
     found = _SYMBOL.match(name)
     if found is None:
         return name, None
-    return found["base"], found["digits"] or found["letters"]
+    return found["base"], found["digits"] or found["letters"] or found["index"]

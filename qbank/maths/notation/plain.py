@@ -171,7 +171,8 @@ def _radical(box: Radical) -> str:
 def _named(box: Named) -> str:
     name = box.name.word + ("^-1" if box.name.inverse else "")
     if box.power is not None:
-        name += f"^{box.power.text}"
+        power = _write(box.power)
+        name += f"^{power if _is_atom(box.power) else f'({power})'}"
     argument = box.argument
     if isinstance(argument, Bars) and not any(isinstance(part, Bars) for part in argument.body.walk()):
         return f"{name}|{_write(argument.body)}|"

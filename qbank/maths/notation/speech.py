@@ -71,6 +71,8 @@ def _digits(box: Digits) -> str:
 def _letter(box: Letter) -> str:
     base = box.base.lower() if box.base.istitle() and len(box.base) > 1 else box.base
     said = base if base == box.base else f"capital {base}"
+    if box.index:
+        return f"{said} sub {box.index[0]} minus {box.index[1]} end sub"
     return said if box.subscript is None else f"{said} sub {box.subscript}"
 
 

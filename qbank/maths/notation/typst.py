@@ -65,7 +65,9 @@ def _digits(box: Digits) -> str:
 @_write.register
 def _letter(box: Letter) -> str:
     base = _base(box.base)
-    return base if box.subscript is None else f"{base}_({_base(box.subscript)})"
+    if box.subscript is None:
+        return base
+    return f"{base}_({' - '.join(map(_base, box.index or (box.subscript,)))})"
 
 
 def _base(name: str) -> str:
@@ -116,7 +118,7 @@ def _radical(box: Radical) -> str:
 
 @_write.register
 def _named(box: Named) -> str:
-    raised = "-1" if box.name.inverse else "" if box.power is None else box.power.text
+    raised = "-1" if box.name.inverse else "" if box.power is None else _write(box.power)
     name = f"op({_quoted(box.name.word)})" + (f"^({raised})" if raised else "")
     return f"{name} {_write(box.argument)}"
 

@@ -248,11 +248,16 @@ class Grammar(Functions, Roots, Exponents, Brackets):
         token = self.take()
         if token.kind not in ("number", "symbol", "constant") or "_" in token.text:
             self.fail("bad-subscript", "a subscript is a number or a letter", token)
-        if opener is not None:
-            if self.peek.kind not in ("close", "end"):
-                self.fail("bad-subscript", "a subscript is a number or a letter", self.peek)
-            self.close(opener)
-        return token.text
+        if opener is None:
+            return token.text
+        text = token.text
+        if token.kind == "symbol" and self.is_op("-") and self.after().text.isdigit():
+            self.take()
+            text = f"({text}-{self.take().text})"
+        if self.peek.kind not in ("close", "end"):
+            self.fail("bad-subscript", "a subscript is a number or a letter", self.peek)
+        self.close(opener)
+        return text
 
     # errors ---------------------------------------------------------------------------------------------------
 
