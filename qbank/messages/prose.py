@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from string import Formatter
-from typing import Any, Self, TypeVar
+from typing import Any, Self, TypeVar, overload
+
+from qbank.messages.message import Message
 
 __all__ = ["Prose", "filled", "prose", "together"]
 
@@ -52,14 +54,30 @@ def prose(sentence: str, **pieces: str | _T | tuple[str | _T, ...]) -> tuple[str
     return Prose(sentence, tuple(pieces.items()))
 
 
-def together(*sentences: str | tuple[str | _T, ...]) -> tuple[str | _T, ...]:
-    """Whole sentences one after the other.
+@overload
+def together(*sentences: str) -> Message: ...
+
+
+@overload
+def together(*sentences: str | tuple[str | _T, ...]) -> tuple[str | _T, ...]: ...
+
+
+def together(*sentences: str | tuple[Any, ...]) -> Message | tuple[Any, ...]:
+    """Whole sentences one after the other, those left out that are empty.
 
     >>> together(prose("Add {number}.", number=2), "", "Then stop.")
     ('Add ', 2, '. Then stop.')
+    >>> together("Add.", "Then stop.")
+    'Add. Then stop.'
     """
-    said = [(f"_{place}", one) for place, one in enumerate(sentences) if one]
-    return Prose(" ".join(f"{{{gap}}}" for gap, _ in said), tuple(said))
+    said = {f"_{place}": one for place, one in enumerate(sentences) if one}
+    pattern = " ".join(f"{{{gap}}}" for gap in said)
+    text = {gap: one for gap, one in said.items() if isinstance(one, str)}
+    return (
+        Message(pattern, tuple(text.items()))
+        if len(text) == len(said)
+        else Prose(pattern, tuple(said.items()))
+    )
 
 
 def filled(sentence: str, pieces: dict[str, Any]) -> Iterable[Any]:

@@ -34,6 +34,7 @@ from qbank.maths.number_system import Undefined
 from qbank.maths.quadrature import Enclosed, integrate_rigorously
 from qbank.maths.tidying import split_coefficient, tidy
 from qbank.maths.verdict import Proof, Proved
+from qbank.messages import say
 from qbank.techniques.working import Line
 
 __all__ = ["Particular", "ParticularRefused", "changed_by", "work_particular", "worked_out"]
@@ -218,14 +219,16 @@ def _lines(
         kind="statement",
         statements=(condition,),
         rule="given-value",
-        reason=f"Put in the value of {variable.name} at which the antiderivative is given.",
+        reason=say(
+            "Put in the value of {letter} at which the antiderivative is given.", letter=variable.name
+        ),
         proof=_proved(sum_of(begin, found), rational(given), variable),
     )
     yield Line(
         kind="statement",
         statements=(Equation(constant, found),),
         rule="constant-found",
-        reason="Solve for the constant.",
+        reason=say("Solve for the constant."),
         proof=_proved(found, difference(rational(given), begin), variable),
     )
     written = sum_of(end, found)
@@ -234,7 +237,7 @@ def _lines(
         kind="statement",
         statements=(written,),
         rule="value-wanted",
-        reason=f"Put in the other value of {variable.name}, with this constant.",
+        reason=say("Put in the other value of {letter}, with this constant.", letter=variable.name),
         proof=_proved(written, wanted, variable),
     )
     if value != written:
@@ -242,7 +245,7 @@ def _lines(
             kind="step",
             statements=(value,),
             rule="exact-value",
-            reason="Work out the numbers.",
+            reason=say("Work out the numbers."),
             proof=_proved(value, wanted, variable),
         )
 

@@ -14,6 +14,7 @@ from typing import Protocol
 
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import Expression, Negate, Sum, Symbol, sum_of
+from qbank.messages import say
 from qbank.techniques.standard.standard_terms import Habit
 from qbank.techniques.technique import Slip
 from qbank.techniques.working import WorkedSolution
@@ -56,92 +57,112 @@ HABITS: tuple[HabitWords, ...] = (
     HabitWords(
         habit="slope ignored",
         name="inner-coefficient-forgotten",
-        sentence="The coefficient inside comes out when you differentiate, so you must divide by it.",
+        sentence=say("The coefficient inside comes out when you differentiate, so you must divide by it."),
     ),
     HabitWords(
         habit="slope multiplied",
         name="inner-coefficient-multiplied",
-        sentence="When integrating, divide by the coefficient inside; multiplying belongs to differentiating.",
+        sentence=say(
+            "When integrating, divide by the coefficient inside; multiplying belongs to differentiating."
+        ),
     ),
     HabitWords(
         habit="sign changed",
         name="sign-of-function",
-        sentence="Check the sign by differentiating your answer: the sign of this standard integral is the other one.",
+        sentence=say(
+            "Check the sign by differentiating your answer: the sign of this standard integral is the other one."
+        ),
     ),
     HabitWords(
         habit="power not divided",
         name="not-divided-by-new-power",
-        sentence="After raising the power by one, divide by the new power.",
+        sentence=say("After raising the power by one, divide by the new power."),
     ),
     HabitWords(
         habit="divided by the old power",
         name="divided-by-old-power",
-        sentence="Divide by the new power, the one after raising it by one.",
+        sentence=say("Divide by the new power, the one after raising it by one."),
     ),
     HabitWords(
         habit="power not raised",
         name="power-not-raised",
-        sentence="The power itself goes up by one; only dividing is not enough.",
+        sentence=say("The power itself goes up by one; only dividing is not enough."),
     ),
     HabitWords(
         habit="differentiated",
         name="differentiated-instead",
-        sentence="This is the derivative; the question asks for the integral.",
+        sentence=say("This is the derivative; the question asks for the integral."),
     ),
     HabitWords(
         habit="logarithm of the power",
         name="logarithm-for-power",
-        sentence="The logarithm belongs to the first power below the line only; other powers go by the power rule.",
+        sentence=say(
+            "The logarithm belongs to the first power below the line only; other powers go by the power rule."
+        ),
     ),
     HabitWords(
         habit="denominator integrated",
         name="denominator-integrated",
-        sentence="The integral of a reciprocal is not the reciprocal of the integral.",
+        sentence=say("The integral of a reciprocal is not the reciprocal of the integral."),
     ),
     HabitWords(
         habit="exponent raised",
         name="exponent-raised",
-        sentence="The power rule is for a variable base; an exponential keeps its exponent.",
+        sentence=say("The power rule is for a variable base; an exponential keeps its exponent."),
     ),
     HabitWords(
         habit="base ignored",
         name="logarithm-of-base-forgotten",
-        sentence="An exponential with a base other than e brings the logarithm of the base: divide by it.",
+        sentence=say(
+            "An exponential with a base other than e brings the logarithm of the base: divide by it."
+        ),
     ),
     HabitWords(
         habit="base multiplied",
         name="logarithm-of-base-multiplied",
-        sentence="When integrating, divide by the logarithm of the base; multiplying belongs to differentiating.",
+        sentence=say(
+            "When integrating, divide by the logarithm of the base; multiplying belongs to differentiating."
+        ),
     ),
     HabitWords(
         habit="function raised",
         name="function-raised-like-a-variable",
-        sentence="The power rule needs the derivative of the function beside it; a power alone cannot simply be raised.",
+        sentence=say(
+            "The power rule needs the derivative of the function beside it; a power alone cannot simply be raised."
+        ),
     ),
     HabitWords(
         habit="logarithm of the denominator",
         name="logarithm-for-inverse-tangent",
-        sentence="The logarithm needs the derivative of the denominator above it; a sum of squares gives the inverse tangent.",
+        sentence=say(
+            "The logarithm needs the derivative of the denominator above it; a sum of squares gives the inverse tangent."
+        ),
     ),
     HabitWords(
         habit="front factor ignored",
         name="front-factor-forgotten",
-        sentence="Differentiate the inverse function: the number inside comes out and must be made good in front.",
+        sentence=say(
+            "Differentiate the inverse function: the number inside comes out and must be made good in front."
+        ),
     ),
     HabitWords(
         habit="front factor of the other",
         name="front-factor-of-inverse-tangent",
-        sentence="The factor one over a belongs to the inverse tangent; the inverse sine has none.",
+        sentence=say("The factor one over a belongs to the inverse tangent; the inverse sine has none."),
     ),
     HabitWords(
         habit="ratio ignored",
         name="number-inside-forgotten",
-        sentence="The number below must be turned into a 1 first, so the variable is divided by its root inside.",
+        sentence=say(
+            "The number below must be turned into a 1 first, so the variable is divided by its root inside."
+        ),
     ),
     HabitWords(
         habit="root as a power",
         name="root-integrated-as-a-power",
-        sentence="The power rule works for a linear bracket below the root; a square below it needs the inverse sine.",
+        sentence=say(
+            "The power rule works for a linear bracket below the root; a square below it needs the inverse sine."
+        ),
     ),
 )
 
@@ -170,7 +191,7 @@ def differentiated_instead(prefix: str) -> Slip:
     """The integrand differentiated, where the result is no longer than the answer wanted."""
     return Slip(
         identifier=f"{prefix}-differentiated-instead",
-        sentence="This is the derivative; the question asks for the integral.",
+        sentence=say("This is the derivative; the question asks for the integral."),
         answer=_differentiated,
     )
 
@@ -189,7 +210,7 @@ def sign_of_a_term_lost(prefix: str) -> Slip:
     """The sign of the last term turned, where the answer has several."""
     return Slip(
         identifier=f"{prefix}-sign-of-a-term-lost",
-        sentence="Keep the sign of every term through all lines.",
+        sentence=say("Keep the sign of every term through all lines."),
         answer=_last_sign_turned,
     )
 
@@ -208,7 +229,7 @@ def last_term_lost(prefix: str) -> Slip:
     """The last term left out, where the answer has several."""
     return Slip(
         identifier=f"{prefix}-term-lost",
-        sentence="Every term of the sum must be integrated; one is missing.",
+        sentence=say("Every term of the sum must be integrated; one is missing."),
         answer=_without_last,
     )
 

@@ -17,6 +17,7 @@ from functools import lru_cache
 from qbank.maths.constant_factor import ONE, before_integral, split_constant
 from qbank.maths.expression import Expression, Integral, Sum, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
+from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
 from qbank.techniques.slips import last_term_lost, sign_of_a_term_lost
 from qbank.techniques.standard.standard_lines import integrating_reason
@@ -130,7 +131,7 @@ def _worked(integrand: Expression, variable: Symbol, parts: tuple[_Part, ...]) -
     working.step(
         sum_of(*state),
         "sum-rule",
-        "Take each term by itself." if out else "Multiply out, then take each term by itself.",
+        say("Take each term by itself.") if out else say("Multiply out, then take each term by itself."),
     )
     plans = [part.plan for part in parts if part.plan is not None]
     if plans:
@@ -143,7 +144,7 @@ def _worked(integrand: Expression, variable: Symbol, parts: tuple[_Part, ...]) -
             _work_term(working, part, state, place)
     whole = sum_of(*state)
     if _collected(whole) != whole:
-        working.step(_collected(whole), "collect", "Collect like terms.")
+        working.step(_collected(whole), "collect", say("Collect like terms."))
     return working.finish()
 
 

@@ -81,7 +81,7 @@ def test_another_language() -> None:
     assert in_language(said, "pl") == (4, " po trzy")
     assert in_language((said, "three", say("three")), "pl") == ((4, " po trzy"), "three", "trzy")
     assert in_language(together(said, say("three")), "pl") == (4, " po trzy trzy")
-    assert in_language(together(), "pl") == ()
+    assert in_language(together(), "pl") == ""
     assert type(in_language(say("three"), "en")) is str
 
 

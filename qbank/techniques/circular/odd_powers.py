@@ -9,13 +9,14 @@ from dataclasses import replace
 from fractions import Fraction
 
 from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.messages import say
 from qbank.techniques.circular.circular_powers import (
     CircularPowers,
     circular_powers,
     power_product,
     spare_letter,
 )
-from qbank.techniques.circular.split_and_substitute import Split, SplitReasons, split_lines, up_to
+from qbank.techniques.circular.split_and_substitute import Split, SplitReasons, fact_up_to, split_lines
 from qbank.techniques.circular.split_slips import (
     Plan,
     divided_by_old_power,
@@ -37,8 +38,6 @@ __all__ = ["TECHNIQUE"]
 
 _IDENTIFIER = "odd-powers"
 
-_WORDS = {"sin": "sine", "cos": "cosine"}
-
 
 def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     seen = circular_powers(integrand, variable)
@@ -50,9 +49,9 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         sine, cosine = seen.sine_and_cosine
         collected = power_product(seen.angle.tree, (("sin", sine), ("cos", cosine)))
         reason = (
-            "Collect the powers."
+            say("Collect the powers.")
             if seen.names <= {"sin", "cos"}
-            else "Write everything with sine and cosine."
+            else say("Write everything with sine and cosine.")
         )
         working.step(seen.before(Integral(collected, variable)), "rewrite", reason)
     split_lines(working, split, spare_letter(integrand), _reasons(split))
@@ -60,12 +59,18 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
 
 
 def _reasons(split: Split) -> SplitReasons:
-    saved, other = _WORDS[split.replaced], _WORDS[split.inner]
-    remark = up_to(split.rate, split.angle.unit)
+    if split.replaced == "sin":
+        beside = say("The sine beside the differential is the derivative of the cosine")
+        return SplitReasons(
+            save=say("The power of the sine is odd: split off one factor for the substitution."),
+            identity=say("Pythagoras: sine squared is one minus cosine squared."),
+            substitute=fact_up_to(beside, split.rate, split.angle.unit),
+        )
+    beside = say("The cosine beside the differential is the derivative of the sine")
     return SplitReasons(
-        save=f"The power of the {saved} is odd: split off one factor for the substitution.",
-        identity=f"Pythagoras: {saved} squared is one minus {other} squared.",
-        substitute=f"The {saved} beside the differential is the derivative of the {other}{remark}.",
+        save=say("The power of the cosine is odd: split off one factor for the substitution."),
+        identity=say("Pythagoras: cosine squared is one minus sine squared."),
+        substitute=fact_up_to(beside, split.rate, split.angle.unit),
     )
 
 
@@ -140,57 +145,65 @@ TECHNIQUE = Technique(
     slips=(
         Slip(
             identifier="minus-of-cosine-derivative-lost",
-            sentence="The derivative of the cosine is minus the sine: the substitution brings a minus sign.",
+            sentence=say(
+                "The derivative of the cosine is minus the sine: the substitution brings a minus sign."
+            ),
             answer=slip_by(_split, _minus_lost),
         ),
         Slip(
             identifier="minus-given-to-sine-derivative",
-            sentence="The derivative of the sine is the cosine, with no minus sign.",
+            sentence=say("The derivative of the sine is the cosine, with no minus sign."),
             answer=slip_by(_split, _minus_added),
         ),
         Slip(
             identifier="odd-power-inner-coefficient-forgotten",
-            sentence="The number inside the angle comes out when you differentiate, so you must divide by it.",
+            sentence=say(
+                "The number inside the angle comes out when you differentiate, so you must divide by it."
+            ),
             answer=slip_by(_split, rate_forgotten),
         ),
         Slip(
             identifier="odd-power-inner-coefficient-multiplied",
-            sentence="When integrating, divide by the number inside the angle; multiplying belongs to differentiating.",
+            sentence=say(
+                "When integrating, divide by the number inside the angle; multiplying belongs to differentiating."
+            ),
             answer=slip_by(_split, rate_multiplied),
         ),
         Slip(
             identifier="odd-power-raised-like-a-variable",
-            sentence="The power rule needs the derivative of the function beside it; a power alone cannot simply be raised.",
+            sentence=say(
+                "The power rule needs the derivative of the function beside it; a power alone cannot simply be raised."
+            ),
             answer=_power_of_function,
         ),
         Slip(
             identifier="pythagoras-with-plus",
-            sentence="Sine squared and cosine squared add up to one, so each is one minus the other.",
+            sentence=say("Sine squared and cosine squared add up to one, so each is one minus the other."),
             answer=slip_by(_split, identity_with_wrong_sign),
         ),
         Slip(
             identifier="odd-power-middle-term-lost",
-            sentence="A bracket raised to a power has middle terms too: multiply it out term by term.",
+            sentence=say("A bracket raised to a power has middle terms too: multiply it out term by term."),
             answer=slip_by(_split, middle_terms_lost),
         ),
         Slip(
             identifier="odd-power-not-divided-by-new-power",
-            sentence="After raising the power by one, divide by the new power.",
+            sentence=say("After raising the power by one, divide by the new power."),
             answer=slip_by(_split, not_divided),
         ),
         Slip(
             identifier="odd-power-divided-by-old-power",
-            sentence="Divide by the new power, the one after raising it by one.",
+            sentence=say("Divide by the new power, the one after raising it by one."),
             answer=slip_by(_split, divided_by_old_power),
         ),
         Slip(
             identifier="odd-power-powers-differentiated",
-            sentence="The powers were differentiated; here they are to be integrated.",
+            sentence=say("The powers were differentiated; here they are to be integrated."),
             answer=slip_by(_split, powers_differentiated),
         ),
         Slip(
             identifier="wrong-function-put-back",
-            sentence="Put back the function that you substituted, not its partner.",
+            sentence=say("Put back the function that you substituted, not its partner."),
             answer=slip_by(_split, _wrong_function_back),
         ),
         differentiated_instead("odd-power"),

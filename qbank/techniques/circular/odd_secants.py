@@ -16,6 +16,7 @@ from qbank.maths.derivative import derivative
 from qbank.maths.expression import Expression, Integer, Integral, Power, Symbol, difference, product, sum_of
 from qbank.maths.factors import factored, power_tree
 from qbank.maths.tidying import scaled
+from qbank.messages import say
 from qbank.techniques.circular.circular_powers import power_product, spare_letter
 from qbank.techniques.circular.secant_ladder import Ladder, ladder
 from qbank.techniques.slips import differentiated_instead, sign_of_a_term_lost
@@ -40,39 +41,45 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         done.append(in_front(plan.front, term))
         line = sum_of(*done, *plan.pending(powers))
         if powers:
-            working.step(line, "by-parts", "Put this in.")
+            working.step(line, "by-parts", say("Put this in."))
         first = False
     reason = (
-        "The integral that is left is a standard one." if len(powers) < 2 else "Both integrals are standard."
+        say("The integral that is left is a standard one.")
+        if len(powers) < 2
+        else say("Both integrals are standard.")
     )
-    working.step(plan.answer(), "standard-integral", reason if powers else "Put this in.")
+    working.step(plan.answer(), "standard-integral", reason if powers else say("Put this in."))
     return working.finish()
 
 
 def _written_in_secants(working: Working, plan: Ladder) -> None:
     """Write the lines to a sum of odd powers of s."""
     seen, variable = plan.seen, plan.variable
-    tangent, secant = seen.pair.words
     if not seen.direct or not seen.written.tidy:
         powers = ((seen.pair.tangent, seen.m), (seen.pair.secant, seen.n))
         tree = power_product(plan.angle.tree, powers)
-        reason = "Collect the powers." if seen.direct else f"Write it with {tangent} and {secant}."
+        reason = say("Collect the powers.") if seen.direct else seen.pair.words.rewritten
         working.step(before_integral(plan.front, Integral(tree, variable)), "rewrite", reason)
     elif not seen.m and plan.front != number(1):
         tree = plan.secant(int(seen.n))
         working.step(
-            before_integral(plan.front, Integral(tree, variable)), "constant-factor", "Take the constant out."
+            before_integral(plan.front, Integral(tree, variable)),
+            "constant-factor",
+            say("Take the constant out."),
         )
     if not seen.m:
         return
     identity = difference(Power(plan.secant(1), Integer(2)), Integer(1))
     bracket = power_tree(identity, seen.m / 2)
     tree = factored(product(bracket, power_tree(plan.secant(1), seen.n))).tree()
-    reason = f"{tangent.capitalize()} squared is {secant} squared minus one."
-    working.step(before_integral(plan.front, Integral(tree, variable)), "pythagorean-identity", reason)
+    working.step(
+        before_integral(plan.front, Integral(tree, variable)),
+        "pythagorean-identity",
+        seen.pair.words.identity,
+    )
     expanded = sum_of(*(scaled(c, plan.secant(power)) for power, c in plan.powers.items()))
-    working.step(before_integral(plan.front, Integral(expanded, variable)), "expand", "Multiply out.")
-    working.step(sum_of(*plan.pending(plan.powers)), "sum-rule", "Take each term by itself.")
+    working.step(before_integral(plan.front, Integral(expanded, variable)), "expand", say("Multiply out."))
+    working.step(sum_of(*plan.pending(plan.powers)), "sum-rule", say("Take each term by itself."))
 
 
 def _by_parts(working: Working, plan: Ladder, power: int, integrand: Expression, *, first: bool) -> None:
@@ -80,29 +87,28 @@ def _by_parts(working: Working, plan: Ladder, power: int, integrand: Expression,
     variable = plan.variable
     whole, lower = (Integral(plan.secant(k), variable) for k in (power, power - 2))
     term = plan.product_term(power, Fraction(1))
-    tangent, secant = plan.seen.pair.words
+    words = plan.seen.pair.words
     if first:
         u = spare_letter(sum_of(integrand, variable))
         v = spare_letter(sum_of(integrand, variable, u))
         top, square = plan.secant(power - 2), plan.secant(2)
-        working.let(u, top, derivative(top, variable), f"By parts: one squared {secant} is integrated.")
+        working.let(u, top, derivative(top, variable), words.by_parts)
         working.let(
             v,
             in_front(times(number(plan.seen.pair.sign), over(plan.rate())), plan.tangent),
             square,
-            "The rest is integrated.",
+            say("The rest is integrated."),
         )
         mixed = Integral(product(top, power_tree(plan.tangent, Fraction(2))), variable)
         parts = sum_of(term, scaled(2 - power, mixed))
-        said = f"The integral of {u.name} d{v.name} is {u.name} {v.name} less the integral of {v.name} d{u.name}."
+        said = say("The integral of {u} d{v} is {u} {v} less the integral of {v} d{u}.", u=u.name, v=v.name)
         working.balance(whole, parts, rule="by-parts", reason=said)
         split = sum_of(term, scaled(2 - power, whole), scaled(power - 2, lower))
-        said = f"{tangent.capitalize()} squared is {secant} squared minus one."
-        working.balance(whole, split, rule="pythagorean-identity", reason=said)
+        working.balance(whole, split, rule="pythagorean-identity", reason=words.identity)
     said = (
-        "The first integral has come back: bring it to the left side."
+        say("The first integral has come back: bring it to the left side.")
         if first
-        else "In the same way for the lower power."
+        else say("In the same way for the lower power.")
     )
     working.balance(
         scaled(power - 1, whole), sum_of(term, scaled(power - 2, lower)), rule="bring-over", reason=said
@@ -145,32 +151,38 @@ TECHNIQUE = Technique(
     slips=(
         Slip(
             identifier="odd-secant-not-brought-over",
-            sentence="The integral has come back: bring it to the other side and divide.",
+            sentence=say("The integral has come back: bring it to the other side and divide."),
             answer=_slip(lambda plan: _when_brought_down(plan, replace(plan, divided=False))),
         ),
         Slip(
             identifier="odd-secant-identity-with-wrong-sign",
-            sentence="Tangent squared is secant squared minus one: check the sign when the identity is put in.",
+            sentence=say(
+                "Tangent squared is secant squared minus one: check the sign when the identity is put in."
+            ),
             answer=_slip(lambda plan: _when_brought_down(plan, replace(plan, one=1))),
         ),
         Slip(
             identifier="odd-secant-raised-like-a-variable",
-            sentence="The power rule needs the derivative of the function beside it; use parts.",
+            sentence=say("The power rule needs the derivative of the function beside it; use parts."),
             answer=_raised,
         ),
         Slip(
             identifier="odd-secant-last-integral-lost",
-            sentence="The integral of the single secant is still to be written down.",
+            sentence=say("The integral of the single secant is still to be written down."),
             answer=_slip(lambda plan: _when_brought_down(plan, replace(plan, rest="lost"))),
         ),
         Slip(
             identifier="odd-secant-inner-coefficient-forgotten",
-            sentence="The number inside the angle comes out when you differentiate, so you must divide by it.",
+            sentence=say(
+                "The number inside the angle comes out when you differentiate, so you must divide by it."
+            ),
             answer=_slip(lambda plan: replace(plan, slope="forgotten")),
         ),
         Slip(
             identifier="odd-secant-inner-coefficient-multiplied",
-            sentence="When integrating, divide by the number inside the angle; multiplying belongs to differentiating.",
+            sentence=say(
+                "When integrating, divide by the number inside the angle; multiplying belongs to differentiating."
+            ),
             answer=_slip(lambda plan: replace(plan, slope="multiplied")),
         ),
         sign_of_a_term_lost("odd-secant"),

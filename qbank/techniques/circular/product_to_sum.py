@@ -12,6 +12,7 @@ from qbank.maths.constant_factor import before_integral, number, times
 from qbank.maths.expression import Expression, Integer, Integral, Negate, Symbol, product, sum_of
 from qbank.maths.factors import Factored
 from qbank.maths.tidying import scaled
+from qbank.messages import say
 from qbank.techniques.circular.angle_products import (
     AS_TAUGHT,
     Combination,
@@ -29,9 +30,15 @@ __all__ = ["TECHNIQUE"]
 _IDENTIFIER = "product-to-sum"
 
 _SENTENCES = {
-    "sin sin": "sine times sine is half the cosine of the difference of the angles, less that of their sum",
-    "cos cos": "cosine times cosine is half the sum of the cosines of the sum and the difference of the angles",
-    "cos sin": "sine times cosine is half the sum of the sines of the sum and the difference of the angles",
+    "sin sin": say(
+        "Product to sum: sine times sine is half the cosine of the difference of the angles, less that of their sum."
+    ),
+    "cos cos": say(
+        "Product to sum: cosine times cosine is half the sum of the cosines of the sum and the difference of the angles."
+    ),
+    "cos sin": say(
+        "Product to sum: sine times cosine is half the sum of the sines of the sum and the difference of the angles."
+    ),
 }
 
 
@@ -48,7 +55,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
             replaced = sum_of(*(scaled(c, _apart_tree(factors)) for factors, c in combination))
             line = before_integral(front, Integral(replaced, variable))
             working.step(line, "product-to-sum", reason)
-            reason = "Multiply out and collect."
+            reason = say("Multiply out and collect.")
         combination = plan.identities.round(combination)
         common = _content(combination)
         combination = tuple((factors, c / common) for factors, c in combination)
@@ -60,7 +67,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     line = _in_front_of_sum(front, bracket)
     working.step(line, "standard-integral", _last_reason(combination))
     if line != plan.answer():
-        working.step(plan.answer(), "expand", "Multiply out.")
+        working.step(plan.answer(), "expand", say("Multiply out."))
     return working.finish()
 
 
@@ -90,18 +97,20 @@ def _apart_tree(factors: Factors) -> Expression:
 
 def _reason(combination: Combination, *, again: bool) -> str:
     if again:
-        return "Take the products that are left apart in the same way."
+        return say("Take the products that are left apart in the same way.")
     first, second, _ = AS_TAUGHT.chosen(combination[0][0])
     if first == second:
-        square, sign = ("Sine", "minus") if first[0] == "sin" else ("Cosine", "plus")
-        return f"{square} squared is half of one {sign} the cosine of twice the angle."
-    return f"Product to sum: {_SENTENCES[' '.join(sorted((first[0], second[0])))]}."
+        if first[0] == "sin":
+            return say("Sine squared is half of one minus the cosine of twice the angle.")
+        return say("Cosine squared is half of one plus the cosine of twice the angle.")
+    return _SENTENCES[" ".join(sorted((first[0], second[0])))]
 
 
 def _last_reason(combination: Combination) -> str:
     slopes = [angle.slope for factors, _ in combination for _, angle in factors if angle.moving]
-    by = "" if all(slope == number(1) for slope in slopes) else ", dividing by the number inside the angle"
-    return f"Integrate term by term{by}."
+    if all(slope == number(1) for slope in slopes):
+        return say("Integrate term by term.")
+    return say("Integrate term by term, dividing by the number inside the angle.")
 
 
 TECHNIQUE = Technique(

@@ -12,6 +12,7 @@ from fractions import Fraction
 from qbank.maths.constant_factor import number, times
 from qbank.maths.expression import Expression
 from qbank.maths.factors import factored
+from qbank.messages import say
 from qbank.techniques.circular.product_to_sum_plan import AnglePlan, angle_plan
 from qbank.techniques.slips import differentiated_instead
 from qbank.techniques.technique import Slip
@@ -48,37 +49,41 @@ def _with(**changes: object) -> Callable[[AnglePlan], AnglePlan]:
 SLIPS = (
     Slip(
         identifier="product-to-sum-factors-integrated-separately",
-        sentence="The integral of a product is not the product of the integrals: write the product as a sum first.",
+        sentence=say(
+            "The integral of a product is not the product of the integrals: write the product as a sum first."
+        ),
         answer=_each_factor,
     ),
     Slip(
         identifier="product-to-sum-sign-between",
-        sentence="Check the sign between the two terms of the identity by putting in equal angles.",
+        sentence=say("Check the sign between the two terms of the identity by putting in equal angles."),
         answer=_slip(_with(sign=-1)),
     ),
     Slip(
         identifier="product-to-sum-half-lost",
-        sentence="The product is half the sum: the identity has a factor one half in front.",
+        sentence=say("The product is half the sum: the identity has a factor one half in front."),
         answer=_slip(_with(half=Fraction(1))),
     ),
     Slip(
         identifier="product-to-sum-sign-of-sine-integral",
-        sentence="The integral of a sine is minus a cosine, that of a cosine is plus a sine.",
+        sentence=say("The integral of a sine is minus a cosine, that of a cosine is plus a sine."),
         answer=_slip(lambda plan: replace(plan, sine=1)),
     ),
     Slip(
         identifier="product-to-sum-wrong-functions",
-        sentence="Sine times cosine gives sines; two sines, or two cosines, give cosines.",
+        sentence=say("Sine times cosine gives sines; two sines, or two cosines, give cosines."),
         answer=_slip(_with(swapped=True)),
     ),
     Slip(
         identifier="product-to-sum-inner-coefficient-forgotten",
-        sentence="Divide by the number inside each angle when you integrate.",
+        sentence=say("Divide by the number inside each angle when you integrate."),
         answer=_slip(lambda plan: replace(plan, rule="forgotten")),
     ),
     Slip(
         identifier="product-to-sum-inner-coefficient-multiplied",
-        sentence="When integrating, divide by the number inside the angle; multiplying belongs to differentiating.",
+        sentence=say(
+            "When integrating, divide by the number inside the angle; multiplying belongs to differentiating."
+        ),
         answer=_slip(lambda plan: replace(plan, rule="multiplied")),
     ),
     differentiated_instead("product-to-sum"),

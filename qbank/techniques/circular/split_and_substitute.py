@@ -45,7 +45,6 @@ __all__ = [
     "differential_rate",
     "fact_up_to",
     "split_lines",
-    "up_to",
 ]
 
 
@@ -175,7 +174,7 @@ def split_lines(working: Working, split: Split, letter: Symbol, reasons: SplitRe
     working.step(
         split.constants.in_front(split.front, Integral(in_letter, letter)),
         "substitution",
-        f"Write everything in {letter.name}.",
+        say("Write everything in {letter}.", letter=letter.name),
     )
     expanded = sum_of(
         *(
@@ -185,12 +184,14 @@ def split_lines(working: Working, split: Split, letter: Symbol, reasons: SplitRe
     )
     if split.pairs > 1 or (split.pairs and split.power):
         working.step(
-            split.constants.in_front(split.front, Integral(expanded, letter)), "expand", "Multiply out."
+            split.constants.in_front(split.front, Integral(expanded, letter)), "expand", say("Multiply out.")
         )
     working.step(
         bracket(split.front, split.constants, split.integrated(), letter), "power-rule", _power_reason(split)
     )
-    working.step(split.answer(), "substitute-back", f"Put the function back for {letter.name}.")
+    working.step(
+        split.answer(), "substitute-back", say("Put the function back for {letter}.", letter=letter.name)
+    )
 
 
 def _in_letter(split: Split, letter: Symbol) -> Expression:
@@ -206,23 +207,17 @@ def _in_letter(split: Split, letter: Symbol) -> Expression:
 
 def _power_reason(split: Split) -> str:
     if all(t.exponent for t in split.integrated()):
-        which = "the" if len(split.integrated()) == 1 else "each"
-        return f"Raise {which} power by one and divide by the new power."
+        if len(split.integrated()) == 1:
+            return say("Raise the power by one and divide by the new power.")
+        return say("Raise each power by one and divide by the new power.")
     if len(split.integrated()) == 1:
-        return "The integral of a reciprocal is the logarithm of the modulus."
-    return "Raise each power by one and divide by the new power; the reciprocal gives a logarithm."
+        return say("The integral of a reciprocal is the logarithm of the modulus.")
+    return say("Raise each power by one and divide by the new power; the reciprocal gives a logarithm.")
 
 
 def differential_rate(rate: Fraction, unit: Expression, saved: Expression) -> Expression:
     """What stands before dx in du: the rate and the unit times the saved factors."""
     return scaled(rate, saved if unit == ONE else product(unit, saved))
-
-
-def up_to(rate: Fraction, unit: Expression) -> str:
-    """What to add when a factor is a derivative only up to a sign or a number; empty when it is exactly that."""
-    if unit == ONE and abs(rate) == 1:
-        return "" if rate == 1 else ", up to the sign"
-    return ", up to a number"
 
 
 def fact_up_to(fact: Message, rate: Fraction, unit: Expression) -> Message:

@@ -11,9 +11,35 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from qbank.maths.expression import Expression, Symbol
+from qbank.messages import say
 from qbank.techniques.circular.circular_powers import CircularPowers, circular_powers
 
-__all__ = ["COTANGENT", "TANGENT", "Pair", "Seen", "see_pair"]
+__all__ = ["COTANGENT", "TANGENT", "Pair", "PairWords", "Seen", "see_pair"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PairWords:
+    """What the teacher says of a function t and its partner s.
+
+    Attributes:
+        rewritten: that the integrand is written with t and s.
+        identity: what the square of t is.
+        one_plus: what the square of s is.
+        even: what to do with an even power of s.
+        odd: what to do with an odd power of t.
+        slope: what the derivative of t is.
+        partner_slope: what the derivative of s is.
+        by_parts: what is integrated when a power of s is integrated by parts.
+    """
+
+    rewritten: str
+    identity: str
+    one_plus: str
+    even: str
+    odd: str
+    slope: str
+    partner_slope: str
+    by_parts: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,11 +49,39 @@ class Pair:
     tangent: str
     secant: str
     sign: int
-    words: tuple[str, str]
+    words: PairWords
 
 
-TANGENT = Pair(tangent="tan", secant="sec", sign=1, words=("tangent", "secant"))
-COTANGENT = Pair(tangent="cot", secant="cosec", sign=-1, words=("cotangent", "cosecant"))
+TANGENT = Pair(
+    tangent="tan",
+    secant="sec",
+    sign=1,
+    words=PairWords(
+        rewritten=say("Write it with tangent and secant."),
+        identity=say("Tangent squared is secant squared minus one."),
+        one_plus=say("Secant squared is one plus tangent squared."),
+        even=say("The power of the secant is even: keep one squared secant for the substitution."),
+        odd=say("The power of the tangent is odd: keep one secant times tangent for the substitution."),
+        slope=say("The derivative of the tangent is secant squared."),
+        partner_slope=say("The derivative of the secant is secant times tangent."),
+        by_parts=say("By parts: one squared secant is integrated."),
+    ),
+)
+COTANGENT = Pair(
+    tangent="cot",
+    secant="cosec",
+    sign=-1,
+    words=PairWords(
+        rewritten=say("Write it with cotangent and cosecant."),
+        identity=say("Cotangent squared is cosecant squared minus one."),
+        one_plus=say("Cosecant squared is one plus cotangent squared."),
+        even=say("The power of the cosecant is even: keep one squared cosecant for the substitution."),
+        odd=say("The power of the cotangent is odd: keep one cosecant times cotangent for the substitution."),
+        slope=say("The derivative of the cotangent is minus cosecant squared."),
+        partner_slope=say("The derivative of the cosecant is minus cosecant times cotangent."),
+        by_parts=say("By parts: one squared cosecant is integrated."),
+    ),
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

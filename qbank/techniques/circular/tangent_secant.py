@@ -13,6 +13,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.messages import say
 from qbank.techniques.circular.circular_powers import power_product, spare_letter
 from qbank.techniques.circular.split_and_substitute import Split, SplitReasons, split_lines
 from qbank.techniques.circular.split_slips import (
@@ -118,23 +119,13 @@ def _split(
 
 
 def _even_reasons(pair: Pair) -> SplitReasons:
-    tangent, secant = pair.words
-    minus = "minus " if pair.sign < 0 else ""
-    return SplitReasons(
-        save=f"The power of the {secant} is even: keep one squared {secant} for the substitution.",
-        identity=f"{secant.capitalize()} squared is one plus {tangent} squared.",
-        substitute=f"The derivative of the {tangent} is {minus}{secant} squared.",
-    )
+    words = pair.words
+    return SplitReasons(save=words.even, identity=words.one_plus, substitute=words.slope)
 
 
 def _odd_reasons(pair: Pair) -> SplitReasons:
-    tangent, secant = pair.words
-    minus = "minus " if pair.sign < 0 else ""
-    return SplitReasons(
-        save=f"The power of the {tangent} is odd: keep one {secant} times {tangent} for the substitution.",
-        identity=f"{tangent.capitalize()} squared is {secant} squared minus one.",
-        substitute=f"The derivative of the {secant} is {minus}{secant} times {tangent}.",
-    )
+    words = pair.words
+    return SplitReasons(save=words.odd, identity=words.identity, substitute=words.partner_slope)
 
 
 def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
@@ -145,7 +136,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     if not seen.direct or not seen.written.tidy:
         powers = ((seen.pair.tangent, seen.m), (seen.pair.secant, seen.n))
         rewritten = Integral(power_product(seen.written.angle.tree, powers), variable)
-        reason = "Collect the powers." if seen.direct else "Write it with {} and {}.".format(*seen.pair.words)
+        reason = say("Collect the powers.") if seen.direct else seen.pair.words.rewritten
         working.step(seen.written.before(rewritten), "rewrite", reason)
     letter = spare_letter(integrand)
     if isinstance(plan, TangentPower):
@@ -198,67 +189,73 @@ TECHNIQUE = Technique(
     slips=(
         Slip(
             identifier="tangent-power-raised-like-a-variable",
-            sentence="The power rule needs the derivative of the function beside it; rewrite the power first.",
+            sentence=say(
+                "The power rule needs the derivative of the function beside it; rewrite the power first."
+            ),
             answer=_raised,
         ),
         Slip(
             identifier="secant-identity-with-wrong-sign",
-            sentence="Secant squared is one plus tangent squared; check the sign when you rearrange it.",
+            sentence=say("Secant squared is one plus tangent squared; check the sign when you rearrange it."),
             answer=slip_by(_plan, identity_with_wrong_sign),
         ),
         Slip(
             identifier="tangent-inner-coefficient-forgotten",
-            sentence="The number inside the angle comes out when you differentiate, so you must divide by it.",
+            sentence=say(
+                "The number inside the angle comes out when you differentiate, so you must divide by it."
+            ),
             answer=slip_by(_plan, rate_forgotten),
         ),
         Slip(
             identifier="tangent-inner-coefficient-multiplied",
-            sentence="When integrating, divide by the number inside the angle; multiplying belongs to differentiating.",
+            sentence=say(
+                "When integrating, divide by the number inside the angle; multiplying belongs to differentiating."
+            ),
             answer=slip_by(_plan, rate_multiplied),
         ),
         Slip(
             identifier="minus-of-cotangent-derivative-lost",
-            sentence="The derivatives of the cotangent and the cosecant have a minus sign.",
+            sentence=say("The derivatives of the cotangent and the cosecant have a minus sign."),
             answer=slip_by(_plan, _minus_lost),
         ),
         Slip(
             identifier="tangent-left-over-term-lost",
-            sentence="The minus one in the identity leaves an integral of its own: do not drop it.",
+            sentence=say("The minus one in the identity leaves an integral of its own: do not drop it."),
             answer=slip_by(_plan, _rest_lost),
         ),
         Slip(
             identifier="tangent-logarithm-sign",
-            sentence="Check the sign of the logarithm by differentiating it.",
+            sentence=say("Check the sign of the logarithm by differentiating it."),
             answer=slip_by(_plan, _logarithm_sign),
         ),
         Slip(
             identifier="left-over-tangent-differentiated",
-            sentence="Secant squared is the derivative of the tangent; its integral is a logarithm.",
+            sentence=say("Secant squared is the derivative of the tangent; its integral is a logarithm."),
             answer=slip_by(_plan, _tangent_differentiated),
         ),
         Slip(
             identifier="tangent-middle-term-lost",
-            sentence="A bracket raised to a power has middle terms too: multiply it out term by term.",
+            sentence=say("A bracket raised to a power has middle terms too: multiply it out term by term."),
             answer=slip_by(_plan, middle_terms_lost),
         ),
         Slip(
             identifier="tangent-not-divided-by-new-power",
-            sentence="After raising the power by one, divide by the new power.",
+            sentence=say("After raising the power by one, divide by the new power."),
             answer=slip_by(_plan, not_divided),
         ),
         Slip(
             identifier="tangent-divided-by-old-power",
-            sentence="Divide by the new power, the one after raising it by one.",
+            sentence=say("Divide by the new power, the one after raising it by one."),
             answer=slip_by(_plan, divided_by_old_power),
         ),
         Slip(
             identifier="tangent-powers-differentiated",
-            sentence="The powers were differentiated; here they are to be integrated.",
+            sentence=say("The powers were differentiated; here they are to be integrated."),
             answer=slip_by(_plan, powers_differentiated),
         ),
         Slip(
             identifier="secant-and-tangent-interchanged",
-            sentence="Put back the function that you substituted, not its partner.",
+            sentence=say("Put back the function that you substituted, not its partner."),
             answer=slip_by(_plan, _partner_put_back),
         ),
         differentiated_instead("tangent"),

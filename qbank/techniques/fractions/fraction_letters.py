@@ -18,6 +18,7 @@ from typing import TypeAlias
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Expression, Quotient, Symbol, product, rational, sum_of
 from qbank.maths.tidying import scaled
+from qbank.messages import say, together
 from qbank.techniques.fractions.partial_fractions_plan import PartialPlan
 from qbank.techniques.fractions.simple_fractions import Bracket, Simple, product_of, without
 from qbank.techniques.working import Working
@@ -27,14 +28,6 @@ __all__ = ["letter_lines"]
 _LETTERS = tuple(
     map(Symbol, ("A", "B", "D", "E", "F", "G", "H", "K", "L", "M", "N", "P", "Q", "R", "S", "T"))
 )
-_POWERS = (
-    "the constant terms",
-    "the coefficients of {}",
-    "the coefficients of {} squared",
-    "the coefficients of {} cubed",
-)
-
-
 #: a number on the left, and by what each letter is multiplied on the right
 _Compared: TypeAlias = tuple[Fraction, dict[Symbol, Fraction]]
 
@@ -62,7 +55,9 @@ def letter_lines(working: Working, plan: PartialPlan) -> None:
     fractions = sum_of(*(Quotient(top, one.below.tree(plan.letter)) for one, top in _tops(plan, unknown)))
     working.aside(Quotient(plan.left.over_tree, plan.below()), fractions, "partial-fractions", _reason(plan))
     cleared = sum_of(*(product(top, *_others(plan, one.below)) for one, top in _tops(plan, unknown)))
-    working.aside(plan.left.over_tree, cleared, "clear-fractions", "Multiply both sides by the denominator.")
+    working.aside(
+        plan.left.over_tree, cleared, "clear-fractions", say("Multiply both sides by the denominator.")
+    )
     left = _covered_up(working, plan, unknown)
     while left:
         left = _compared(working, plan, unknown, left)
@@ -107,12 +102,13 @@ def _others(plan: PartialPlan, below: Bracket) -> list[Expression]:
 
 
 def _reason(plan: PartialPlan) -> str:
-    said = "Write it as a sum of simple fractions, one for each bracket"
     if any(b.exponent > 1 for b in plan.brackets):
-        said += " and each of its powers"
-    if any(len(b.factor) == 3 for b in plan.brackets):
-        said += "; over a quadratic the numerator is linear"
-    return f"{said}."
+        said = say("Write it as a sum of simple fractions, one for each bracket and each of its powers.")
+    else:
+        said = say("Write it as a sum of simple fractions, one for each bracket.")
+    if not any(len(b.factor) == 3 for b in plan.brackets):
+        return said
+    return together(said, say("Over a quadratic the numerator is linear."))
 
 
 def _covered_up(working: Working, plan: PartialPlan, unknown: tuple[_Unknown, ...]) -> list[_Unknown]:
@@ -125,7 +121,9 @@ def _covered_up(working: Working, plan: PartialPlan, unknown: tuple[_Unknown, ..
         if root is None or below.exponent < highest[below.factor]:
             left.append(one)
             continue
-        reason = f"Put in {plan.letter.name} = {root}: the other terms vanish."
+        reason = say(
+            "Put in {letter} = {root}: the other terms vanish.", letter=plan.letter.name, root=str(root)
+        )
         number = _at(one.beside, root)
         _find(working, [one], [(_at(plan.left.over, root), {one.letter: number})], reason, "cover-up")
     return left
@@ -141,15 +139,13 @@ def _compared(
         open_ = [one for one in left if one.letter in numbers]
         equation: _Compared = (_entry(plan.left.over, power), numbers)
         if len(open_) == 1:
-            _find(
-                working, open_, [equation], f"Compare {_power(power, plan.letter)}.", "compare-coefficients"
-            )
+            _find(working, open_, [equation], _compare(power, plan.letter.name), "compare-coefficients")
             return [one for one in left if one is not open_[0]]
         if open_:
             rows.append(equation)
-    reason = f"Compare the coefficients of each power of {plan.letter.name}."
+    reason = say("Compare the coefficients of each power of {letter}.", letter=plan.letter.name)
     working.found(*map(_shown, rows), rule="compare-coefficients", reason=reason)
-    _find(working, left, [], "Solve these equations.", "solve-equations")
+    _find(working, left, [], say("Solve these equations."), "solve-equations")
     return []
 
 
@@ -171,10 +167,24 @@ def _shown(equation: _Compared) -> Equation:
     return Equation(rational(left), sum_of(*(scaled(c, letter) for letter, c in numbers.items())))
 
 
-def _power(power: int, letter: Symbol) -> str:
-    if power < len(_POWERS):
-        return _POWERS[power].format(letter.name)
-    return f"the coefficients of the {('fourth', 'fifth', 'sixth')[power - 4]} power of {letter.name}"
+def _compare(power: int, letter: str) -> str:
+    match power:
+        case 0:
+            return say("Compare the constant terms.")
+        case 1:
+            return say("Compare the coefficients of {letter}.", letter=letter)
+        case 2:
+            return say("Compare the coefficients of {letter} squared.", letter=letter)
+        case 3:
+            return say("Compare the coefficients of {letter} cubed.", letter=letter)
+        case 4:
+            return say("Compare the coefficients of the fourth power of {letter}.", letter=letter)
+        case 5:
+            return say("Compare the coefficients of the fifth power of {letter}.", letter=letter)
+        case _:
+            return say(
+                "Compare the coefficients of {letter} to the power {power}.", letter=letter, power=str(power)
+            )
 
 
 def _entry(coefficients: tuple[Fraction, ...], place: int) -> Fraction:

@@ -11,6 +11,7 @@ from fractions import Fraction
 from qbank.maths.constant_factor import number
 from qbank.maths.expression import Expression, Integral, Quotient, Symbol, sum_of
 from qbank.maths.tidying import scaled
+from qbank.messages import say, together
 from qbank.techniques.carrying import carry, multiplied
 from qbank.techniques.fractions.fraction_letters import letter_lines
 from qbank.techniques.fractions.partial_fractions_plan import PartialPlan, partial_plan, quadratic_part
@@ -33,17 +34,17 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     working = Working(_IDENTIFIER, integrand, variable)
     board = Board(working, variable, Integral(integrand, variable))
     if plan.start != seen:
-        board.line("cancel", "Cancel the common factor.", plan.start.integral)
+        board.line("cancel", say("Cancel the common factor."), plan.start.integral)
     if plan.whole:
         division_lines(board, plan.start, plan.whole, plan.left)
     below = plan.below()
     if plan.left.under_tree != below:
         factors = scaled(plan.number, below)
-        board.aside(plan.left.under_tree, factors, "factorise", "Factorise the denominator.")
+        board.aside(plan.left.under_tree, factors, "factorise", say("Factorise the denominator."))
         over = Quotient(plan.left.over_tree, below)
-        board.line("factorise", "Put this in.", board.integral(plan.left.front / plan.number, over))
+        board.line("factorise", say("Put this in."), board.integral(plan.left.front / plan.number, over))
     letter_lines(working, plan)
-    board.line("partial-fractions", "Put the numbers in.", board.integral(plan.front, plan.fractions()))
+    board.line("partial-fractions", say("Put the numbers in."), board.integral(plan.front, plan.fractions()))
     _integrate(working, board, plan)
     return working.finish()
 
@@ -71,13 +72,14 @@ def _linear_reason(plan: PartialPlan) -> str:
     linear = [one for one in plan.simple if len(one.top) == 1 and one.top[0]]
     said = []
     if any(one.below.exponent == 1 for one in linear):
-        said.append("The reciprocal of a linear bracket gives a logarithm")
+        said.append(say("The reciprocal of a linear bracket gives a logarithm."))
     if any(one.below.exponent > 1 for one in linear):
-        said.append("a power of a bracket: raise the exponent by one and divide by it")
-    divide = any(one.below.factor[1] != 1 for one in linear)
-    text = "; ".join(said) or "Take the fractions one by one"
-    after = "; divide by the coefficient of the variable" if divide else ""
-    return f"{text[0].upper()}{text[1:]}{after}."
+        said.append(say("For a power of a bracket raise the exponent by one and divide by it."))
+    if not said:
+        said.append(say("Take the fractions one by one."))
+    if any(one.below.factor[1] != 1 for one in linear):
+        said.append(say("Divide by the coefficient of the variable."))
+    return together(*said)
 
 
 TECHNIQUE = Technique(

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from qbank.maths.expression import Apply, Expression
 from qbank.maths.tidying import scaled
+from qbank.messages import say
 from qbank.techniques.fractions.partial_fractions_plan import PartialPlan, partial_plan
 from qbank.techniques.fractions.simple_fractions import Simple
 from qbank.techniques.technique import Slip
@@ -120,47 +121,49 @@ def _logarithm_of_all(solution: WorkedSolution) -> Expression | None:
 SLIPS = (
     Slip(
         identifier="partial-fractions-numerators-interchanged",
-        sentence="Check which number stands over which bracket: put in a value and compare both sides.",
+        sentence=say("Check which number stands over which bracket: put in a value and compare both sides."),
         answer=_by(_interchanged),
     ),
     Slip(
         identifier="partial-fractions-sign-of-numerator",
-        sentence="Check the sign of each numerator: put in a value and compare both sides.",
+        sentence=say("Check the sign of each numerator: put in a value and compare both sides."),
         answer=_by(_sign),
     ),
     Slip(
         identifier="partial-fractions-numerators-not-found",
-        sentence="Splitting the denominator changes the fraction: the numerators must be found.",
+        sentence=say("Splitting the denominator changes the fraction: the numerators must be found."),
         answer=_by(_each_its_own),
     ),
     Slip(
         identifier="partial-fractions-logarithm-of-denominator",
-        sentence="The logarithm of the denominator needs its derivative above the line.",
+        sentence=say("The logarithm of the denominator needs its derivative above the line."),
         answer=_logarithm_of_all,
     ),
     Slip(
         identifier="partial-fractions-whole-part-lost",
-        sentence="The whole part of the division must be integrated as well.",
+        sentence=say("The whole part of the division must be integrated as well."),
         answer=_by(_remainder_only),
     ),
     Slip(
         identifier="partial-fractions-repeated-bracket-once",
-        sentence="A repeated bracket needs a fraction for each of its powers.",
+        sentence=say("A repeated bracket needs a fraction for each of its powers."),
         answer=_by(_repeated_once),
     ),
     Slip(
         identifier="partial-fractions-constant-over-quadratic",
-        sentence="Over a quadratic that does not factorise the numerator is linear, not a number.",
+        sentence=say("Over a quadratic that does not factorise the numerator is linear, not a number."),
         answer=_by(_constant_over_quadratic),
     ),
     Slip(
         identifier="partial-fractions-inner-coefficient-forgotten",
-        sentence="Divide by the coefficient of the variable in the bracket.",
+        sentence=say("Divide by the coefficient of the variable in the bracket."),
         answer=_by(_slope_ignored),
     ),
     Slip(
         identifier="partial-fractions-sign-of-power",
-        sentence="A power below the line has a negative exponent: dividing by the new exponent brings a minus sign.",
+        sentence=say(
+            "A power below the line has a negative exponent: dividing by the new exponent brings a minus sign."
+        ),
         answer=_by(_power_sign),
     ),
 )

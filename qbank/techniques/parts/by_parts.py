@@ -14,6 +14,7 @@ from qbank.maths.constant_factor import ONE, before_integral, split_constant
 from qbank.maths.expression import Apply, E, Expression, Integral, Power, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, tidy
+from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied, renamed
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.parts.parts_run import PartsRun, Round, parts_run
@@ -26,10 +27,9 @@ __all__ = ["by_parts"]
 _IDENTIFIER = "by-parts"
 
 _FIRST = {
-    "logarithm": "By parts: the logarithm becomes simpler when it is differentiated.",
-    "inverse": "By parts: the inverse function becomes simpler when it is differentiated.",
-    "polynomial": "By parts: the polynomial becomes simpler when it is differentiated.",
-    "cyclic": "By parts, twice, with the same kind of u: the integral will come back.",
+    "logarithm": say("By parts: the logarithm becomes simpler when it is differentiated."),
+    "inverse": say("By parts: the inverse function becomes simpler when it is differentiated."),
+    "polynomial": say("By parts: the polynomial becomes simpler when it is differentiated."),
 }
 
 
@@ -58,21 +58,21 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
     working = Working(_IDENTIFIER, integrand, variable)
     if constant != ONE:
         line = before_integral(constant, Integral(run.core, variable))
-        working.step(line, "constant-factor", "Take the constant out.")
+        working.step(line, "constant-factor", say("Take the constant out."))
     elif run.core != integrand and _has_exponential_below(integrand):
-        working.step(Integral(run.core, variable), "rewrite", "Write the exponential above the line.")
+        working.step(Integral(run.core, variable), "rewrite", say("Write the exponential above the line."))
     letters = _letters(integrand, variable)
     for place, one in enumerate(run.rounds, start=1):
         _let(working, one, letters, again=place > 1)
-        working.step(
-            multiplied(constant, run.pending(place)),
-            "by-parts",
-            f"The integral of {letters[0].name} d{letters[1].name} is {letters[0].name} {letters[1].name}"
-            f" less the integral of {letters[1].name} d{letters[0].name}.",
+        rule = say(
+            "The integral of {u} d{v} is {u} {v} less the integral of {v} d{u}.",
+            u=letters[0].name,
+            v=letters[1].name,
         )
+        working.step(multiplied(constant, run.pending(place)), "by-parts", rule)
     if run.solution is None:
         again = before_integral(factored(run.share), Integral(run.core, variable))
-        reason = "The first integral has come back: bring it to the left side."
+        reason = say("The first integral has come back: bring it to the left side.")
         working.balance(again, run.raw(), rule="bring-over", reason=reason)
     else:
         done = tuple(one.done for one in run.rounds)
@@ -83,9 +83,9 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
         )
     answer = multiplied(constant, run.answer())
     if run.solution is None:
-        working.step(answer, "divide", "Divide by the number in front of the integral.")
+        working.step(answer, "divide", say("Divide by the number in front of the integral."))
     elif answer != multiplied(constant, run.raw()):
-        working.step(answer, "collect", "Collect the terms.")
+        working.step(answer, "collect", say("Collect the terms."))
     return working.finish()
 
 
@@ -114,9 +114,14 @@ def _has_exponential_below(integrand: Expression) -> bool:
 
 def _let(working: Working, one: Round, letters: tuple[Symbol, Symbol], *, again: bool) -> None:
     u, v = letters
-    reason = "By parts again." if again else _FIRST[one.choice.kind]
+    if again:
+        reason = say("By parts again.")
+    elif one.choice.kind == "cyclic":
+        reason = say("By parts, twice, with the same kind of {u}: the integral will come back.", u=u.name)
+    else:
+        reason = _FIRST[one.choice.kind]
     working.let(u, one.choice.u, one.du, reason)
-    working.let(v, one.choice.v, one.choice.dv, "The rest is integrated.")
+    working.let(v, one.choice.v, one.choice.dv, say("The rest is integrated."))
 
 
 def _with_other_letters(

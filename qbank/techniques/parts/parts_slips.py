@@ -14,6 +14,7 @@ from qbank.maths.constant_factor import number, over, split_constant, times
 from qbank.maths.expression import Expression, Negate, Symbol, as_fraction, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import tidy
+from qbank.messages import say
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.parts.parts_run import PartsRun
 from qbank.techniques.slips import differentiated_instead
@@ -150,62 +151,64 @@ def _second_part_not_integrated(run: PartsRun) -> Expression | None:
 _ROWS: tuple[tuple[str, str, _Wrong], ...] = (
     (
         "sign-of-second-part",
-        "The integral of v du is taken away from u v: keep the minus sign.",
+        say("The integral of v du is taken away from u v: keep the minus sign."),
         _sign,
     ),
     (
         "factors-integrated-separately",
-        "The integral of a product is not the product of the integrals.",
+        say("The integral of a product is not the product of the integrals."),
         _product_of_integrals,
     ),
     (
         "second-part-lost",
-        "The product u v is only the first part: the integral of v du is still to be taken away.",
+        say("The product u v is only the first part: the integral of v du is still to be taken away."),
         _second_part_lost,
     ),
     (
         "derivative-of-u-forgotten",
-        "In the second part u is replaced by its derivative, not left out.",
+        say("In the second part u is replaced by its derivative, not left out."),
         _du_forgotten,
     ),
     (
         "sign-of-later-terms",
-        "A minus sign before a bracket changes every sign in it: use brackets when you integrate by parts again.",
+        say(
+            "A minus sign before a bracket changes every sign in it: use brackets when you integrate by parts again."
+        ),
         _sign_of_later,
     ),
     (
         "inner-coefficient-forgotten",
-        "The coefficient inside comes out when you differentiate, so v must be divided by it.",
+        say("The coefficient inside comes out when you differentiate, so v must be divided by it."),
         _slope_forgotten,
     ),
     (
         "constant-of-du-forgotten",
-        "The derivative of u brings a number: keep it in the second part.",
+        say("The derivative of u brings a number: keep it in the second part."),
         _constant_of_du_forgotten,
     ),
     (
         "sign-of-integral",
-        "Check the sign of v by differentiating it: the integral of this function has a minus sign.",
+        say("Check the sign of v by differentiating it: the integral of this function has a minus sign."),
         _sign_of_v,
     ),
     (
         "inner-coefficient-multiplied",
-        "When integrating, divide by the coefficient inside; multiplying belongs to differentiating.",
+        say("When integrating, divide by the coefficient inside; multiplying belongs to differentiating."),
         _slope_multiplied,
     ),
     (
         "not-divided-at-the-end",
-        "The integral stands on both sides: bring it over, and divide by the number in front of it.",
+        say("The integral stands on both sides: bring it over, and divide by the number in front of it."),
         _not_divided,
     ),
     (
         "brought-over-with-wrong-sign",
-        "When the integral is brought to the other side its sign changes.",
+        say("When the integral is brought to the other side its sign changes."),
         _brought_over_with_wrong_sign,
     ),
     (
         "second-part-not-integrated",
-        "In the second part v times the derivative of u must still be integrated.",
+        say("In the second part v times the derivative of u must still be integrated."),
         _second_part_not_integrated,
     ),
 )

@@ -20,6 +20,7 @@ from qbank.maths.expression import Apply, Expression, Negate, Quotient, rational
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.surds import Surd
 from qbank.maths.tidying import scaled
+from qbank.messages import say, together
 from qbank.techniques.quadratics.completed_square import CompletedSquare, complete_square
 from qbank.techniques.quadratics.over_quadratic import (
     Board,
@@ -131,10 +132,10 @@ def completed_lines(board: Board, plan: CompletedPlan) -> None:
     board.aside(seen.under_tree, square.tree, "complete-square", seen.square_reason(square))
     completed = board.integral(seen.front * plan.rest / square.factor, Quotient(rational(1), square.body))
     if square.body != seen.under_tree:
-        board.line("complete-square", "Put this in for the denominator.", completed)
+        board.line("complete-square", say("Put this in for the denominator."), completed)
     untidy, tidied = plan.last_terms(untidy=True), plan.last_terms()
     board.line("standard-integral", _standard_reason(plan), *untidy)
-    board.line("tidy", "Tidy up: clear the fractions and the signs.", *tidied)
+    board.line("tidy", say("Tidy up: clear the fractions and the signs."), *tidied)
 
 
 def _split_lines(board: Board, plan: CompletedPlan, pending: tuple[Expression, ...]) -> None:
@@ -142,38 +143,45 @@ def _split_lines(board: Board, plan: CompletedPlan, pending: tuple[Expression, .
     slope = polynomial_tree(derivative(seen.under), seen.letter)
     split = bracket_times(plan.multiple, slope, plan.rest)
     if plan.rest:
-        reason = "Write the numerator as a multiple of the derivative of the denominator, and a constant."
+        reason = say(
+            "Write the numerator as a multiple of the derivative of the denominator, and a constant."
+        )
     else:
-        reason = "The numerator is a multiple of the derivative of the denominator."
+        reason = say("The numerator is a multiple of the derivative of the denominator.")
     board.aside(seen.over_tree, split, "split-numerator", reason)
     derivative_over = board.integral(seen.front * plan.multiple, Quotient(slope, seen.under_tree))
     board.line(
         "split-numerator",
-        "Split into two integrals." if plan.rest else "Put this in for the numerator.",
+        say("Split into two integrals.") if plan.rest else say("Put this in for the numerator."),
         derivative_over,
         *pending,
     )
     board.finished(*plan.log_terms())
-    sign = (
-        "positive everywhere, so no modulus is needed"
-        if seen.discriminant < 0
-        else "of either sign, so the modulus is needed"
-    )
-    board.line(
-        "logarithmic-derivative",
-        f"A derivative over its own function gives the logarithm; the denominator is {sign}.",
-        *pending,
-    )
+    if seen.discriminant < 0:
+        sign = say("The denominator is positive everywhere, so no modulus is needed.")
+    else:
+        sign = say("The denominator is of either sign, so the modulus is needed.")
+    logarithm = say("A derivative over its own function gives the logarithm.")
+    board.line("logarithmic-derivative", together(logarithm, sign), *pending)
 
 
 def _standard_reason(plan: CompletedPlan) -> str:
-    square = plan.square
+    number = plan.square.root != Surd(Fraction(1))
+    scale = plan.square.scale != 1
     if plan.form == "arctan":
-        said = "One over a sum of two squares gives an inverse tangent"
-        number = "" if square.root == Surd(Fraction(1)) else "the number that is squared"
-    else:
-        said = "One over a difference of two squares gives the logarithm of a ratio"
-        number = "twice the number that is squared"
-    divisors = [number, "" if square.scale == 1 else "the coefficient of the variable"]
-    by = " and by ".join(d for d in divisors if d)
-    return f"{said}; divide by {by}." if by else f"{said}."
+        return together(
+            say("One over a sum of two squares gives an inverse tangent."),
+            say("Divide by the number that is squared and by the coefficient of the variable.")
+            if number and scale
+            else say("Divide by the number that is squared.")
+            if number
+            else say("Divide by the coefficient of the variable.")
+            if scale
+            else "",
+        )
+    return together(
+        say("One over a difference of two squares gives the logarithm of a ratio."),
+        say("Divide by twice the number that is squared and by the coefficient of the variable.")
+        if scale
+        else say("Divide by twice the number that is squared."),
+    )

@@ -13,6 +13,7 @@ from qbank.maths.expression import Apply, Expression, Quotient, product
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.surds import Surd
 from qbank.maths.tidying import scaled
+from qbank.messages import say
 from qbank.techniques.quadratics.completed_denominator import CompletedPlan, Form, last_number
 from qbank.techniques.quadratics.completed_square import CompletedSquare, complete_square
 from qbank.techniques.quadratics.denominator_plan import Plan, plan_of
@@ -280,127 +281,165 @@ def _power_moved_the_wrong_way(plan: Plan) -> Plan | None:
 SLIPS = (
     Slip(
         identifier="factor-of-inverse-tangent-forgotten",
-        sentence="The inverse tangent of a quotient needs one over the number below it in front: its derivative shows why.",
+        sentence=say(
+            "The inverse tangent of a quotient needs one over the number below it in front: its derivative shows why."
+        ),
         answer=_by(_factor_of_arctan_forgotten),
     ),
     Slip(
         identifier="root-of-the-number-not-taken",
-        sentence="The standard integral uses the number that is squared, so take the square root of the constant first.",
+        sentence=say(
+            "The standard integral uses the number that is squared, so take the square root of the constant first."
+        ),
         answer=_by(_root_not_taken),
     ),
     Slip(
         identifier="logarithm-of-any-denominator",
-        sentence="The logarithm of the denominator needs its derivative above the line; a constant there is not enough.",
+        sentence=say(
+            "The logarithm of the denominator needs its derivative above the line; a constant there is not enough."
+        ),
         answer=_log_of_any_denominator,
     ),
     Slip(
         identifier="logarithm-divided-by-a-derivative-that-varies",
-        sentence="Only a constant may be divided by at the end; a derivative that contains the variable may not.",
+        sentence=say(
+            "Only a constant may be divided by at the end; a derivative that contains the variable may not."
+        ),
         answer=_divided_by_derivative,
     ),
     Slip(
         identifier="numerator-and-reciprocal-integrated-apart",
-        sentence="The integral of a product is not the product of the integrals: split the numerator instead.",
+        sentence=say(
+            "The integral of a product is not the product of the integrals: split the numerator instead."
+        ),
         answer=_factor_by_factor,
     ),
     Slip(
         identifier="sign-when-completing-the-square",
-        sentence="Check the completed square by multiplying it out: the middle term must come back with its sign.",
+        sentence=say(
+            "Check the completed square by multiplying it out: the middle term must come back with its sign."
+        ),
         answer=_by(_sign_in_square),
     ),
     Slip(
         identifier="square-not-balanced",
-        sentence="Completing the square adds the square of half the middle number, so take it away from the constant again.",
+        sentence=say(
+            "Completing the square adds the square of half the middle number, so take it away from the constant again."
+        ),
         answer=_by(_square_not_balanced),
     ),
     Slip(
         identifier="coefficient-of-the-square-not-taken-out",
-        sentence="Take the coefficient of the square out of the denominator first and carry it along in front.",
+        sentence=say(
+            "Take the coefficient of the square out of the denominator first and carry it along in front."
+        ),
         answer=_by(_leading_coefficient_lost),
     ),
     Slip(
         identifier="coefficient-inside-bracket-forgotten",
-        sentence="The bracket has a coefficient in front of the variable: divide by it.",
+        sentence=say("The bracket has a coefficient in front of the variable: divide by it."),
         answer=_by(_inner_coefficient_forgotten),
     ),
     Slip(
         identifier="half-of-the-logarithm-lost",
-        sentence="The derivative of the denominator brings a factor of two, so a half belongs in front of the logarithm.",
+        sentence=say(
+            "The derivative of the denominator brings a factor of two, so a half belongs in front of the logarithm."
+        ),
         answer=_by(_half_lost),
     ),
     Slip(
         identifier="two-before-logarithm-multiplied",
-        sentence="The derivative of the denominator brings a factor of two: divide by it, do not multiply.",
+        sentence=say(
+            "The derivative of the denominator brings a factor of two: divide by it, do not multiply."
+        ),
         answer=_by(_two_multiplied),
     ),
     Slip(
         identifier="inverse-tangent-with-derivative-above",
-        sentence="With the derivative of the denominator above the line the integral is a logarithm.",
+        sentence=say("With the derivative of the denominator above the line the integral is a logarithm."),
         answer=_by(_arctan_for_logarithm),
     ),
     Slip(
         identifier="numerator-constant-not-adjusted",
-        sentence="After splitting off the multiple of the derivative, correct the constant so that the numerator stays the same.",
+        sentence=say(
+            "After splitting off the multiple of the derivative, correct the constant so that the numerator stays the same."
+        ),
         answer=_by(_constant_not_adjusted),
     ),
     Slip(
         identifier="second-part-of-fraction-forgotten",
-        sentence="The numerator has a second part after the split: it needs an integral of its own.",
+        sentence=say("The numerator has a second part after the split: it needs an integral of its own."),
         answer=_by(_last_part_forgotten),
     ),
     Slip(
         identifier="inverse-sine-for-inverse-tangent",
-        sentence="Without a root in the denominator it is the inverse tangent; the inverse sine belongs to a root.",
+        sentence=say(
+            "Without a root in the denominator it is the inverse tangent; the inverse sine belongs to a root."
+        ),
         answer=_by(_arcsin_for_arctan),
     ),
     Slip(
         identifier="sum-and-difference-of-squares-confused",
-        sentence="A sum of two squares leads to the inverse tangent, a difference of two squares to logarithms.",
+        sentence=say(
+            "A sum of two squares leads to the inverse tangent, a difference of two squares to logarithms."
+        ),
         answer=_by(_sum_for_difference),
     ),
     Slip(
         identifier="numbers-before-logarithms-lost",
-        sentence="Each logarithm keeps the number above its fraction: check them by putting the fractions together again.",
+        sentence=say(
+            "Each logarithm keeps the number above its fraction: check them by putting the fractions together again."
+        ),
         answer=_by(_front_of_ratio_lost),
     ),
     Slip(
         identifier="numerators-of-fractions-swapped",
-        sentence="Check which numerator belongs to which bracket by putting the fractions together again.",
+        sentence=say(
+            "Check which numerator belongs to which bracket by putting the fractions together again."
+        ),
         answer=_by(_numerators_swapped),
     ),
     Slip(
         identifier="logarithms-added-for-subtracted",
-        sentence="One of the two fractions is subtracted, so its logarithm is subtracted too.",
+        sentence=say("One of the two fractions is subtracted, so its logarithm is subtracted too."),
         answer=_by(_logs_added),
     ),
     Slip(
         identifier="logarithms-subtracted-for-added",
-        sentence="The two fractions are added, so their logarithms are added too.",
+        sentence=say("The two fractions are added, so their logarithms are added too."),
         answer=_by(_logs_subtracted),
     ),
     Slip(
         identifier="other-bracket-not-divided-by",
-        sentence="Put the root of a bracket into the numerator and into the other bracket, and divide the one by the other.",
+        sentence=say(
+            "Put the root of a bracket into the numerator and into the other bracket, and divide the one by the other."
+        ),
         answer=_by(_other_bracket_not_divided_by),
     ),
     Slip(
         identifier="whole-part-of-division-forgotten",
-        sentence="Dividing first gives a whole part as well as a fraction, and both are integrated.",
+        sentence=say("Dividing first gives a whole part as well as a fraction, and both are integrated."),
         answer=_by(_whole_part_forgotten),
     ),
     Slip(
         identifier="sign-of-remainder-changed",
-        sentence="Check the division by multiplying back: whole part times denominator, and the remainder with its sign.",
+        sentence=say(
+            "Check the division by multiplying back: whole part times denominator, and the remainder with its sign."
+        ),
         answer=_by(_sign_of_remainder),
     ),
     Slip(
         identifier="minus-of-reciprocal-lost",
-        sentence="Raising the power minus two by one gives minus one, and dividing by it brings a minus sign.",
+        sentence=say(
+            "Raising the power minus two by one gives minus one, and dividing by it brings a minus sign."
+        ),
         answer=_by(_minus_of_reciprocal_lost),
     ),
     Slip(
         identifier="negative-power-moved-the-wrong-way",
-        sentence="Raising a negative power by one brings it nearer to zero: minus two becomes minus one.",
+        sentence=say(
+            "Raising a negative power by one brings it nearer to zero: minus two becomes minus one."
+        ),
         answer=_by(_power_moved_the_wrong_way),
     ),
 )

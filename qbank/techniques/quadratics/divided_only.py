@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from qbank.maths.expression import Apply, Expression, sum_of
 from qbank.maths.tidying import scaled
+from qbank.messages import say, together
 from qbank.techniques.quadratics.over_quadratic import (
     Board,
     Coefficients,
@@ -54,6 +55,7 @@ class DividedPlan:
     def lines(self, board: Board) -> None:
         """Write the line after the division."""
         if self.left is not None:
-            divide = "" if abs(self.left.under[1]) == 1 else "; divide by the coefficient of the variable"
-            reason = f"The reciprocal of a linear expression gives a logarithm{divide}."
+            reason = say("The reciprocal of a linear expression gives a logarithm.")
+            if abs(self.left.under[1]) != 1:
+                reason = together(reason, say("Divide by the coefficient of the variable."))
             board.line("logarithm", reason, *self.log_terms())

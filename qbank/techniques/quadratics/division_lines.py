@@ -5,6 +5,7 @@ from __future__ import annotations
 from qbank.maths.expression import Quotient, Sum, product, sum_of
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.tidying import scaled
+from qbank.messages import say
 from qbank.techniques.quadratics.over_quadratic import (
     Board,
     Coefficients,
@@ -33,21 +34,21 @@ def division_lines(
     else:
         multiple = product(quotient, start.under_tree)
     if left is None:
-        board.aside(start.over_tree, multiple, "divide", "The division leaves no remainder.")
-        board.line("divide", "Put this in and cancel.", board.integral(start.front, quotient))
-        board.line("power-rule", "Integrate term by term.", *done)
+        board.aside(start.over_tree, multiple, "divide", say("The division leaves no remainder."))
+        board.line("divide", say("Put this in and cancel."), board.integral(start.front, quotient))
+        board.line("power-rule", say("Integrate term by term."), *done)
         return
     size = left.front / start.front
-    said = "Divide term by term."
+    said = say("Divide term by term.")
     if start.under_tree != start.letter:
-        said = "Write the fraction as a whole part and a remainder."
+        said = say("Write the fraction as a whole part and a remainder.")
         board.aside(
             start.over_tree,
             Sum((multiple, scaled(size, left.over_tree))),
             "divide",
-            "The numerator is of the same degree or a higher one: divide first.",
+            say("The numerator is of the same degree or a higher one: divide first."),
         )
     split = sum_of(quotient, scaled(size, Quotient(left.over_tree, left.under_tree)))
     board.line("divide", said, board.integral(start.front, split))
     board.finished(*done)
-    board.line("power-rule", "Integrate the whole part.", left.integral)
+    board.line("power-rule", say("Integrate the whole part."), left.integral)

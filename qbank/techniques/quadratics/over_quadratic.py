@@ -27,6 +27,7 @@ from qbank.maths.expression import (
 from qbank.maths.factors import factored, power_tree
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.tidying import scaled
+from qbank.messages import say, together
 from qbank.techniques.quadratics.completed_square import CompletedSquare
 from qbank.techniques.working import Working
 
@@ -79,16 +80,18 @@ class OverQuadratic:
 
     def square_reason(self, square: CompletedSquare) -> str:
         """What a teacher says when the quadratic is written as a sum or difference of two squares."""
-        kind = "sum" if square.number > 0 else "difference"
+        if square.number > 0:
+            kind = say("This is a sum of two squares.")
+        else:
+            kind = say("This is a difference of two squares.")
         take_out = abs(square.factor) != 1
         if isinstance(self.under_tree, Product):
-            before = "Multiply out and complete the square: it is"
-        elif self.under[1] and self.under_tree == polynomial_tree(self.under, self.letter):
-            complete = "Take out the number in front and complete" if take_out else "Complete"
-            before = f"{complete} the square: it is"
-        else:
-            before = "Take out the number in front: this leaves" if take_out else "This is"
-        return f"{before} a {kind} of two squares."
+            return together(say("Multiply out and complete the square."), kind)
+        if self.under[1] and self.under_tree == polynomial_tree(self.under, self.letter):
+            if take_out:
+                return together(say("Take out the number in front and complete the square."), kind)
+            return together(say("Complete the square."), kind)
+        return together(say("Take out the number in front."), kind) if take_out else kind
 
     @property
     def line(self) -> tuple[Fraction, Fraction]:

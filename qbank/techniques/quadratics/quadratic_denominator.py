@@ -9,6 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.messages import say
 from qbank.techniques.quadratics.completed_denominator import CompletedPlan, completed_lines
 from qbank.techniques.quadratics.denominator_plan import plan_of, start_of
 from qbank.techniques.quadratics.denominator_slips import SLIPS
@@ -45,10 +46,10 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
 
 def _prepare(board: Board, seen: OverQuadratic, start: OverQuadratic) -> None:
     if len(start.under) < len(seen.under):
-        board.line("cancel", "Cancel the common factor.", start.integral)
+        board.line("cancel", say("Cancel the common factor."), start.integral)
     else:
         board.line(
-            "take-out-sign", "Take the minus sign out, so that the square is positive.", start.integral
+            "take-out-sign", say("Take the minus sign out, so that the square is positive."), start.integral
         )
 
 

@@ -23,6 +23,7 @@ from qbank.maths.expression import (
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.surds import square_root
 from qbank.maths.tidying import scaled
+from qbank.messages import say, together
 from qbank.techniques.quadratics.completed_square import primitive
 from qbank.techniques.quadratics.over_quadratic import (
     Board,
@@ -85,24 +86,28 @@ class TwoRootsPlan:
         first, second = (polynomial_tree(bracket, letter) for bracket in self.brackets)
         factors = scaled(self.leading, product(first, second))
         if self.leading != 1 or self.seen.under_tree not in (product(first, second), product(second, first)):
-            board.aside(self.seen.under_tree, factors, "factorise", "Factorise the denominator.")
+            board.aside(self.seen.under_tree, factors, "factorise", say("Factorise the denominator."))
         fractions = _sum_of_fractions(self.tops, (first, second))
         inside = self.front / self.seen.front
         below = factors if self.leading.denominator == 1 else self.seen.under_tree
-        reason = "Split into two fractions; each numerator follows by putting in the root of its bracket."
+        reason = say(
+            "Split into two fractions; each numerator follows by putting in the root of its bracket."
+        )
         board.aside(
             Quotient(self.seen.over_tree, below),
             scaled(inside, fractions),
             "partial-fractions",
-            reason if all(self.tops) else "One bracket cancels.",
+            reason if all(self.tops) else say("One bracket cancels."),
         )
-        board.line("partial-fractions", "Put this in.", scaled(self.front, Integral(fractions, letter)))
+        board.line("partial-fractions", say("Put this in."), scaled(self.front, Integral(fractions, letter)))
         board.line(
             "logarithm",
             _log_reason(self.brackets),
             *self.log_terms(together=False),
         )
-        board.line("logarithm-laws", "The difference of two logarithms is one of a ratio.", *self.log_terms())
+        board.line(
+            "logarithm-laws", say("The difference of two logarithms is one of a ratio."), *self.log_terms()
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,20 +159,23 @@ class DoubleRootPlan:
         base = polynomial_tree(self.bracket, letter)
         square = Power(base, Integer(2))
         factors = scaled(self.leading, square)
-        board.aside(self.seen.under_tree, factors, "factorise", "The denominator is a perfect square.")
+        board.aside(self.seen.under_tree, factors, "factorise", say("The denominator is a perfect square."))
         front = self.seen.front / self.leading
         if self.simple:
             size, tops = _common((self.simple, self.double))
             split = _sum_of_fractions(tops, (base, square))
             bracket = bracket_times(self.simple, base, self.double)
             board.aside(
-                self.seen.over_tree, bracket, "split-numerator", "Write the numerator with the same bracket."
+                self.seen.over_tree,
+                bracket,
+                "split-numerator",
+                say("Write the numerator with the same bracket."),
             )
             line = scaled(front * size, Integral(split, letter))
-            board.line("split-numerator", "Divide term by term.", line)
+            board.line("split-numerator", say("Divide term by term."), line)
         else:
             body = Quotient(Integer(1), square)
-            board.line("factorise", "Put this in.", scaled(front * self.double, Integral(body, letter)))
+            board.line("factorise", say("Put this in."), scaled(front * self.double, Integral(body, letter)))
         board.line("power-rule", _double_reason(self), *self.terms())
 
 
@@ -239,20 +247,21 @@ def _over(number: Fraction, below: Expression) -> Expression:
 
 
 def _log_reason(brackets: tuple[Bracket, ...]) -> str:
-    said = "The reciprocal of a linear bracket gives a logarithm"
-    return f"{said}{_divided_by(brackets)}."
+    return together(say("The reciprocal of a linear bracket gives a logarithm."), _divided_by(brackets))
 
 
 def _double_reason(plan: DoubleRootPlan) -> str:
-    power = "raise the power of the bracket by one and divide by it"
     after = _divided_by((plan.bracket,))
     if not plan.simple:
-        return f"{power.capitalize()}{after}."
+        return together(say("Raise the power of the bracket by one and divide by it."), after)
     if not plan.double:
         return _log_reason((plan.bracket,))
-    return f"The reciprocal gives a logarithm; for the other fraction {power}{after}."
+    both = say(
+        "The reciprocal gives a logarithm; for the other fraction raise the power of the bracket by one and divide by it."
+    )
+    return together(both, after)
 
 
 def _divided_by(brackets: tuple[Bracket, ...]) -> str:
     plain = all(bracket[1] == 1 for bracket in brackets)
-    return "" if plain else "; divide by the coefficient of the variable"
+    return "" if plain else say("Divide by the coefficient of the variable.")

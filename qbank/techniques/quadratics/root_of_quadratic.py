@@ -23,6 +23,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.surds import square_root
+from qbank.messages import say, together
 from qbank.techniques.quadratics.over_quadratic import Board, bracket_times, derivative
 from qbank.techniques.quadratics.root_plan import RootPlan, plan_of
 from qbank.techniques.quadratics.root_slips import SLIPS
@@ -57,16 +58,18 @@ def _split_lines(board: Board, plan: RootPlan, pending: tuple[Expression, ...]) 
     split = bracket_times(multiple, slope, plan.rest)
     derivative_over = board.integral(seen.front * multiple, Quotient(slope, seen.below))
     if plan.rest:
-        said = (
+        said = say(
             "Write the numerator as a multiple of the derivative of what is under the root, and a constant."
         )
     else:
-        said = "The numerator is a multiple of the derivative of what is under the root."
+        said = say("The numerator is a multiple of the derivative of what is under the root.")
     board.aside(seen.over_tree, split, "split-numerator", said)
-    next_said = "Split into two integrals." if plan.rest else "Put this in for the numerator."
+    next_said = say("Split into two integrals.") if plan.rest else say("Put this in for the numerator.")
     board.line("split-numerator", next_said, derivative_over, *pending)
     board.finished(*plan.root_terms())
-    board.line("power-rule", "A derivative over the root of its own function gives twice the root.", *pending)
+    board.line(
+        "power-rule", say("A derivative over the root of its own function gives twice the root."), *pending
+    )
 
 
 def _square_lines(board: Board, plan: RootPlan) -> None:
@@ -76,19 +79,20 @@ def _square_lines(board: Board, plan: RootPlan) -> None:
     if outside is not None and square.body != seen.under_tree:
         front = outside.reciprocal().times(seen.front * plan.rest)
         body = Integral(Quotient(Integer(1), Root(square.body)), seen.letter)
-        board.line("complete-square", "Put this in under the root.", front.in_front_of(body))
+        board.line("complete-square", say("Put this in under the root."), front.in_front_of(body))
     board.line("standard-integral", _standard_reason(plan), *plan.last_terms(untidy=True))
-    board.line("tidy", "Tidy up inside the function.", *plan.last_terms())
+    board.line("tidy", say("Tidy up inside the function."), *plan.last_terms())
 
 
 def _standard_reason(plan: RootPlan) -> str:
     square = plan.square
     if plan.form == "arcsin":
-        said = "One over the root of a number squared minus a square gives an inverse sine"
+        said = say("One over the root of a number squared minus a square gives an inverse sine.")
+    elif square.number > 0:
+        said = say("This standard integral is a logarithm (an inverse hyperbolic sine, up to a constant).")
     else:
-        name = "sine" if square.number > 0 else "cosine"
-        said = f"This standard integral is a logarithm (an inverse hyperbolic {name}, up to a constant)"
-    return f"{said}." if square.scale == 1 else f"{said}; divide by the coefficient of the variable."
+        said = say("This standard integral is a logarithm (an inverse hyperbolic cosine, up to a constant).")
+    return said if square.scale == 1 else together(said, say("Divide by the coefficient of the variable."))
 
 
 TECHNIQUE = Technique(

@@ -13,6 +13,7 @@ from qbank.maths.expression import Apply, Expression, Quotient, Root, product
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.surds import Surd
 from qbank.maths.tidying import scaled
+from qbank.messages import say
 from qbank.techniques.quadratics.completed_square import CompletedSquare, complete_square
 from qbank.techniques.quadratics.over_quadratic import derivative
 from qbank.techniques.quadratics.root_plan import RootPlan, last_number, plan_of
@@ -179,102 +180,122 @@ def _inner_coefficient_forgotten(plan: RootPlan) -> RootPlan | None:
 SLIPS = (
     Slip(
         identifier="factor-of-inverse-tangent-given-to-inverse-sine",
-        sentence="The inverse sine has no number in front in the standard integral; that belongs to the inverse tangent.",
+        sentence=say(
+            "The inverse sine has no number in front in the standard integral; that belongs to the inverse tangent."
+        ),
         answer=_by(_factor_of_arctan_added),
     ),
     Slip(
         identifier="root-of-the-number-under-the-root-not-taken",
-        sentence="Inside the inverse sine, divide by the number that is squared, so take the square root of the constant.",
+        sentence=say(
+            "Inside the inverse sine, divide by the number that is squared, so take the square root of the constant."
+        ),
         answer=_by(_root_not_taken),
     ),
     Slip(
         identifier="inverse-tangent-for-inverse-sine",
-        sentence="With a root in the denominator and a minus before the square it is the inverse sine.",
+        sentence=say("With a root in the denominator and a minus before the square it is the inverse sine."),
         answer=_by(_arctan_for_arcsin),
     ),
     Slip(
         identifier="root-integrated-without-its-derivative",
-        sentence="Raising the power works only with the derivative of what is under the root beside it.",
+        sentence=say("Raising the power works only with the derivative of what is under the root beside it."),
         answer=_power_rule_without_derivative,
     ),
     Slip(
         identifier="root-divided-by-a-derivative-that-varies",
-        sentence="Only a constant may be divided by at the end; a derivative that contains the variable may not.",
+        sentence=say(
+            "Only a constant may be divided by at the end; a derivative that contains the variable may not."
+        ),
         answer=_divided_by_derivative,
     ),
     Slip(
         identifier="numerator-and-root-integrated-apart",
-        sentence="The integral of a product is not the product of the integrals: split the numerator instead.",
+        sentence=say(
+            "The integral of a product is not the product of the integrals: split the numerator instead."
+        ),
         answer=_factor_by_factor,
     ),
     Slip(
         identifier="two-of-the-root-lost",
-        sentence="Dividing by the new power one half means multiplying by two.",
+        sentence=say("Dividing by the new power one half means multiplying by two."),
         answer=_by(_two_of_the_root_lost),
     ),
     Slip(
         identifier="half-before-root-lost",
-        sentence="The derivative of what is under the root brings a factor of two: divide by it.",
+        sentence=say("The derivative of what is under the root brings a factor of two: divide by it."),
         answer=_by(_half_of_the_root_lost),
     ),
     Slip(
         identifier="inverse-sine-with-derivative-above",
-        sentence="With the derivative of what is under the root above the line the integral is the root itself.",
+        sentence=say(
+            "With the derivative of what is under the root above the line the integral is the root itself."
+        ),
         answer=_by(_inverse_sine_for_root),
     ),
     Slip(
         identifier="minus-of-the-derivative-under-root-lost",
-        sentence="The derivative of what is under the root brings a minus sign, and the root keeps it.",
+        sentence=say("The derivative of what is under the root brings a minus sign, and the root keeps it."),
         answer=_by(_minus_of_the_root_lost),
     ),
     Slip(
         identifier="sign-when-completing-the-square-under-root",
-        sentence="Check the completed square under the root by multiplying it out: the middle term must keep its sign.",
+        sentence=say(
+            "Check the completed square under the root by multiplying it out: the middle term must keep its sign."
+        ),
         answer=_by(_sign_in_square),
     ),
     Slip(
         identifier="square-under-root-not-balanced",
-        sentence="Completing the square changes the constant too: multiply out to check that it comes back.",
+        sentence=say(
+            "Completing the square changes the constant too: multiply out to check that it comes back."
+        ),
         answer=_by(_square_not_balanced),
     ),
     Slip(
         identifier="inverse-sine-for-logarithm",
-        sentence="The inverse sine needs a minus before the square; with a plus there the integral is a logarithm.",
+        sentence=say(
+            "The inverse sine needs a minus before the square; with a plus there the integral is a logarithm."
+        ),
         answer=_by(_arcsin_for_logarithm),
     ),
     Slip(
         identifier="sign-of-number-under-root-changed",
-        sentence="The root inside the logarithm is the same root that stood below the line.",
+        sentence=say("The root inside the logarithm is the same root that stood below the line."),
         answer=_by(_sign_under_root),
     ),
     Slip(
         identifier="numerator-constant-over-root-not-adjusted",
-        sentence="After splitting off the multiple of the derivative, correct the constant so that the numerator stays the same.",
+        sentence=say(
+            "After splitting off the multiple of the derivative, correct the constant so that the numerator stays the same."
+        ),
         answer=_by(_constant_not_adjusted),
     ),
     Slip(
         identifier="constant-part-over-root-forgotten",
-        sentence="The constant left over in the numerator needs an integral of its own.",
+        sentence=say("The constant left over in the numerator needs an integral of its own."),
         answer=_by(_last_part_forgotten),
     ),
     Slip(
         identifier="linear-part-over-root-forgotten",
-        sentence="The term with the variable in the numerator gives a root in the answer.",
+        sentence=say("The term with the variable in the numerator gives a root in the answer."),
         answer=_by(_root_part_forgotten),
     ),
     Slip(
         identifier="coefficient-taken-out-without-its-root",
-        sentence="A number taken out of a square root comes out as its square root.",
+        sentence=say("A number taken out of a square root comes out as its square root."),
         answer=_by(_coefficient_without_root),
     ),
     Slip(
         identifier="coefficient-under-root-lost",
-        sentence="The number taken out from under the root stays in front of the integral, as one over its root.",
+        sentence=say(
+            "The number taken out from under the root stays in front of the integral, as one over its root."
+        ),
         answer=_by(_coefficient_lost),
     ),
     Slip(
         identifier="coefficient-inside-bracket-under-root-forgotten",
-        sentence="The bracket under the root has a coefficient in front of the variable: divide by it.",
+        sentence=say("The bracket under the root has a coefficient in front of the variable: divide by it."),
         answer=_by(_inner_coefficient_forgotten),
     ),
 )

@@ -12,6 +12,7 @@ from typing import TypeAlias
 
 from qbank.maths.constant_factor import number
 from qbank.maths.expression import Expression, Symbol
+from qbank.messages import say
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.roots.root_substitution import RootSubstitution, root_substitution
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
@@ -101,27 +102,27 @@ def _root_not_put_back(found: Found, _: WorkedSolution) -> Expression | None:
 _ROWS: tuple[tuple[str, str, _Wrong], ...] = (
     (
         "differential-not-replaced",
-        "The differential must be replaced as well: dx is not du.",
+        say("The differential must be replaced as well: dx is not du."),
         _du_for_dx,
     ),
     (
         "sign-in-solving-for-x",
-        "Check what x is in the new letter: a term that is moved to the other side changes its sign.",
+        say("Check what x is in the new letter: a term that is moved to the other side changes its sign."),
         _sign_in_solving,
     ),
     (
         "index-of-differential-forgotten",
-        "The differential brings the index of the root as a factor.",
+        say("The differential brings the index of the root as a factor."),
         _index_forgotten,
     ),
     (
         "inner-coefficient-forgotten",
-        "Divide by the coefficient under the root when the differential is replaced.",
+        say("Divide by the coefficient under the root when the differential is replaced."),
         _slope_forgotten,
     ),
     (
         "not-put-back",
-        "The new letter stands for the root, not for what is under it.",
+        say("The new letter stands for the root, not for what is under it."),
         _root_not_put_back,
     ),
 )

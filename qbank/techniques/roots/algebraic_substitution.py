@@ -12,6 +12,7 @@ from functools import lru_cache
 
 from qbank.maths.constant_factor import before_integral
 from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
 from qbank.techniques.roots.algebraic_slips import Found, algebraic_slips
 from qbank.techniques.roots.root_substitution import root_substitution
@@ -53,11 +54,13 @@ def _worked(integrand: Expression, variable: Symbol, found: Found) -> WorkedSolu
         seen.letter,
         seen.meaning,
         *seen.equations(),
-        reason="Substitute the root, and solve for what is under it.",
+        reason=say("Substitute the root, and solve for what is under it."),
     )
     line = before_integral(seen.front, Integral(seen.outer, seen.letter))
-    working.step(line, "substitution", f"Write everything in {seen.letter.name} and simplify.")
+    working.step(
+        line, "substitution", say("Write everything in {letter} and simplify.", letter=seen.letter.name)
+    )
     carry(working, found.solution.lines, lambda line: multiplied(seen.front, line))
     answer = found.answer(found.solution.antiderivative)
-    working.step(answer, "substitute-back", f"Put the root back for {seen.letter.name}.")
+    working.step(answer, "substitute-back", say("Put the root back for {letter}.", letter=seen.letter.name))
     return working.finish()

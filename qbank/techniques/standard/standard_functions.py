@@ -16,6 +16,7 @@ from qbank.maths.derivative import derivative
 from qbank.maths.expression import Apply, Expression, Integer, Power, Quotient, Symbol, sum_of
 from qbank.maths.factors import Factored
 from qbank.maths.tidying import tidy
+from qbank.messages import say, together
 from qbank.techniques.standard.linear_inner import Inner, as_inner
 from qbank.techniques.standard.standard_terms import Habit, logarithm, slope_factor
 
@@ -76,45 +77,54 @@ def _row(
 
 
 _ROWS: tuple[_Row, ...] = (
-    _row("sin", -1, _f("cos"), "The integral of the sine is minus the cosine"),
-    _row("cos", 1, _f("sin"), "The integral of the cosine is the sine"),
-    _row("tan", 1, _log("sec"), "The integral of the tangent is the logarithm of the secant"),
-    _row("cot", 1, _log("sin"), "The integral of the cotangent is the logarithm of the sine"),
-    _row("sec", 1, _log("sec", "tan"), "The integral of the secant is the logarithm of secant plus tangent"),
+    _row("sin", -1, _f("cos"), say("The integral of the sine is minus the cosine.")),
+    _row("cos", 1, _f("sin"), say("The integral of the cosine is the sine.")),
+    _row("tan", 1, _log("sec"), say("The integral of the tangent is the logarithm of the secant.")),
+    _row("cot", 1, _log("sin"), say("The integral of the cotangent is the logarithm of the sine.")),
+    _row(
+        "sec",
+        1,
+        _log("sec", "tan"),
+        say("The integral of the secant is the logarithm of secant plus tangent."),
+    ),
     _row(
         "cosec",
         -1,
         _log("cosec", "cot"),
-        "The integral of the cosecant is minus the logarithm of cosecant plus cotangent",
+        say("The integral of the cosecant is minus the logarithm of cosecant plus cotangent."),
     ),
-    _row((("sec", 2),), 1, _f("tan"), "Secant squared is the derivative of the tangent"),
-    _row((("cosec", 2),), -1, _f("cot"), "Cosecant squared is minus the derivative of the cotangent"),
-    _row((("sec", 1), ("tan", 1)), 1, _f("sec"), "Secant times tangent is the derivative of the secant"),
+    _row((("sec", 2),), 1, _f("tan"), say("Secant squared is the derivative of the tangent.")),
+    _row((("cosec", 2),), -1, _f("cot"), say("Cosecant squared is minus the derivative of the cotangent.")),
+    _row(
+        (("sec", 1), ("tan", 1)), 1, _f("sec"), say("Secant times tangent is the derivative of the secant.")
+    ),
     _row(
         (("cosec", 1), ("cot", 1)),
         -1,
         _f("cosec"),
-        "Cosecant times cotangent is minus the derivative of the cosecant",
+        say("Cosecant times cotangent is minus the derivative of the cosecant."),
     ),
-    _row("sinh", 1, _f("cosh"), "The integral of sinh is cosh"),
-    _row("cosh", 1, _f("sinh"), "The integral of cosh is sinh"),
-    _row("tanh", 1, _log("cosh"), "The integral of tanh is the logarithm of cosh"),
-    _row("coth", 1, _log("sinh"), "The integral of coth is the logarithm of sinh"),
-    _row("sech", 1, lambda u: Apply("arctan", Apply("sinh", u)), "The integral of sech is arctan of sinh"),
+    _row("sinh", 1, _f("cosh"), say("The integral of sinh is cosh.")),
+    _row("cosh", 1, _f("sinh"), say("The integral of cosh is sinh.")),
+    _row("tanh", 1, _log("cosh"), say("The integral of tanh is the logarithm of cosh.")),
+    _row("coth", 1, _log("sinh"), say("The integral of coth is the logarithm of sinh.")),
+    _row(
+        "sech", 1, lambda u: Apply("arctan", Apply("sinh", u)), say("The integral of sech is arctan of sinh.")
+    ),
     _row(
         "cosech",
         1,
         lambda u: logarithm(Apply("tanh", _half(u))),
-        "The integral of cosech is the logarithm of tanh of half the angle",
+        say("The integral of cosech is the logarithm of tanh of half the angle."),
     ),
-    _row((("sech", 2),), 1, _f("tanh"), "Sech squared is the derivative of tanh"),
-    _row((("cosech", 2),), -1, _f("coth"), "Cosech squared is minus the derivative of coth"),
-    _row((("sech", 1), ("tanh", 1)), -1, _f("sech"), "Sech times tanh is minus the derivative of sech"),
+    _row((("sech", 2),), 1, _f("tanh"), say("Sech squared is the derivative of tanh.")),
+    _row((("cosech", 2),), -1, _f("coth"), say("Cosech squared is minus the derivative of coth.")),
+    _row((("sech", 1), ("tanh", 1)), -1, _f("sech"), say("Sech times tanh is minus the derivative of sech.")),
     _row(
         (("cosech", 1), ("coth", 1)),
         -1,
         _f("cosech"),
-        "Cosech times coth is minus the derivative of cosech",
+        say("Cosech times coth is minus the derivative of cosech."),
     ),
 )
 
@@ -161,7 +171,7 @@ class FunctionTerm:
     def reason(self) -> str:
         """What the teacher says."""
         says = self._row.says
-        return f"{says}." if self.inner.plain else f"{says}; divide by the slope of what is inside."
+        return says if self.inner.plain else together(says, say("Divide by the slope of what is inside."))
 
     def core(self) -> Expression:
         """The standard form."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from qbank.maths.constant_factor import before_integral
 from qbank.maths.expression import Expression, Integral, Symbol, sum_of
+from qbank.messages import say, together
 from qbank.techniques.standard.standard_sums import Plan
 from qbank.techniques.standard.standard_terms import PowerTerm
 from qbank.techniques.working import Working
@@ -23,19 +24,21 @@ def standard_lines(working: Working, plan: Plan, letter: Symbol) -> Expression:
         The antiderivative, the last line written.
     """
     if plan.expanded:
-        working.step(Integral(plan.integrand(), letter), "expand", "Multiply out and take it term by term.")
+        working.step(
+            Integral(plan.integrand(), letter), "expand", say("Multiply out and take it term by term.")
+        )
     elif plan.rewritten:
         working.step(_rewritten(plan, letter), "rewrite", _rewriting_reason(plan))
     if len(plan.terms) > 1 and not all(isinstance(t, PowerTerm) and t.inner.plain for t in plan.terms):
         integrals = (before_integral(t.constant, Integral(t.core(), letter)) for t in plan.terms)
-        working.step(sum_of(*integrals), "sum-rule", "Take each term by itself, constants in front.")
+        working.step(sum_of(*integrals), "sum-rule", say("Take each term by itself, constants in front."))
     reason = integrating_reason(plan)
     drafts = tuple(term.draft() for term in plan.terms)
     if any(draft is not None for draft in drafts):
         pairs = zip(drafts, plan.terms, strict=True)
         line = sum_of(*(term.answer() if draft is None else draft for draft, term in pairs))
         working.step(line, "standard-integral", reason)
-        reason = "Work out the numbers."
+        reason = say("Work out the numbers.")
     answer = plan.answer()
     working.step(answer, "standard-integral", reason)
     return answer
@@ -52,10 +55,14 @@ def _rewritten(plan: Plan, letter: Symbol) -> Expression:
 def integrating_reason(plan: Plan) -> str:
     """What to say when the terms are integrated: at most two different things."""
     said = tuple(dict.fromkeys(term.reason for term in plan.terms))
-    return " ".join(said) if len(said) <= 2 else "Integrate each term by its standard form."
+    return together(*said) if len(said) <= 2 else say("Integrate each term by its standard form.")
 
 
 def _rewriting_reason(plan: Plan) -> str:
     if all(isinstance(term, PowerTerm) for term in plan.terms):
-        return "Write it as a power." if len(plan.terms) == 1 else "Write the terms as powers."
-    return "Write it as a standard form." if len(plan.terms) == 1 else "Write the terms as standard forms."
+        return say("Write it as a power.") if len(plan.terms) == 1 else say("Write the terms as powers.")
+    return (
+        say("Write it as a standard form.")
+        if len(plan.terms) == 1
+        else say("Write the terms as standard forms.")
+    )

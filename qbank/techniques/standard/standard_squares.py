@@ -30,6 +30,7 @@ from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.surds import Surd, square_root
 from qbank.maths.tidying import split_coefficient
+from qbank.messages import say, together
 from qbank.techniques.standard.linear_inner import Inner, as_inner
 from qbank.techniques.standard.standard_terms import Habit, slope_factor
 
@@ -63,8 +64,10 @@ class SquareTerm:
     def reason(self) -> str:
         """What the teacher says."""
         if self.under_root:
-            divide = "; divide by the slope of what is inside" if self._has_slope() else ""
-            return f"One over the root of a square minus a square gives an inverse sine{divide}."
+            says = say("One over the root of a square minus a square gives an inverse sine.")
+            return (
+                together(says, say("Divide by the slope of what is inside.")) if self._has_slope() else says
+            )
         return _tangent_reason(number=self.root_q != _ONE, slope=self._has_slope())
 
     def _has_slope(self) -> bool:
@@ -113,14 +116,12 @@ class SquareTerm:
 
 def _tangent_reason(*, number: bool, slope: bool) -> str:
     """What the teacher says of an inverse tangent, and what to divide by, where that is not 1."""
-    divisors = (
-        ("the number that is squared", number),
-        ("the slope of what is inside", slope),
-    )
-    divide = " and by ".join(divisor for divisor, there in divisors if there)
-    return (
-        f"One over a sum of two squares gives an inverse tangent{f'; divide by {divide}' if divide else ''}."
-    )
+    says = say("One over a sum of two squares gives an inverse tangent.")
+    if number and slope:
+        return together(says, say("Divide by the number that is squared and by the slope of what is inside."))
+    if number:
+        return together(says, say("Divide by the number that is squared."))
+    return together(says, say("Divide by the slope of what is inside.")) if slope else says
 
 
 def _expanded_times(factor: Expression, inner: Inner) -> Expression:

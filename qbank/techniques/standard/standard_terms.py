@@ -29,6 +29,7 @@ from qbank.maths.expression import (
 from qbank.maths.factors import Factored
 from qbank.maths.positivity import surely_positive
 from qbank.maths.tidying import tidy
+from qbank.messages import say
 from qbank.techniques.standard.linear_inner import Inner
 
 __all__ = [
@@ -155,10 +156,10 @@ class PowerTerm:
     def reason(self) -> str:
         """What the teacher says."""
         if not self.exponent:
-            return "The integral of a constant is the constant times the variable."
+            return say("The integral of a constant is the constant times the variable.")
         if self.inner.plain:
-            return "Raise the power by one and divide by the new power."
-        return "Raise the power by one, divide by the new power and by the slope of the bracket."
+            return say("Raise the power by one and divide by the new power.")
+        return say("Raise the power by one, divide by the new power and by the slope of the bracket.")
 
     @property
     def is_plain(self) -> bool:
@@ -239,8 +240,8 @@ class LogarithmTerm:
     def reason(self) -> str:
         """What the teacher says."""
         if self.inner.plain:
-            return "The reciprocal gives the logarithm of the modulus."
-        return "The reciprocal gives the logarithm of the modulus; divide by the slope of the bracket."
+            return say("The reciprocal gives the logarithm of the modulus.")
+        return say("The reciprocal gives the logarithm of the modulus; divide by the slope of the bracket.")
 
     def core(self) -> Expression:
         """The reciprocal."""
@@ -281,12 +282,13 @@ class ExponentialTerm:
     @property
     def reason(self) -> str:
         """What the teacher says."""
-        what = "An exponential stays" if self.base == E else "An exponential stays; divide by ln of its base"
+        if self.base == E:
+            if self.inner.plain:
+                return say("An exponential stays.")
+            return say("An exponential stays; divide by the slope of the exponent.")
         if self.inner.plain:
-            return f"{what}."
-        joint = ";" if self.base == E else " and"
-        by = " divide by" if self.base == E else " by"
-        return f"{what}{joint}{by} the slope of the exponent."
+            return say("An exponential stays; divide by ln of its base.")
+        return say("An exponential stays; divide by ln of its base and by the slope of the exponent.")
 
     def core(self) -> Expression:
         """The exponential."""

@@ -13,6 +13,7 @@ from functools import lru_cache
 from itertools import islice
 
 from qbank.maths.expression import Expression, Symbol
+from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
 from qbank.techniques.substituting.substitution_lines import substitution_lines
 from qbank.techniques.substituting.substitution_search import Outer, outer_forms, put_back
@@ -79,5 +80,7 @@ def _worked(integrand: Expression, variable: Symbol, found: _Found) -> WorkedSol
     substitution_lines(working, seen)
     carry(working, found.solution.lines, lambda line: multiplied(seen.front, line))
     answer = found.answer(found.solution.antiderivative)
-    working.step(answer, "substitute-back", f"Put the function back for {seen.letter.name}.")
+    working.step(
+        answer, "substitute-back", say("Put the function back for {letter}.", letter=seen.letter.name)
+    )
     return working.finish()

@@ -13,6 +13,7 @@ from qbank.maths.constant_factor import in_front, number, times
 from qbank.maths.derivative import arranged
 from qbank.maths.expression import Expression, Symbol, product
 from qbank.maths.factors import Factored
+from qbank.messages import say
 from qbank.techniques.slips import HABITS, habit_slip
 from qbank.techniques.standard.standard_lines import standard_lines
 from qbank.techniques.standard.standard_sums import plan_as_written
@@ -33,7 +34,11 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     working = Working(_IDENTIFIER, integrand, variable)
     substitution_lines(working, found.seen)
     standard_lines(working, found.plan, found.seen.letter)
-    working.step(found.answer(), "substitute-back", f"Put the function back for {found.seen.letter.name}.")
+    working.step(
+        found.answer(),
+        "substitute-back",
+        say("Put the function back for {letter}.", letter=found.seen.letter.name),
+    )
     return working.finish()
 
 
@@ -105,32 +110,36 @@ TECHNIQUE = Technique(
     slips=(
         _slip(
             "constant-of-du-forgotten",
-            "The differential brings a number or constant: divide by it in front of the integral.",
+            say("The differential brings a number or constant: divide by it in front of the integral."),
             _rate_forgotten,
         ),
         _slip(
             "constant-of-du-multiplied",
-            "Divide by the constant that the differential brings; it belongs to the other side.",
+            say("Divide by the constant that the differential brings; it belongs to the other side."),
             _rate_multiplied,
         ),
         _slip(
             "sign-of-du-lost",
-            "The derivative of the substituted function is negative: the minus sign goes in front of the integral.",
+            say(
+                "The derivative of the substituted function is negative: the minus sign goes in front of the integral."
+            ),
             _sign_lost,
         ),
         _slip(
             "derivative-kept",
-            "The factor that becomes part of the differential is used up; it does not stay in the answer.",
+            say(
+                "The factor that becomes part of the differential is used up; it does not stay in the answer."
+            ),
             _derivative_kept,
         ),
         _slip(
             "factors-integrated-separately",
-            "The integral of a product is not the product of the integrals.",
+            say("The integral of a product is not the product of the integrals."),
             _each_factor,
         ),
         _slip(
             "outer-function-not-integrated",
-            "After the substitution the function of the new letter must still be integrated.",
+            say("After the substitution the function of the new letter must still be integrated."),
             _not_integrated,
         ),
         *(habit_slip("substitution", words, _seen) for words in _OUTER_HABITS),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from qbank.maths.constant_factor import before_integral, number
 from qbank.maths.expression import Integral
+from qbank.messages import say
 from qbank.techniques.substituting.substitution_search import Outer
 from qbank.techniques.working import Working
 
@@ -17,10 +18,17 @@ def substitution_lines(working: Working, seen: Outer) -> None:
         working: where the lines go.
         seen: the parts of the integrand.
     """
-    up_to = "" if seen.rate == number(1) else ", up to a constant"
-    working.let(seen.letter, seen.inner, seen.slope, f"The derivative of this part stands beside it{up_to}.")
+    whole = seen.rate == number(1)
+    working.let(
+        seen.letter,
+        seen.inner,
+        seen.slope,
+        say("The derivative of this part stands beside it.")
+        if whole
+        else say("The derivative of this part stands beside it, up to a constant."),
+    )
     working.step(
         before_integral(seen.front, Integral(seen.outer, seen.letter)),
         "substitution",
-        f"Write everything in {seen.letter.name}.",
+        say("Write everything in {letter}.", letter=seen.letter.name),
     )
