@@ -21,6 +21,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.reading import limits
 from qbank.maths.reading.errors import ReadingError
+from qbank.messages import say
 
 __all__ = ["audit"]
 
@@ -42,12 +43,16 @@ def audit(tree: Expression, source: str) -> None:
     depth = count = 1
     while level:
         if depth > limits.NESTING:
-            _fail("too-nested", f"this is nested more than {limits.NESTING} levels deep", source)
+            _fail(
+                "too-nested",
+                say("this is nested more than {limit} levels deep", limit=str(limits.NESTING)),
+                source,
+            )
         powers += [node for node in level if type(node) is Power]
         level = [child for node in level for child in node.children]
         depth, count = depth + 1, count + len(level)
         if count > limits.NODES:
-            _fail("too-many-parts", f"this has more than {limits.NODES} parts", source)
+            _fail("too-many-parts", say("this has more than {limit} parts", limit=str(limits.NODES)), source)
     sizes: dict[int, float | None] = {}
     for power in reversed(powers):  # the inner ones first
         _check_power(power, sizes, source)
@@ -57,13 +62,21 @@ def _check_power(power: Power, sizes: dict[int, float | None], source: str) -> N
     """Check a power, and note its own size; the powers inside are noted already."""
     base, exponent = _size(power.base, sizes), _size(power.exponent, sizes)
     if exponent is not None and exponent > limits.EXPONENT:
-        _fail("exponent-too-large", f"an exponent is larger than {limits.EXPONENT}", source)
+        _fail(
+            "exponent-too-large",
+            say("an exponent is larger than {limit}", limit=str(limits.EXPONENT)),
+            source,
+        )
     if base is None or exponent is None:
         sizes[id(power)] = None
         return
     digits = abs(log10(base)) * exponent if base else 0.0
     if digits > limits.POWER_DIGITS:
-        _fail("number-too-large", f"a power has more than {limits.POWER_DIGITS} digits", source)
+        _fail(
+            "number-too-large",
+            say("a power has more than {limit} digits", limit=str(limits.POWER_DIGITS)),
+            source,
+        )
     sizes[id(power)] = 10.0**digits if digits < 300 else inf
 
 
@@ -102,5 +115,5 @@ def _combined(node: Expression, parts: list[float]) -> float | None:
 
 def _fail(code: str, message: str, source: str) -> None:
     raise ReadingError(
-        code, message, position=(0, len(source)), hint="write a shorter expression", source=source
+        code, message, position=(0, len(source)), hint=say("write a shorter expression"), source=source
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from qbank.maths.expression import Apply, Expression
 from qbank.maths.reading.rules import Rules
 from qbank.maths.reading.tokens import Token
+from qbank.messages import say
 
 __all__ = ["Brackets"]
 
@@ -26,7 +27,9 @@ class Brackets(Rules):
         """What is in brackets; the opening one is passed."""
         saved, self.bar_open = self.bar_open, False
         if self.peek.kind == "close":
-            self.fail_at("missing-operand", "there is nothing in these brackets", opener.start, self.peek.end)
+            self.fail_at(
+                "missing-operand", say("there is nothing in these brackets"), opener.start, self.peek.end
+            )
         tree = self.expression()
         self.close(opener)
         self.bar_open = saved
@@ -46,13 +49,18 @@ class Brackets(Rules):
         if token.kind in ("end", "sup-end"):
             closer = _CLOSERS[opener.text]
             self.fail(
-                "unclosed-bracket", f"the bracket {opener.text} is never closed", opener, f"add {closer}"
+                "unclosed-bracket",
+                say("the bracket {opened} is never closed", opened=opener.text),
+                opener,
+                say("add {closer}", closer=closer),
             )
         if token.kind != "close":
             self.unexpected(token)
         if token.text != _CLOSERS[opener.text]:
-            message = f"the bracket {opener.text} is closed by {token.text}"
-            self.fail("wrong-bracket", message, token, f"close it with {_CLOSERS[opener.text]}")
+            message = say("the bracket {opened} is closed by {text}", opened=opener.text, text=token.text)
+            self.fail(
+                "wrong-bracket", message, token, say("close it with {closer}", closer=_CLOSERS[opener.text])
+            )
         self.take()
 
     def modulus(self, opener: Token) -> Expression:
@@ -63,7 +71,10 @@ class Brackets(Rules):
         if self.peek.kind != "bar" or self.peek.text != closer:
             if self.peek.kind == "end":
                 self.fail(
-                    "unclosed-bar", "this modulus bar is never closed", opener, "add | or write abs(...)"
+                    "unclosed-bar",
+                    say("this modulus bar is never closed"),
+                    opener,
+                    say("add | or write abs(...)"),
                 )
             self.unexpected(self.peek)
         self.take()
@@ -79,7 +90,10 @@ class Brackets(Rules):
             self.split_number()
         if following.kind not in ("number", "symbol", "constant", "fraction", "root", "frac"):
             self.fail(
-                "missing-operand", "this fraction needs two parts in braces", token, r"write \frac{1}{2}"
+                "missing-operand",
+                say("this fraction needs two parts in braces"),
+                token,
+                say(r"write \frac{{1}}{{2}}"),
             )
         self.enter()
         tree = self.atom()

@@ -10,6 +10,7 @@ from qbank.maths.reading import limits
 from qbank.maths.reading.choices import Choices
 from qbank.maths.reading.errors import ReadingError
 from qbank.maths.reading.tokens import Names, Token
+from qbank.messages import say
 
 __all__ = ["Cursor"]
 
@@ -96,11 +97,11 @@ class Cursor:
     def choose_nesting(self) -> bool:
         """Which of both readings of a bar is taken."""
         number = self.tokens[self.index - 1].kind == "number" and self.tokens[self.index - 2].kind == "bar"
-        usual, other = ("opens", "closes") if number else ("closes", "opens")
-        return (
-            self.ask("bar", self.index, f"This bar {usual} a modulus; in the other reading it {other} one.")
-            == number
-        )
+        if number:
+            sentence = say("This bar opens a modulus; in the other reading it closes one.")
+        else:
+            sentence = say("This bar closes a modulus; in the other reading it opens one.")
+        return self.ask("bar", self.index, sentence) == number
 
     def enter(self) -> None:
         """Go one level down; every `enter` has its `leave`."""
@@ -114,7 +115,11 @@ class Cursor:
 
     def too_nested(self) -> NoReturn:
         """Fail at the next token: this goes too deep."""
-        self.fail("too-nested", f"this is nested more than {limits.NESTING} levels deep", self.peek)
+        self.fail(
+            "too-nested",
+            say("this is nested more than {limit} levels deep", limit=str(limits.NESTING)),
+            self.peek,
+        )
 
     def fail(self, code: str, message: str, token: Token, hint: str = "") -> NoReturn:
         """Fail at a token."""

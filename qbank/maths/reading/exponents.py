@@ -24,6 +24,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.reading import limits
 from qbank.maths.reading.rules import Rules, negated
+from qbank.messages import say
 
 __all__ = ["Exponents"]
 
@@ -35,7 +36,7 @@ class Exponents(Rules):
         """A power, refused when its exponent is a number that is too large."""
         value = as_fraction(exponent) if isinstance(exponent, Integer | Decimal | Negate) else None
         if value is not None and abs(value) > limits.EXPONENT:
-            message = f"the exponent is larger than {limits.EXPONENT}"
+            message = say("the exponent is larger than {limit}", limit=str(limits.EXPONENT))
             self.fail_at(
                 "exponent-too-large", message, self.tokens[at].start, self.tokens[self.index - 1].end
             )
@@ -56,7 +57,9 @@ class Exponents(Rules):
         """Whether the raised number in `x³√x` is a power of what is before it; after a space it is the index."""
         if not self.peek.glued:
             return False
-        sentence = "The raised number is read as a power of what stands before it; the other reading is the index of the root."
+        sentence = say(
+            "The raised number is read as a power of what stands before it; the other reading is the index of the root."
+        )
         return self.ask("root-index", self.index - 1, sentence)
 
     def exponent(self, base: Expression) -> Expression:
@@ -87,7 +90,11 @@ class Exponents(Rules):
             return tree
         power, beside = self.written(start, self.index), self.written(self.index, self.reach(self.index))
         usual, other = (f"{power}*{beside}", power) if inside else (power, f"{power}*{beside}")
-        sentence = f"The exponent is read as {usual}; the other reading has the exponent {other}."
+        sentence = say(
+            "The exponent is read as {usual}; the other reading has the exponent {other}.",
+            usual=usual,
+            other=other,
+        )
         if self.ask("exponent", start, sentence) != inside:
             return tree
         parts = [tree, self.factor()]
@@ -114,7 +121,11 @@ class Exponents(Rules):
         inside = tree == Integer(1)
         power, whole = self.written(start, self.index), self.written(start, self.index + 2)
         usual, other = (whole, power) if inside else (power, whole)
-        sentence = f"The exponent is read as {usual}; the other reading has the exponent {other}."
+        sentence = say(
+            "The exponent is read as {usual}; the other reading has the exponent {other}.",
+            usual=usual,
+            other=other,
+        )
         if self.ask("exponent-quotient", start, sentence) != inside:
             return tree
         self.take()
@@ -134,5 +145,5 @@ class Exponents(Rules):
 
     def degrees(self, tree: Expression) -> Expression:
         """A value in degrees; the sign is already passed."""
-        self.remark("degrees", "The degree sign is read as a factor pi/180.", self.index - 1)
+        self.remark("degrees", say("The degree sign is read as a factor pi/180."), self.index - 1)
         return Product((tree, Quotient(PI, Integer(180))))

@@ -27,6 +27,7 @@ from qbank.maths.expression import (
 from qbank.maths.functions import FUNCTIONS
 from qbank.maths.reading.rules import Rules, joined, negated
 from qbank.maths.reading.tokens import Token
+from qbank.messages import say
 
 __all__ = ["Functions"]
 
@@ -57,15 +58,21 @@ class Functions(Rules):
             power = self.number_before_bracket(token)
         if power == Negate(Integer(1)) and name in _INVERSES and base is None:
             written, name, power = self.written(first, self.index), _INVERSES[name], None
-            self.remark("inverse-function", f"{written} is read as the inverse function {name}.", first)
+            self.remark(
+                "inverse-function",
+                say("{written} is read as the inverse function {name}.", written=written, name=name),
+                first,
+            )
         elif isinstance(power, Negate):
-            sentence = (
-                f"{self.written(first, self.index)} is read as that power of the value of {token.text}."
+            sentence = say(
+                "{text} is read as that power of the value of {function}.",
+                text=self.written(first, self.index),
+                function=token.text,
             )
             self.remark("negative-function-power", sentence, first)
         if token.kind == "log" and base is None and self.names.conventions.logarithm == "ln":
             self.choices.remark(
-                "logarithm", "log is read as the natural logarithm ln.", token.start, token.end
+                "logarithm", say("log is read as the natural logarithm ln."), token.start, token.end
             )
         if self.peek.kind == "open":
             argument = self.bracket()
@@ -95,7 +102,10 @@ class Functions(Rules):
             return self.atom()
         if self.peek.kind == "number" and self.peek.glued and self.after().kind == "open":
             digits = self.peek.text
-            sentence = f"log{digits}( is read as the logarithm to base {digits}; the other reading has {digits} as a factor."
+            sentence = say(
+                "log{digits}( is read as the logarithm to base {digits}; the other reading has {digits} as a factor.",
+                digits=digits,
+            )
             if self.ask("base", self.index - 1, sentence):
                 return self.atom()
         return None
@@ -117,7 +127,10 @@ class Functions(Rules):
         """A power that lost its place when the text was copied: `sin-1 x`, and in the other reading `sin2(x)`."""
         name, first, following = token.text, self.index - 1, self.after()
         if self.is_op("-") and (following.kind, following.text) == ("number", "1"):
-            sentence = f"{name}-1 is read as the inverse function; the other reading has -1 in the argument."
+            sentence = say(
+                "{name}-1 is read as the inverse function; the other reading has -1 in the argument.",
+                name=name,
+            )
             if self.ask("name-inverse", first, sentence):
                 self.take()
                 self.take()
@@ -135,8 +148,9 @@ class Functions(Rules):
         ):
             return None
         inside = f"{token.text}{number.text}{self.after().text}"
-        sentence = (
-            f"The number in {inside} is read as a part of the argument; in the other reading it is a power."
+        sentence = say(
+            "The number in {inside} is read as a part of the argument; in the other reading it is a power.",
+            inside=inside,
         )
         return None if self.ask("name-number", self.index - 1, sentence) else self.atom()
 
@@ -146,20 +160,35 @@ class Functions(Rules):
         digits = number.text
         likely = number.kind == "number" and len(digits) == 2 and digits[0] > "1" and digits[1] > "0"
         if likely and follower.glued and follower.kind in ("symbol", "constant"):
-            sentence = f"{token.text}^{digits} is read as {token.text}^{digits[0]} of {digits[1]}{follower.text}; the other reading is the power {digits}."
+            sentence = say(
+                "{text}^{digits} is read as {text}^{power} of {factor}{letter}; the other reading is the power {digits}.",
+                text=token.text,
+                digits=digits,
+                power=digits[0],
+                factor=digits[1],
+                letter=follower.text,
+            )
             if self.ask("name-power", self.index - 2, sentence):
                 self.split_number()
 
     def power_of(self, first: int) -> str:
         """The sentence for a power after a bracketed argument."""
         written = self.written(first, self.index)
-        return f"The power after {written} is read as a power of its value; the other reading has it inside."
+        return say(
+            "The power after {written} is read as a power of its value; the other reading has it inside.",
+            written=written,
+        )
 
     def argument(self, token: Token, name: str, may_move: bool) -> tuple[Expression, Expression | None]:
         """An argument without brackets, and a power that was moved from it to the function."""
         minus = 0 if self.is_op("+") else self.signs()
         if self.peek.kind not in ("sup", "bar") and not self.starts_factor():
-            self.fail("missing-argument", f"{token.text} has no argument", token, f"write {token.text}(x)")
+            self.fail(
+                "missing-argument",
+                say("{text} has no argument", text=token.text),
+                token,
+                say("write {text}(x)", text=token.text),
+            )
         if self.peek.kind in ("function", "log"):
             return negated(self.factor(), minus), None
         first = self.index
@@ -199,11 +228,16 @@ class Functions(Rules):
         if kind in ("function", "log"):
             so_far = self.written(first, self.index)
             if seen < _VARIABLE:
-                sentence = (
-                    f"The argument {so_far} ends before the next function; the other reading goes on over it."
+                sentence = say(
+                    "The argument {so_far} ends before the next function; the other reading goes on over it.",
+                    so_far=so_far,
                 )
                 return not self.ask("argument-function", first, sentence)
-            self.remark("function-argument", f"The argument {so_far} ends before the next function.", first)
+            self.remark(
+                "function-argument",
+                say("The argument {so_far} ends before the next function.", so_far=so_far),
+                first,
+            )
             return False
         if kind in ("number", "fraction"):
             return False
@@ -215,7 +249,11 @@ class Functions(Rules):
         if kind != "open":
             return False
         inside = self.written(self.index, self.reach(self.index))
-        sentence = f"The argument {self.written(first, self.index)} ends before {inside}; the other reading goes on over it."
+        sentence = say(
+            "The argument {text} ends before {inside}; the other reading goes on over it.",
+            text=self.written(first, self.index),
+            inside=inside,
+        )
         return not self.ask("argument-bracket", first, sentence)
 
     def operator_goes_on(self, seen: int, name: str, first: int) -> bool:
@@ -235,7 +273,12 @@ class Functions(Rules):
         inside = seen == _NUMBER and name not in _VALUED
         so_far, whole = self.written(first, self.index), self.written(first, self.index + 2)
         usual, other = (whole, so_far) if inside else (so_far, whole)
-        sentence = f"{usual} is read as the argument of {name}; the other reading has {other} there."
+        sentence = say(
+            "{usual} is read as the argument of {name}; the other reading has {other} there.",
+            usual=usual,
+            name=name,
+            other=other,
+        )
         return self.ask("argument-operator", first, sentence) == inside
 
     def moved_power(self, parts: list[Expression], last: int, first: int) -> Expression | None:
@@ -247,7 +290,10 @@ class Functions(Rules):
             or kind not in ("number", "symbol", "bar")
         ):
             return None
-        sentence = f"The power belongs to the argument {self.written(first, self.index)}; the other reading is a power of the function."
+        sentence = say(
+            "The power belongs to the argument {text}; the other reading is a power of the function.",
+            text=self.written(first, self.index),
+        )
         place = self.tokens[first]
         if self.choices.usual("argument-power", place.start, self.tokens[self.index - 1].end, sentence):
             return None

@@ -32,6 +32,7 @@ from qbank.maths.reading.functions import Functions
 from qbank.maths.reading.roots import Roots
 from qbank.maths.reading.rules import joined, negated
 from qbank.maths.reading.tokens import Token
+from qbank.messages import say
 
 __all__ = ["Grammar"]
 
@@ -47,7 +48,7 @@ class Grammar(Functions, Roots, Exponents, Brackets):
     def whole(self) -> Expression:
         """The tree of all tokens."""
         if self.peek.kind == "end":
-            self.fail("empty", "there is nothing to read", self.peek)
+            self.fail("empty", say("there is nothing to read"), self.peek)
         tree = self.expression()
         if self.peek.kind != "end":
             self.unexpected(self.peek)
@@ -108,8 +109,12 @@ class Grammar(Functions, Roots, Exponents, Brackets):
             self.reach(self.index),
         )
         beside, whole = self.written(self.index, end), self.written(first, end)
-        sentence = (
-            f"{whole} is read as ({over}/{under})*{beside}; the other reading is {over}/({under}*{beside})."
+        sentence = say(
+            "{whole} is read as ({over}/{under})*{beside}; the other reading is {over}/({under}*{beside}).",
+            whole=whole,
+            over=over,
+            under=under,
+            beside=beside,
         )
         if self.ask("denominator", first, sentence):
             return tree
@@ -122,12 +127,12 @@ class Grammar(Functions, Roots, Exponents, Brackets):
         """Read a factor that follows without a sign."""
         token, before = self.peek, self.tokens[self.index - 1]
         if token.kind in ("number", "fraction"):
-            hint = f"for a product write * before {token.text}"
+            hint = say("for a product write * before {text}", text=token.text)
             if before.kind in ("symbol", "close"):
-                hint = f"for a power write ^{token.text}, for a product *{token.text}"
+                hint = say("for a power write ^{text}, for a product *{text}", text=token.text)
             self.fail(
                 "misplaced-number",
-                f"the number {token.text} stands directly after something else",
+                say("the number {text} stands directly after something else", text=token.text),
                 token,
                 hint,
             )
@@ -141,8 +146,9 @@ class Grammar(Functions, Roots, Exponents, Brackets):
             and _is_fraction(factor)
         ):
             written = self.written(start - 1, self.index)
-            sentence = (
-                f"{written} is read as a mixed number, the sum of both; the other reading is a product."
+            sentence = say(
+                "{written} is read as a mixed number, the sum of both; the other reading is a product.",
+                written=written,
             )
             if self.ask("mixed", start - 1, sentence):
                 factors[-1] = Sum((whole, factor))
@@ -209,7 +215,9 @@ class Grammar(Functions, Roots, Exponents, Brackets):
         if self.peek.kind == "fraction" and self.peek.glued and isinstance(tree, Integer):
             fraction = _fraction(self.take().text)
             self.remark(
-                "mixed-number", "The whole number and the fraction are read as their sum.", self.index - 2
+                "mixed-number",
+                say("The whole number and the fraction are read as their sum."),
+                self.index - 2,
             )
             return Sum((tree, fraction))
         return tree
@@ -222,12 +230,18 @@ class Grammar(Functions, Roots, Exponents, Brackets):
             return Symbol(f"{name}_{self.subscript()}")
         if self.is_numbered_constant(name):
             digits = self.take().text
-            self.remark("named-constant", f"{name}{digits} is read as the constant {name}_{digits}.", first)
+            self.remark(
+                "named-constant",
+                say("{name}{digits} is read as the constant {name}_{digits}.", name=name, digits=digits),
+                first,
+            )
             return Symbol(f"{name}_{digits}")
         if self.is_function_value(name):
             written = self.written(first, self.index + 3)
-            message = f"{written} is a function without a rule"
-            self.fail_at("unknown-function", message, token.start, self.after(2).end, "write its expression")
+            message = say("{written} is a function without a rule", written=written)
+            self.fail_at(
+                "unknown-function", message, token.start, self.after(2).end, say("write its expression")
+            )
         return Symbol(name)
 
     def is_numbered_constant(self, name: str) -> bool:
@@ -247,7 +261,7 @@ class Grammar(Functions, Roots, Exponents, Brackets):
         opener = self.take() if self.peek.kind == "open" else None
         token = self.take()
         if token.kind not in ("number", "symbol", "constant") or "_" in token.text:
-            self.fail("bad-subscript", "a subscript is a number or a letter", token)
+            self.fail("bad-subscript", say("a subscript is a number or a letter"), token)
         if opener is None:
             return token.text
         text = token.text
@@ -255,7 +269,7 @@ class Grammar(Functions, Roots, Exponents, Brackets):
             self.take()
             text = f"({text}-{self.take().text})"
         if self.peek.kind not in ("close", "end"):
-            self.fail("bad-subscript", "a subscript is a number or a letter", self.peek)
+            self.fail("bad-subscript", say("a subscript is a number or a letter"), self.peek)
         self.close(opener)
         return text
 
@@ -270,37 +284,45 @@ class Grammar(Functions, Roots, Exponents, Brackets):
             last = self.tokens[self.index - (1 if token.kind == "end" else 2)]
             if last.kind == "bar":
                 self.unexpected(last)
-            self.fail("missing-operand", f"something is missing after {last.text}", last)
-        self.fail("missing-operand", f"something is missing before {token.text}", token)
+            self.fail("missing-operand", say("something is missing after {text}", text=last.text), last)
+        self.fail("missing-operand", say("something is missing before {text}", text=token.text), token)
 
     def unexpected(self, token: Token) -> NoReturn:
         """Fail at a token that cannot go on from what was read."""
         match token.kind, token.text:
             case "op", "=":
-                self.fail("equals-sign", "an expression has no equals sign", token, "write one side only")
+                self.fail(
+                    "equals-sign", say("an expression has no equals sign"), token, say("write one side only")
+                )
             case "op", ("," | ";"):
                 numbers = self.tokens[self.index - 1].kind == self.after().kind == "number"
-                hint = f"the decimal sign here is {self.names.conventions.decimal}" if numbers else ""
-                self.fail("comma", f"a {token.text} cannot stand here", token, hint)
+                hint = (
+                    say("the decimal sign here is {sign}", sign=self.names.conventions.decimal)
+                    if numbers
+                    else ""
+                )
+                self.fail("comma", say("a {text} cannot stand here", text=token.text), token, hint)
             case "op", "_":
-                self.fail("bad-subscript", "only a letter can have a subscript", token)
+                self.fail("bad-subscript", say("only a letter can have a subscript"), token)
             case "integral", _:
                 self.fail(
                     "integral-sign",
-                    "an integral sign cannot stand in an expression",
+                    say("an integral sign cannot stand in an expression"),
                     token,
-                    "write what it gives",
+                    say("write what it gives"),
                 )
             case "differential", _:
                 self.fail(
                     "differential",
-                    f"d{token.text} cannot stand in an expression",
+                    say("d{text} cannot stand in an expression", text=token.text),
                     token,
-                    f"leave out d{token.text}",
+                    say("leave out d{text}", text=token.text),
                 )
             case "bar", _:
-                self.fail("unclosed-bar", "this modulus bar has no partner", token, "write abs(...)")
-        self.fail("unopened-bracket", f"the bracket {token.text} was not opened here", token)
+                self.fail(
+                    "unclosed-bar", say("this modulus bar has no partner"), token, say("write abs(...)")
+                )
+        self.fail("unopened-bracket", say("the bracket {text} was not opened here", text=token.text), token)
 
 
 def _fraction(text: str) -> Expression:

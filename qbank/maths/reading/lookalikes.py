@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from qbank.maths.reading.remarks import Remark
+from qbank.messages import say
 
 __all__ = ["CleanText", "character_name", "clean"]
 
@@ -169,5 +170,8 @@ def _plain(char: str) -> tuple[str, bool]:
 
 def _remark(char: str, plain: str, place: int) -> Remark:
     name = unicodedata.name(char, f"U+{ord(char):04X}").lower()
-    done = f"was read as {plain}" if plain else "was left out"
-    return Remark("look-alike", f"The character {name} {done}.", place, place + 1)
+    if plain:
+        done = say("The character {name} was read as {plain}.", name=name, plain=plain)
+    else:
+        done = say("The character {name} was left out.", name=name)
+    return Remark("look-alike", done, place, place + 1)

@@ -23,6 +23,7 @@ from qbank.maths.reading.lookalikes import CleanText, clean
 from qbank.maths.reading.remarks import Remark
 from qbank.maths.reading.tokens import Names, tokenise
 from qbank.maths.reading.words import USUAL_VARIABLES
+from qbank.messages import say
 
 __all__ = ["Reading", "cleaned", "names_of", "read", "read_clean", "unwrapped"]
 
@@ -86,12 +87,16 @@ def read(
 def cleaned(text: str) -> CleanText:
     """The plain characters of a text, refused when it is too long."""
     if len(text) > limits.CHARACTERS:
-        message = f"the text has {len(text)} characters, more than {limits.CHARACTERS}"
+        message = say(
+            "the text has {count} characters, more than {limit}",
+            count=str(len(text)),
+            limit=str(limits.CHARACTERS),
+        )
         raise ReadingError(
             "too-long",
             message,
             position=(limits.CHARACTERS, len(text)),
-            hint="write a shorter expression",
+            hint=say("write a shorter expression"),
             source=text,
         )
     return clean(text)

@@ -17,6 +17,7 @@ from qbank.maths.reading.lookalikes import CleanText
 from qbank.maths.reading.reader import Reading, cleaned, names_of, read_clean, unwrapped
 from qbank.maths.reading.remarks import Remark
 from qbank.maths.reading.tokens import Names, Token, tokenise
+from qbank.messages import say
 
 __all__ = ["read_response"]
 
@@ -78,7 +79,9 @@ def _right_side(text: CleanText, names: Names) -> tuple[CleanText, tuple[Remark,
         _check_left_side(text.part(start, end), text.span(end, end + 1), names)
         start = end + 1
     left = text.text[:last].strip()
-    remark = Remark("left-side", f"The left side {left} was left out.", *text.span(0, last + 1))
+    remark = Remark(
+        "left-side", say("The left side {left} was left out.", left=left), *text.span(0, last + 1)
+    )
     return text.part(start, len(text.text)), (remark,) if left else ()
 
 
@@ -91,9 +94,9 @@ def _check_left_side(text: CleanText, equals: tuple[int, int], names: Names) -> 
     if not _is_name(tokens, names) and (tokens[-1].kind != "differential" or quotient):
         raise ReadingError(
             "equals-sign",
-            "this equals sign does not follow a name such as y or F(x), or an integral",
+            say("this equals sign does not follow a name such as y or F(x), or an integral"),
             position=equals,
-            hint="write only the answer",
+            hint=say("write only the answer"),
             source=text.source,
         )
 
@@ -124,7 +127,7 @@ def _with_letter(text: CleanText, conventions: Conventions) -> tuple[CleanText, 
     letter = conventions.constant
     remark = Remark(
         "named-constant",
-        f"{found.group().strip()} was read as the constant {letter}.",
+        say("{text} was read as the constant {letter}.", text=found.group().strip(), letter=letter),
         *text.span(start, end),
     )
     starts = [*text.starts[:start], *([text.starts[start]] * len(letter)), text.starts[end]]

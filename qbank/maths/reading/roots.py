@@ -58,7 +58,11 @@ class Roots(Rules):
         """The index in a token."""
         digits = token.text
         if token.kind != "number" or not digits.isdigit() or not 2 <= int(digits) <= limits.EXPONENT:
-            self.fail("bad-root-index", f"a root index is a whole number from 2 to {limits.EXPONENT}", token)
+            self.fail(
+                "bad-root-index",
+                say("a root index is a whole number from 2 to {limit}", limit=str(limits.EXPONENT)),
+                token,
+            )
         return int(digits)
 
     def radicand(self, token: Token, index: int) -> Expression:
@@ -69,11 +73,16 @@ class Roots(Rules):
         first = self.index
         minus = self.signs()
         if self.peek.kind not in ("sup", "bar") and not self.starts_factor():
-            self.fail("missing-argument", "there is nothing under this root", token, "write sqrt(x)")
+            self.fail(
+                "missing-argument", say("there is nothing under this root"), token, say("write sqrt(x)")
+            )
         applied = self.peek.kind in ("function", "log", "root")
         tree = self.atom()
         if self.power_ahead() and not applied:
-            sentence = f"The power after {self.written(first, self.index)} is read as under the root; the other reading is a power of the root."
+            sentence = say(
+                "The power after {text} is read as under the root; the other reading is a power of the root.",
+                text=self.written(first, self.index),
+            )
             if self.ask("root-power", first - 1, sentence):
                 tree = self.postfix(tree)
         tree = negated(tree, minus) if applied else self.extent(tree, minus, first)
@@ -89,7 +98,11 @@ class Roots(Rules):
             say("Only {text} is under the root; the other reading has the whole sum under it.", text=under),
         )
         if self.letter_follows():
-            sentence = f"Only {under} is under the root; the other reading has {self.written(first, self.index + 1)} under it."
+            sentence = say(
+                "Only {under} is under the root; the other reading has {whole} under it.",
+                under=under,
+                whole=self.written(first, self.index + 1),
+            )
             if whole_sum or not self.ask("root-product", first - 1, sentence):
                 parts = [tree]
                 while self.letter_follows():
@@ -121,11 +134,15 @@ class Roots(Rules):
     def root_call(self, token: Token) -> Expression:
         """The root written as a function of two arguments, `root(x, 3)`; a semicolon also separates them."""
         if self.peek.text != "(":
-            self.fail("missing-argument", "root needs two arguments", token, "write root(x, 3) or sqrt(x)")
+            self.fail(
+                "missing-argument", say("root needs two arguments"), token, say("write root(x, 3) or sqrt(x)")
+            )
         opener = self.peek
         tree = self.listed()
         if not (self.is_op(",") or self.is_op(";")):
-            self.fail("missing-argument", "root needs two arguments", token, "write root(x, 3) or sqrt(x)")
+            self.fail(
+                "missing-argument", say("root needs two arguments"), token, say("write root(x, 3) or sqrt(x)")
+            )
         self.take()
         index = self.root_index(self.take())
         self.close(opener)
@@ -143,6 +160,6 @@ class Roots(Rules):
         self.index -= 1
         self.peek = self.tokens[self.index]
         if not self.root_index_ahead():
-            self.fail("missing-operand", "there is nothing before this power", self.after())
+            self.fail("missing-operand", say("there is nothing before this power"), self.after())
         self.take()
         return self.raised_root(token)

@@ -148,7 +148,12 @@ class _Tokeniser:
         first, last = self._span(start, end)
         self.made += 1
         if self.made > limits.TOKENS:
-            self.fail("too-many-parts", f"the text has more than {limits.TOKENS} parts", start, end)
+            self.fail(
+                "too-many-parts",
+                say("the text has more than {limit} parts", limit=str(limits.TOKENS)),
+                start,
+                end,
+            )
         glued, self.glued = self.glued, True
         if kind not in ("open", "close"):
             self.side = ""
@@ -168,9 +173,16 @@ class _Tokeniser:
             self.look_alike("1n", start, end + 1)
             return
         if len(digits) > limits.DIGITS and sum(map(str.isdigit, digits)) > limits.DIGITS:
-            self.fail("number-too-long", f"this number has more than {limits.DIGITS} digits", start, end)
+            self.fail(
+                "number-too-long",
+                say("this number has more than {limit} digits", limit=str(limits.DIGITS)),
+                start,
+                end,
+            )
         if "." in digits and self.names.conventions.decimal == ",":
-            sentence = f"{digits} was read as the decimal {digits.replace('.', ',')}."
+            sentence = say(
+                "{digits} was read as the decimal {decimal}.", digits=digits, decimal=digits.replace(".", ",")
+            )
             self.choices.remark("decimal-sign", sentence, *self.text.span(start, end))
         digits = self.times_power_of_ten(digits.replace(",", "."), start, end)
         self.add("number", f"0{digits}" if digits.startswith(".") else digits, start, end)
@@ -203,7 +215,7 @@ class _Tokeniser:
         """The logarithm behind `In` or `1n`, which look like it in many fonts."""
         self.place = end
         self.choices.remark(
-            "look-alike", f"{value} was read as the logarithm ln.", *self.text.span(start, end)
+            "look-alike", say("{text} was read as the logarithm ln.", text=value), *self.text.span(start, end)
         )
         self.add("function", "ln", start, end)
 
@@ -262,7 +274,12 @@ class _Tokeniser:
         rest, end = name[1:], start + len(name)
         if name[0] not in self.names.allowed or words.word(rest) is None:
             return True
-        sentence = f"{name} is read as one function; the other reading is {name[0]} times {rest}."
+        sentence = say(
+            "{name} is read as one function; the other reading is {letter} times {rest}.",
+            name=name,
+            letter=name[0],
+            rest=rest,
+        )
         return self.choices.usual("name", *self.text.span(start, end), sentence)
 
     def pieces(self, value: str, start: int, end: int) -> None:
@@ -273,15 +290,27 @@ class _Tokeniser:
         if parts is None:
             near = words.near_word(value, allowed)
             stars = "*".join(value[:8])
-            hint = f"did you mean {near}?" if near else f"for a product write {stars}"
-            self.fail("unknown-word", f'the word "{value[: limits.WORD]}" is not known', start, end, hint)
+            hint = (
+                say("did you mean {near}?", near=near)
+                if near
+                else say("for a product write {stars}", stars=stars)
+            )
+            self.fail(
+                "unknown-word",
+                say('the word "{word}" is not known', word=value[: limits.WORD]),
+                start,
+                end,
+                hint,
+            )
         first = parts[0]
         if first.kind != "letter" and not self.takes_name(value[: first.end], start):
             self.add(*self.letter(value[0]), start, start + 1)
             self.word(value[1:], start + 1, end)
             return
         if len(parts) > 2 and any(part.kind != "letter" for part in parts):
-            sentence = f"{value} was read as {' '.join(part.meaning for part in parts)}."
+            sentence = say(
+                "{text} was read as {parts}.", text=value, parts=" ".join(part.meaning for part in parts)
+            )
             self.choices.remark("split-word", sentence, *self.text.span(start, end))
         for part in parts:
             kind, meaning = self.letter(part.meaning) if part.kind == "letter" else (part.kind, part.meaning)
@@ -300,7 +329,12 @@ class _Tokeniser:
         elif name in latex.WORDS:
             self.command_word(start, end)
         elif name in latex.UNSUPPORTED:
-            self.fail("unsupported-sign", f"the sign {value} cannot stand in an expression", start, end)
+            self.fail(
+                "unsupported-sign",
+                say("the sign {text} cannot stand in an expression", text=value),
+                start,
+                end,
+            )
         elif name in latex.COMMANDS:
             kind, text = latex.COMMANDS[name]
             if text == "|":
@@ -311,11 +345,13 @@ class _Tokeniser:
             kind, text = meaning
             self.add(kind, text, start, end)
         elif not name.isalpha():
-            self.fail("unknown-command", f'the command "{value}" is not read', start, end)
+            self.fail("unknown-command", say('the command "{text}" is not read', text=value), start, end)
         else:
             near = words.near_word(name, (*latex.COMMANDS,))
-            hint = f"did you mean \\{near}?" if near else "write it with plain signs"
-            self.fail("unknown-command", f'the command "{value}" is not read', start, end, hint)
+            hint = say(r"did you mean \{near}?", near=near) if near else say("write it with plain signs")
+            self.fail(
+                "unknown-command", say('the command "{text}" is not read', text=value), start, end, hint
+            )
 
     def command_word(self, start: int, end: int) -> None:
         r"""The word in the braces of `\operatorname` and its kind; without a word the braces are brackets."""
@@ -366,8 +402,16 @@ class _Tokeniser:
         elif value in words.GREEK_LETTERS:
             self.add("symbol", words.GREEK_LETTERS[value], start, end)
         elif value in _UNSUPPORTED:
-            self.fail("unsupported-sign", f"the sign {value} cannot stand in an expression", start, end)
+            self.fail(
+                "unsupported-sign",
+                say("the sign {text} cannot stand in an expression", text=value),
+                start,
+                end,
+            )
         else:
             self.fail(
-                "unknown-character", f"the character {character_name(value)} has no meaning here", start, end
+                "unknown-character",
+                say("the character {character} has no meaning here", character=character_name(value)),
+                start,
+                end,
             )
