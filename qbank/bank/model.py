@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from qbank.bank.conditions import Condition
+from qbank.bank.policy import Policy
 from qbank.maths.conventions import Conventions
 from qbank.maths.expression import Expression, Symbol
 
@@ -18,7 +19,6 @@ __all__ = [
     "Derived",
     "MatchedWith",
     "Parameter",
-    "Policy",
     "ResponseForm",
     "Task",
     "Template",
@@ -68,23 +68,6 @@ class MatchedWith:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Policy:
-    """How answers are marked whose derivative is the integrand, but which lack something.
-
-    `accept` gives full marks with a remark, `require` gives none.
-
-    Attributes:
-        constant: of answers without a constant of integration.
-        modulus: of answers whose logarithms lack modulus signs.
-        domain: of answers that are real on a part of the question's domain only, for another reason.
-    """
-
-    constant: Literal["accept", "require"] = "accept"
-    modulus: Literal["accept", "require"] = "accept"
-    domain: Literal["accept", "require"] = "accept"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Template:
     """One kind of question, with letters where clones differ.
 
@@ -109,7 +92,7 @@ class Template:
         offer: functions added to the form whose coefficients are asked for.
         distractors: the author's own.
         marks: for a full answer.
-        policy: on constants and modulus signs.
+        policy: on answers that lack something, and on slips.
         matching: with what its integrals stand in a matching.
     """
 

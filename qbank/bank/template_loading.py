@@ -14,7 +14,8 @@ from typing import Any
 
 from qbank.bank.conditions import Condition, ConditionError, parse_condition
 from qbank.bank.matching_loading import matched_with
-from qbank.bank.model import AuthorDistractor, Derived, Parameter, Policy, Template
+from qbank.bank.model import AuthorDistractor, Derived, Parameter, Template
+from qbank.bank.policy_loading import policy_of
 from qbank.bank.problem import Problem
 from qbank.bank.source import Source, pointer_to
 from qbank.maths.conventions import Conventions
@@ -65,6 +66,7 @@ class TemplateBuilder:
         distractors = self._distractors(with_variable)
         offer = self._offer(with_variable)
         matching = matched_with(raw, self._report)
+        policy = policy_of(raw, self._report)
         if len(self._problems) > before or integrand is None:
             return None
         definite = raw.get("task") == "definite"
@@ -89,7 +91,7 @@ class TemplateBuilder:
             offer=offer,
             distractors=distractors,
             marks=raw.get("marks", 1),
-            policy=Policy(**raw.get("policy", {})),
+            policy=policy,
             matching=matching,
         )
 

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import click
 
+from qbank.bank.policy import PARTS, Policy, policy_from
 from qbank.cli.arguments import MATHEMATICS, fail, read_argument
 from qbank.marking import AntiderivativeMarker, DefiniteMarker, Mark, NoValueError
-from qbank.marking.entry import policy_of
+from qbank.marking.evaluation import EvaluationMarker
 from qbank.maths.conventions import Conventions
 from qbank.maths.domain import Domain
 from qbank.maths.expression import Symbol
@@ -22,9 +23,15 @@ __all__ = ["command"]
 @click.option("--integrand", help="The integrand; RESPONSE is then one typed response.")
 @click.option("--variable", default="x", show_default=True, help="Variable of integration.")
 @click.option("--domain", help='Interval of the question, "0,pi/2".')
-@click.option("--answer-kind", type=click.Choice(["antiderivative", "definite"]), default="antiderivative")
-@click.option("--lower", help="Lower limit of a definite integral.")
-@click.option("--upper", help="Upper limit of a definite integral.")
+@click.option(
+    "--answer-kind", type=click.Choice(["antiderivative", "definite", "evaluation"]), default="antiderivative"
+)
+@click.option("--lower", help="Lower limit of a definite integral; in an evaluation the place of --given.")
+@click.option("--upper", help="Upper limit; in an evaluation the place whose value is asked for.")
+@click.option("--given", help="In an evaluation, the value of the antiderivative at --lower.")
+@click.option(
+    "--figures", type=click.IntRange(1, 15), default=3, help="Significant figures wanted of a decimal value."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @click.option("--out", type=click.Path(dir_okay=False, path_type=Path), help="Where a marked file goes.")
 @click.option(
@@ -41,9 +48,15 @@ __all__ = ["command"]
 )
 @click.option(
     "--require",
-    type=click.Choice(["constant", "modulus", "domain"]),
+    type=click.Choice(PARTS),
     multiple=True,
     help="What costs the mark when it is missing; else a remark says so.",
+)
+@click.option(
+    "--credit",
+    multiple=True,
+    metavar="WHAT=SHARE",
+    help="The share of the marks for an answer that lacks something, constant=1/2, or is a slip, its name=1/3.",
 )
 @click.option(
     "--items",
@@ -63,6 +76,8 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
     answer_kind: str,
     lower: str | None,
     upper: str | None,
+    given: str | None,
+    figures: int,
     as_json: bool,
     out: Path | None,
     columns: tuple[str, ...],
@@ -70,6 +85,7 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
     encoding: str | None,
     decimal: str,
     require: tuple[str, ...],
+    credit: tuple[str, ...],
     items: Path | None,
     pseudonyms: str | None,
     workers: int,
@@ -86,6 +102,7 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
     qbank mark responses.csv --out marks.csv
     qbank mark results/ --items lesson-qti3.zip --out marks.csv
     """
+    policy = _policy(require, credit)
     if integrand is None:
         if out is None:
             fail("name the file for the marks with --out (or give --integrand to mark one response)")
@@ -94,7 +111,7 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
         how = HowToRead(
             columns=columns,
             decimal=decimal,
-            require=require,
+            policy=policy,
             delimiter=delimiter,
             encoding=encoding,
             items=items,
@@ -113,19 +130,51 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
     letter = Symbol(variable)
     conventions = Conventions(decimal="," if decimal == "comma" else ".")
     tree = read_argument(integrand, "integrand", letter)
-    if answer_kind == "definite":
-        if lower is None or upper is None:
-            fail("a definite integral needs --lower and --upper")
-        limits = (read_argument(lower, "--lower", letter), read_argument(upper, "--upper", letter))
-        try:
-            mark = DefiniteMarker(tree, letter, *limits, conventions=conventions).mark(response)
-        except NoValueError as error:
-            fail(f"the integral cannot be marked: {error}")
-    else:
-        mark = AntiderivativeMarker(
-            tree, letter, domain=_domain(domain, letter), policy=policy_of(require), conventions=conventions
-        ).mark(response)
+    marker: AntiderivativeMarker | DefiniteMarker
+    try:
+        if answer_kind == "antiderivative":
+            marker = AntiderivativeMarker(
+                tree, letter, domain=_domain(domain, letter), policy=policy, conventions=conventions
+            )
+        elif lower is None or upper is None:
+            fail("a value needs --lower and --upper")
+        else:
+            limits = read_argument(lower, "--lower", letter), read_argument(upper, "--upper", letter)
+            if answer_kind == "definite":
+                marker = DefiniteMarker(
+                    tree, letter, *limits, figures=figures, policy=policy, conventions=conventions
+                )
+            else:
+                start = read_argument(given or "0", "--given", letter)
+                marker = EvaluationMarker(
+                    tree,
+                    letter,
+                    limits[0],
+                    start,
+                    limits[1],
+                    figures=figures,
+                    policy=policy,
+                    conventions=conventions,
+                )
+        mark = marker.mark(response)
+    except NoValueError as error:
+        fail(f"the integral cannot be marked: {error}")
     click.echo(json.dumps(mark.as_json(), ensure_ascii=False) if as_json else _sentence(mark))
+
+
+def _policy(require: tuple[str, ...], credit: tuple[str, ...]) -> Policy | None:
+    """What was said of marks; None when nothing was, and the bank decides."""
+    shares: dict[str, str] = dict.fromkeys(require, "require")
+    slips: dict[str, str] = {}
+    for text in credit:
+        what, equals, share = text.partition("=")
+        if not (what and equals):
+            fail(f"--credit takes what and a share, such as constant=1/2, not {text!r}")
+        (shares if what in PARTS else slips)[what] = share
+    try:
+        return policy_from({**shares, "slips": slips}) if shares or slips else None
+    except ValueError as error:
+        fail(f"--credit: {error}")
 
 
 def _domain(text: str | None, variable: Symbol) -> Domain | None:

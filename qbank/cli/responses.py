@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, TextIO
 
 import click
 
+from qbank.bank.policy import ACCEPTING, Policy
 from qbank.cli.arguments import fail
 from qbank.marking.cluster import ClusterError, cluster_at
 from qbank.marking.json_lines import JsonLines, JsonLinesText
@@ -45,7 +46,7 @@ class HowToRead:
     Attributes:
         columns: pairs `meaning=name`.
         decimal: the decimal sign, `point` or `comma`.
-        require: what costs the mark when it is missing.
+        policy: what answers score that lack something, and slips; None for what the bank says.
         delimiter: the sign between cells.
         encoding: of the file.
         items: the package that was answered, for documents of results.
@@ -54,7 +55,7 @@ class HowToRead:
 
     columns: Sequence[str]
     decimal: str
-    require: tuple[str, ...]
+    policy: Policy | None
     delimiter: str | None
     encoding: str | None
     items: Path | None = None
@@ -111,7 +112,7 @@ def _columns(how: HowToRead) -> Columns:
         return Columns(
             names={meaning: name for meaning, _, name in pairs},
             decimal="," if how.decimal == "comma" else ".",
-            require=how.require,
+            policy=how.policy or ACCEPTING,
         )
     except TableError as error:
         fail(f"--column: {error}")
@@ -138,7 +139,7 @@ class _Rows:
 def _rows(source: Path, how: HowToRead) -> Iterator[_Rows]:
     columns = _columns(how)
     if how.items is not None:
-        yield _Rows(rows=_results(source, how.items, how.require), names=COLUMNS)
+        yield _Rows(rows=_results(source, how.items, how.policy), names=COLUMNS)
         return
     if source.is_dir() or source.suffix == ".xml":
         fail(f"{source}: name the package that was answered with --items")
@@ -150,9 +151,9 @@ def _rows(source: Path, how: HowToRead) -> Iterator[_Rows]:
             yield _Rows(rows=sheet, names=sheet.names, delimiter=sheet.delimiter, handle=handle)
 
 
-def _results(source: Path, items: Path, require: tuple[str, ...]) -> Iterator[Row]:
+def _results(source: Path, items: Path, policy: Policy | None) -> Iterator[Row]:
     try:
-        return result_rows(source, questions_of(items), require)
+        return result_rows(source, questions_of(items), policy)
     except PackageError as error:
         fail(f"{items}: {error}")
 

@@ -13,11 +13,10 @@ from dataclasses import replace
 from functools import cached_property
 from itertools import combinations
 
-from qbank.bank.model import Policy
+from qbank.bank.policy import ACCEPTING, Policy
 from qbank.items.distractors import Candidate
 from qbank.items.pairing import both
 from qbank.marking.constant import has_constant
-from qbank.marking.general_slips import general_slips
 from qbank.marking.mark import REMARKS, Mark, Remark
 from qbank.marking.patience import Patience
 from qbank.maths.conventions import DEFAULT, Conventions
@@ -27,13 +26,22 @@ from qbank.maths.expression import Apply, Expression, Symbol
 from qbank.maths.notation import latex
 from qbank.maths.reading import Reading, ReadingError, read_response
 from qbank.maths.reading.remarks import Remark as ReaderRemark
-from qbank.maths.verdict import Proved, Refuted, Unsettled, Verdict, Witness
+from qbank.maths.simplified import is_simplified
+from qbank.maths.verdict import Proof, Proved, Refuted, Unsettled, Verdict, Witness
+from qbank.techniques.general_slips import general_slips
 from qbank.techniques.planner import solve, technique
 from qbank.techniques.technique import SlipAnswer
 from qbank.techniques.working import UnprovedLineError
 
 __all__ = ["AntiderivativeMarker"]
 
+#: parts of a policy -> what is remarked on an answer that lacks them
+_LACKING = {
+    "constant": "missing-constant",
+    "modulus": "missing-modulus",
+    "domain": "smaller-domain",
+    "simplified": "not-simplified",
+}
 #: letters that are taken for a constant, never for a variable (common practice)
 _CONSTANTS = frozenset(map(Symbol, "CcKk"))
 
@@ -45,7 +53,7 @@ class AntiderivativeMarker:
         integrand: what was to be integrated.
         variable: with respect to what.
         domain: the interval of the question, when it is not the whole domain of the integrand.
-        policy: on constants and modulus signs.
+        policy: on answers that lack something, and on slips.
         conventions: of the bank, for reading.
     """
 
@@ -61,7 +69,7 @@ class AntiderivativeMarker:
         self._integrand = integrand
         self._variable = variable
         self._domain = domain
-        self._policy = policy or Policy()
+        self._policy = policy or ACCEPTING
         self._conventions = conventions
 
     def mark(self, response: str) -> Mark:
@@ -100,7 +108,7 @@ class AntiderivativeMarker:
             remarks = (Remark(identifier="other-variable", sentence=REMARKS["other-variable"]),)
         return Mark(
             outcome="incorrect",
-            score=0.0,
+            score=0.0 if slip is None else float(self._policy.for_slip(slip.slip)),
             message=message,
             remarks=remarks,
             slip=None if slip is None else slip.slip,
@@ -126,22 +134,12 @@ class AntiderivativeMarker:
         return None
 
     def _right(self, tree: Expression, verdict: Proved, patience: Patience) -> Mark:
-        remarks, score = [], 1.0
+        lacking = []
         if not has_constant(tree, self._variable):
-            remarks.append("missing-constant")
-            score = 0.0 if self._policy.constant == "require" else score
+            lacking.append("constant")
         if verdict.undefined_at:
-            kind = "missing-modulus" if self._modulus_mends(tree, patience) else "smaller-domain"
-            remarks.append(kind)
-            wanted = self._policy.modulus if kind == "missing-modulus" else self._policy.domain
-            score = 0.0 if wanted == "require" else score
-        return Mark(
-            outcome="correct",
-            score=score,
-            message="Right." if not remarks else REMARKS[remarks[0]],
-            remarks=tuple(Remark(identifier=name, sentence=REMARKS[name]) for name in remarks),
-            proof=f"{verdict.proof.method}: {verdict.proof.claim}",
-        )
+            lacking.append("modulus" if self._modulus_mends(tree, patience) else "domain")
+        return right(tree, lacking, self._policy, verdict.proof)
 
     def _modulus_mends(self, tree: Expression, patience: Patience) -> bool:
         """Whether the answer becomes right on the whole domain once every logarithm has modulus signs."""
@@ -169,6 +167,27 @@ class AntiderivativeMarker:
             return general
         single = tuple(technique(solution.technique).wrong_answers(solution))
         return (*single, *general, *_two_at_once(single, solution.antiderivative))
+
+
+def right(tree: Expression, lacking: list[str], policy: Policy, proof: Proof) -> Mark:
+    """The mark of a response that is proved right but may lack something.
+
+    Args:
+        tree: the response.
+        lacking: names of parts of the policy.
+        policy: of the question; whether the response is simplified is looked at only where that counts.
+        proof: that it is right.
+    """
+    if policy.simplified < 1 and not is_simplified(tree):
+        lacking = [*lacking, "simplified"]
+    remarks = tuple(Remark(identifier=_LACKING[part], sentence=REMARKS[_LACKING[part]]) for part in lacking)
+    return Mark(
+        outcome="correct",
+        score=float(policy.left(lacking)),
+        message=remarks[0].sentence if remarks else "Right.",
+        remarks=remarks,
+        proof=f"{proof.method}: {proof.claim}",
+    )
 
 
 def as_read(

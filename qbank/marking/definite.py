@@ -5,8 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import cached_property
 
+from qbank.bank.policy import ACCEPTING, Policy
 from qbank.items.rounding import accepted
-from qbank.marking.antiderivative import as_read, other_reading, unreadable, unsettled
+from qbank.marking.antiderivative import as_read, other_reading, right, unreadable, unsettled
 from qbank.marking.mark import REMARKS, Mark, Remark
 from qbank.marking.patience import Patience
 from qbank.maths.conventions import DEFAULT, Conventions
@@ -36,6 +37,7 @@ class DefiniteMarker:
         lower: the lower limit.
         upper: the upper limit.
         figures: significant figures that a decimal must have.
+        policy: on decimals, on answers that can be simplified, and on slips.
         conventions: of the bank, for reading.
 
     Raises:
@@ -50,8 +52,10 @@ class DefiniteMarker:
         upper: Expression,
         *,
         figures: int = 3,
+        policy: Policy | None = None,
         conventions: Conventions = DEFAULT,
     ) -> None:
+        self._policy = policy or ACCEPTING
         self._integrand, self._variable = integrand, variable
         self._lower, self._upper = lower, upper
         self._figures = figures
@@ -98,12 +102,7 @@ class DefiniteMarker:
         verdict = decide_equal(tree, self._value, self._variable, budget=patience.rest())
         match verdict:
             case Proved():
-                return Mark(
-                    outcome="correct",
-                    score=1.0,
-                    message="Right.",
-                    proof=f"{verdict.proof.method}: {verdict.proof.claim}",
-                )
+                return right(tree, [], self._policy, verdict.proof)
             case Refuted(witness=witness):
                 return self._refuted(tree, witness.left, patience)
             case Unsettled():
@@ -114,7 +113,7 @@ class DefiniteMarker:
         witness = Witness(point=Fraction(0), left=shown, right=self._enclosed.digits_text)
         return Mark(
             outcome="incorrect",
-            score=0.0,
+            score=0.0 if slip is None else float(self._policy.for_slip(slip.slip)),
             message="This is not the right value." if slip is None else slip.sentence,
             slip=None if slip is None else slip.slip,
             proof="the value of the response lies outside the rigorous bounds of the integral",
@@ -132,11 +131,12 @@ class DefiniteMarker:
             if 0 < figures < self._figures and not self._may_be_zero and self._near(number, figures):
                 return _wrong(f"Give at least {self._figures} significant figures.", ("too-few-figures",))
             return self._refuted(tree, bounds.decimal, patience)
+        name = "decimal-value" if self._policy.exact == 1 else "exact-value-wanted"
         return Mark(
             outcome="correct",
-            score=1.0,
-            message="Right.",
-            remarks=(Remark(identifier="decimal-value", sentence=REMARKS["decimal-value"]),),
+            score=float(self._policy.left(["exact"])),
+            message="Right." if self._policy.exact == 1 else REMARKS[name],
+            remarks=(Remark(identifier=name, sentence=REMARKS[name]),),
             proof=f"rounds to {self._figures} significant figures as {self._enclosed.digits_text} does",
         )
 

@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Literal
 
-from qbank.bank.model import Policy
+from qbank.bank.policy import ACCEPTING, Policy
 from qbank.marking.antiderivative import AntiderivativeMarker
 from qbank.marking.definite import DefiniteMarker, NoValueError
 from qbank.marking.evaluation import EvaluationMarker
@@ -21,7 +20,7 @@ from qbank.maths.domain import Domain
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import ReadingError, read
 
-__all__ = ["Entry", "Marked", "QuestionError", "for_a_person", "mark_entry", "policy_of", "unusable"]
+__all__ = ["Entry", "Marked", "QuestionError", "for_a_person", "mark_entry", "unusable"]
 
 #: questions that a process keeps understood
 _QUESTIONS = 256
@@ -46,7 +45,7 @@ class Entry:
         domain: the interval of the question, two ends with a comma (or semicolon) between them, or empty.
         figures: significant figures wanted of a decimal value; empty for three.
         decimal: the decimal sign in all of these, a point or a comma.
-        require: what costs the mark when it is missing, names of parts of a `Policy`.
+        policy: what answers score that lack something, and slips.
     """
 
     integrand: str
@@ -58,7 +57,7 @@ class Entry:
     given: str = ""
     figures: str = ""
     decimal: str = "."
-    require: tuple[str, ...] = ()
+    policy: Policy = ACCEPTING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,7 +152,7 @@ def _marker(question: Entry) -> AntiderivativeMarker | DefiniteMarker | Evaluati
             tree,
             letter,
             domain=_domain(question.domain.strip(), understood, question.decimal),
-            policy=policy_of(question.require),
+            policy=question.policy,
             conventions=conventions,
         )
     if not (lower and upper):
@@ -163,20 +162,21 @@ def _marker(question: Entry) -> AntiderivativeMarker | DefiniteMarker | Evaluati
         figures = _figures(question.figures.strip())
         if given:
             start, end, value = *limits, understood(given, "value given")
-            return EvaluationMarker(tree, letter, start, value, end, figures=figures, conventions=conventions)
-        return DefiniteMarker(tree, letter, *limits, figures=figures, conventions=conventions)
+            return EvaluationMarker(
+                tree,
+                letter,
+                start,
+                value,
+                end,
+                figures=figures,
+                policy=question.policy,
+                conventions=conventions,
+            )
+        return DefiniteMarker(
+            tree, letter, *limits, figures=figures, policy=question.policy, conventions=conventions
+        )
     except NoValueError as error:
         raise QuestionError(str(error)) from error
-
-
-def policy_of(require: tuple[str, ...]) -> Policy:
-    """The policy that requires some things and accepts answers without the others.
-
-    >>> policy_of(("modulus",)).modulus
-    'require'
-    """
-    wanted: dict[str, Literal["accept", "require"]] = dict.fromkeys(require, "require")
-    return Policy(**wanted)
 
 
 def _variable(name: str) -> Symbol:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cached_property
 
+from qbank.bank.policy import Policy
 from qbank.marking.definite import DefiniteMarker, NoValueError
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.covering import defined_between
@@ -27,6 +28,7 @@ class EvaluationMarker(DefiniteMarker):
         given: that value.
         at: where its value is asked for.
         figures: significant figures that a decimal must have.
+        policy: on decimals, on answers that can be simplified, and on slips.
         conventions: of the bank, for reading.
 
     Raises:
@@ -47,9 +49,12 @@ class EvaluationMarker(DefiniteMarker):
         at: Expression,
         *,
         figures: int = 3,
+        policy: Policy | None = None,
         conventions: Conventions = DEFAULT,
     ) -> None:
-        super().__init__(integrand, variable, point, at, figures=figures, conventions=conventions)
+        super().__init__(
+            integrand, variable, point, at, figures=figures, policy=policy, conventions=conventions
+        )
         places = [None if part.symbols() else enclose(part, at={}) for part in (point, at, given)]
         begin, end, start = places
         if begin is None or end is None or start is None:

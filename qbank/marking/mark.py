@@ -17,6 +17,8 @@ REMARKS: dict[str, str] = {
     "missing-modulus": "The logarithm needs modulus signs to hold on the whole domain.",
     "smaller-domain": "The answer has no real value on a part of the domain of the question.",
     "ambiguous-notation": "The response can be read in two ways; in the one shown it is right. Brackets make it clear.",
+    "not-simplified": "The answer is right, and can be simplified further.",
+    "exact-value-wanted": "This decimal is close to the value; the exact value was asked for.",
     "other-variable": "The answer is written in another letter than the question.",
     "decimal-value": "The decimal was compared with the value to the significant figures asked for.",
     "too-few-figures": "The decimal has fewer significant figures than were asked for.",

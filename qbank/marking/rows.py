@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from qbank.bank.policy import ACCEPTING, Policy
 from qbank.marking.entry import Entry, Marked, unusable
 
 __all__ = [
@@ -62,12 +63,12 @@ class Columns:
     Attributes:
         names: a name for some of `NEEDED` and `OPTIONAL`.
         decimal: the decimal sign in the mathematics of the file.
-        require: what costs the mark when it is missing.
+        policy: what answers score that lack something, and slips.
     """
 
     names: Mapping[str, str]
     decimal: str = "."
-    require: tuple[str, ...] = ()
+    policy: Policy = ACCEPTING
 
     def __post_init__(self) -> None:
         strange = sorted(set(self.names) - {*NEEDED, *OPTIONAL})
@@ -93,7 +94,7 @@ class Columns:
 def entry_of(cells: Mapping[str, str], columns: Columns) -> Entry:
     """What a row asks and answers."""
     given = {meaning: cells.get(columns.name(meaning), "") for meaning in (*NEEDED, *OPTIONAL)}
-    return Entry(**given, decimal=columns.decimal, require=columns.require)
+    return Entry(**given, decimal=columns.decimal, policy=columns.policy)
 
 
 def with_pseudonyms(rows: Iterable[Row], column: str) -> Iterator[Row]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
 
+from qbank.bank.policy import ACCEPTING, Policy
 from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.techniques.first_step import FirstStep
 
@@ -177,6 +178,7 @@ class Question:
         answers: what is offered or accepted.
         stated: values that the package states, of the integrand and of other expressions.
         condition: which antiderivative is evaluated, and where, read from the question too; None when none is.
+        policy: what answers score that lack something, and slips.
     """
 
     identifier: str
@@ -184,6 +186,7 @@ class Question:
     answers: Answers
     stated: tuple[Stated, ...] = ()
     condition: Condition | None = None
+    policy: Policy = ACCEPTING
 
     @property
     def kind(self) -> str:

@@ -12,10 +12,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import TypeAlias
 
+from qbank.bank.policy import ACCEPTING, Policy
 from qbank.marking.entry import Entry, Marked
 from qbank.marking.rows import Row, TableError
 from qbank.maths.expression import Expression, Symbol, rational
@@ -26,7 +28,18 @@ from qbank.packages.matched import mark_matched
 from qbank.packages.opening import Package, PackageError, is_zip, read_document
 from qbank.packages.parsing import Element, XmlError, attribute, children, inside, kind, parse, text_of
 from qbank.packages.pictures import Gallery
-from qbank.packages.question import Accepted, Form, Matched, Options, Question, QuestionError, Several
+from qbank.packages.policies import policies_of, policy_for
+from qbank.packages.question import (
+    Accepted,
+    Form,
+    Matched,
+    ModelAnswer,
+    Options,
+    Question,
+    QuestionError,
+    Several,
+)
+from qbank.packages.recovering import source_in, source_of
 from qbank.packages.several import mark_several
 
 __all__ = ["COLUMNS", "questions_of", "result_rows"]
@@ -78,14 +91,15 @@ def questions_of(path: Path) -> dict[str, Question | str]:
         value = read_json(read_document(path))
         for problem in document_problems(value):
             raise PackageError(str(problem))
+        policies = policies_of(source_of(value))
         for entry in value["items"]:
             try:
-                found[entry["identifier"]] = read_entry(entry)
+                found[entry["identifier"]] = _with_policy(read_entry(entry), policies)
             except QuestionError as error:
                 found[entry["identifier"]] = str(error)
         return found
     with Package(path) as package:
-        gallery = Gallery(package.read)
+        gallery, policies = Gallery(package.read), policies_of(source_in(package))
         for member in package.names:
             if not member.endswith(".xml"):
                 continue
@@ -97,7 +111,7 @@ def questions_of(path: Path) -> dict[str, Question | str]:
                 name = attribute(root, "identifier") or ""
                 try:
                     gallery.put_formulas(root, member)
-                    found[name] = read_item(root)
+                    found[name] = _with_policy(read_item(root), policies)
                 except QuestionError as error:
                     found[name] = str(error)
     if not found:
@@ -105,13 +119,17 @@ def questions_of(path: Path) -> dict[str, Question | str]:
     return found
 
 
-def result_rows(path: Path, questions: Questions, require: tuple[str, ...] = ()) -> Iterator[Row]:
+def _with_policy(question: Question, policies: Mapping[str, Policy]) -> Question:
+    return replace(question, policy=policy_for(question.identifier, policies))
+
+
+def result_rows(path: Path, questions: Questions, policy: Policy | None = None) -> Iterator[Row]:
     """The responses of one student, or of a folder of students in the order of the names of their files.
 
     Args:
         path: a results document, or a folder with such documents (`*.xml`).
         questions: of the package that was answered.
-        require: what costs the mark when it is missing.
+        policy: what answers score that lack something, and slips; None for that of each question.
 
     Raises:
         TableError: a document is not one of results; the text says which.
@@ -126,18 +144,18 @@ def result_rows(path: Path, questions: Questions, require: tuple[str, ...] = ())
             raise TableError(f"{document.name}: {error}") from error
         if kind(root) != "assessmentresult":
             raise TableError(f"{document.name}: it is no assessmentResult")
-        yield from _rows(root, document.stem, questions, require)
+        yield from _rows(root, document.stem, questions, policy)
 
 
-def _rows(root: Element, name: str, questions: Questions, require: tuple[str, ...]) -> Iterator[Row]:
+def _rows(root: Element, name: str, questions: Questions, policy: Policy | None) -> Iterator[Row]:
     student = name
     for context in children(root, "context"):
         student = attribute(context, "sourcedid") or student
     for result in children(root, "itemresult"):
-        yield _row(student, result, questions, require)
+        yield _row(student, result, questions, policy)
 
 
-def _row(student: str, result: Element, questions: Questions, require: tuple[str, ...]) -> Row:
+def _row(student: str, result: Element, questions: Questions, policy: Policy | None) -> Row:
     identifier = attribute(result, "identifier") or ""
     cells = dict.fromkeys(COLUMNS, "")
     cells |= {"student": student, "item": identifier, "attempt": attribute(result, "sequenceindex") or ""}
@@ -174,10 +192,17 @@ def _row(student: str, result: Element, questions: Questions, require: tuple[str
             upper=upper,
             given=start,
             figures=cells["figures"],
-            require=require,
+            policy=_policy(question, policy),
         )
     )
     return Row(cells=tuple(cells.items()), entry=entry, problem=problem)
+
+
+def _policy(question: Question, stated: Policy | None) -> Policy:
+    """The policy for what a student typed; an option or a form lacks what it lacks by no fault of theirs."""
+    if not isinstance(question.answers, ModelAnswer | Accepted):
+        return ACCEPTING
+    return question.policy if stated is None else stated
 
 
 def _score(result: Element) -> str:

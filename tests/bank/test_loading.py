@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from qbank.bank.loading import load_bank, parse_bank
-from qbank.bank.model import Assessment, AssessmentSection, Policy
+from qbank.bank.model import Assessment, AssessmentSection
+from qbank.bank.policy import Policy
 from qbank.bank.problem import BankError
 from qbank.maths.conventions import Conventions
 from qbank.maths.expression import Symbol
@@ -61,7 +62,7 @@ def test_every_field_arrives() -> None:
     assert list(values["b"]) == [1, Fraction(3, 2), -2]
     assert values["rate"] == (Fraction(1, 2), Fraction(3, 2), Fraction(1, 3), Fraction(2, 3))
     assert template.variable == Symbol("t")
-    assert template.policy == Policy(constant="require", modulus="accept")
+    assert template.policy == Policy(constant=Fraction(0))
     assert [derived.name for derived in template.derived] == ["d", "f"]
     with pytest.raises(KeyError):
         bank.template("none")

@@ -11,6 +11,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from qbank.cli import _COMMANDS, main
+from qbank.marking import REMARKS
 from qbank.writers import WRITERS, what_formats_carry
 
 SMALL = """
@@ -240,6 +241,27 @@ def test_mark_other_variables_domains_and_values() -> None:
     assert json.loads(value)["remarks"] == []
     definite = ("--answer-kind", "definite", "--lower", "0", "--upper", "pi/2")
     assert "correct" in run("mark", "--integrand", "cos(x)", *definite, "1").output
+    decimal = (
+        "mark",
+        "--integrand",
+        "1/x",
+        "--answer-kind",
+        "definite",
+        "--lower",
+        "1",
+        "--upper",
+        "2",
+        "--json",
+    )
+    assert json.loads(run(*decimal, "0.693").output)["score"] == 1
+    assert (
+        json.loads(run(*decimal, "--figures", "4", "0.693").output)["remarks"][0]["identifier"]
+        == "too-few-figures"
+    )
+    exact = json.loads(run(*decimal, "--credit", "exact=1/4", "0.693").output)
+    assert (exact["score"], exact["message"]) == (0.25, REMARKS["exact-value-wanted"])
+    evaluation = ("--answer-kind", "evaluation", "--lower", "1", "--given", "5", "--upper", "3")
+    assert "correct" in run("mark", "--integrand", "2x", *evaluation, "13").output
 
 
 @pytest.mark.parametrize(

@@ -53,6 +53,8 @@ def test_an_encoding_and_a_sign_may_be_given(tmp_path: Path) -> None:
         (["--column", "answer=response"], "no meaning 'answer'"),
         (["--column", "response=Answer"], "missing: Answer"),
         (["--encoding", "ascii"], "ascii"),
+        (["--credit", "constant"], "such as constant=1/2"),
+        (["--credit", "constant=2"], "'2' is no share of the marks"),
         (["--encoding", "no-such"], "no-such"),
     ],
 )

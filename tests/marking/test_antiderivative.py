@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+from fractions import Fraction
 
 import pytest
 
-from qbank.bank.model import Policy
+from qbank.bank.policy import Policy
 from qbank.marking import REMARKS, AntiderivativeMarker
 from qbank.maths.domain import Domain
 from qbank.maths.expression import PI, Expression, Integer, Symbol
@@ -86,12 +87,37 @@ def test_a_smaller_domain_is_a_remark() -> None:
 
 
 def test_the_policy_decides_the_mark() -> None:
-    strict = Policy(constant="require", modulus="require")
+    strict = Policy(constant=Fraction(0), modulus=Fraction(0))
     assert marker("2x", policy=strict).mark("x^2").score == 0.0
     assert marker("2x", policy=strict).mark("x^2 + C").score == 1.0
     assert marker("1/x", policy=strict).mark("ln x + C").score == 0.0
     assert marker("1/x", policy=strict).mark("ln|x| + C").score == 1.0
     assert marker("2x", policy=strict).mark("x^2").outcome == "correct"
+
+
+HALF = Fraction(1, 2)
+
+
+@pytest.mark.parametrize(
+    ("integrand", "response", "policy", "score"),
+    [
+        ("2x", "x^2", Policy(constant=HALF), 0.5),
+        ("1/x", "ln x", Policy(constant=HALF, modulus=Fraction(3, 4)), 0.25),
+        ("1/x", "ln x", Policy(constant=HALF, modulus=Fraction(1, 4)), 0.0),
+        ("x", "2/4 x^2 + C", Policy(simplified=HALF), 0.5),
+        ("x", "x^2/2 + C", Policy(simplified=HALF), 1.0),
+        ("x", "2/4 x^2 + C", Policy(), 1.0),
+        ("cos 2x", "sin 2x + C", Policy(slips=(("standard-inner-coefficient-forgotten", HALF),)), 0.5),
+        ("cos 2x", "2 sin 2x + C", Policy(slips=(("standard-inner-coefficient-forgotten", HALF),)), 0.0),
+    ],
+)
+def test_a_policy_may_give_a_share(integrand: str, response: str, policy: Policy, score: float) -> None:
+    mark = marker(integrand, policy=policy).mark(response)
+    assert mark.score == score
+    assert (mark.outcome == "incorrect") == (mark.slip is not None)
+    assert ("not-simplified" in {remark.identifier for remark in mark.remarks}) == (
+        policy.simplified < 1 and score < 1
+    )
 
 
 def test_right_on_half_of_the_line_is_wrong() -> None:

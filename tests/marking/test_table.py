@@ -8,6 +8,7 @@ import json
 
 import pytest
 
+from qbank.bank.policy import policy_from
 from qbank.marking import MarkedTable, TableError
 from qbank.marking.json_lines import JsonLines, JsonLinesText
 from qbank.marking.rows import ADDED, Columns
@@ -88,7 +89,8 @@ def test_what_is_required_costs_the_mark() -> None:
     text = "integrand,response\n2x,x^2\n1/x,ln x + C\n2x,sqrt(x)^4 + C\n2x,x^2 + C\n"
     scores = {}
     for require in ((), ("constant",), ("modulus",), ("domain",)):
-        found = marked(text, Columns(names={}, require=require))
+        policy = policy_from(dict.fromkeys(require, "require"))
+        found = marked(text, Columns(names={}, policy=policy))
         assert {row["verdict"] for row in found} == {"correct"}
         scores[require] = [row["score"] for row in found]
     assert scores == {

@@ -129,6 +129,29 @@ def test_results_are_marked_as_the_package_keys_them(tmp_path: Path, target: str
     assert "Amy" not in out.read_text(encoding="utf-8")
 
 
+def test_the_policy_of_the_bank_in_the_package_holds_for_what_is_typed(tmp_path: Path) -> None:
+    strict = BANK.replace("    responses:", "    policy: {constant: 1/2}\n    responses:")
+    package = written(tmp_path, "qti3", bank=strict)
+    questions = {name: one for name, one in questions_of(package).items() if isinstance(one, Question)}
+    answers = {name: right(one) for name, one in questions.items()}
+    typed = {name for name, one in questions.items() if isinstance(one.answers, ModelAnswer)}
+    assert 0 < len(typed) < len(questions)
+    for name in typed:
+        answers[name] = {"RESPONSE": (answers[name]["RESPONSE"][0].replace(" + C", ""),)}
+    results = tmp_path / "results.xml"
+    results.write_text(document("A", answers), encoding="utf-8")
+    for options, score in (
+        ((), "0.5"),
+        (("--credit", "constant=3/4"), "0.75"),
+        (("--require", "constant"), "0"),
+    ):
+        out = tmp_path / f"marks-{score}.csv"
+        assert mark(results, package, out, *options).exit_code == 0
+        assert {row["item"]: row["score"] for row in table(out)} == {
+            name: score if name in typed else "1" for name in questions
+        }
+
+
 def test_coefficients_are_the_expression_they_make(tmp_path: Path) -> None:
     package = written(tmp_path, "qti3", bank=FORMS, count=1)
     questions = {name: one for name, one in questions_of(package).items() if isinstance(one, Question)}

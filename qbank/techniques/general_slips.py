@@ -9,7 +9,10 @@ from qbank.maths.derivative import derivative
 from qbank.maths.expression import Expression, Symbol
 from qbank.techniques.technique import SlipAnswer
 
-__all__ = ["general_slips"]
+__all__ = ["GENERAL_SLIPS", "general_slips"]
+
+#: their identifiers
+GENERAL_SLIPS = ("integrand-handed-back", "differentiated-instead")
 
 #: longer integrands are not differentiated as trees: their derivative grows with the square of their length
 _SIZE_LIMIT = 80
