@@ -27,8 +27,8 @@ __all__ = ["is_right"]
 DIGITS = 60
 #: no usual zeros, poles or periods, on both sides of 0
 POINTS = tuple(mpmath.mpf(n) / 7919 for n in (-31013, -9973, -5021, -1117, 907, 3001, 6007, 11003, 29021))
-#: where the integrand is larger, differences are not accurate enough
-LARGEST = 10**6
+#: where the integrand is larger, differences are not accurate enough; most of these points have to be used on both sides of 0
+LARGEST = 10**12
 NAMES: dict[str, Callable[[Any], Any]] = {
     name: getattr(
         mpmath, {"cosec": "csc", "arcsin": "asin", "arccos": "acos", "arctan": "atan"}.get(name, name)
