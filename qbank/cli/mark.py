@@ -63,6 +63,11 @@ __all__ = ["command"]
     type=click.Path(dir_okay=False, path_type=Path),
     help="The package that was answered; RESPONSE is then a QTI results document, or a folder of them.",
 )
+@click.option(
+    "--language",
+    metavar="TAG",
+    help="Language of what is said to students, such as de; by default that of --items, or English.",
+)
 @click.option("--pseudonyms", metavar="COLUMN", help="Replace the names in this column by S1, S2, ...")
 @click.option("--workers", type=click.IntRange(1, 64), default=1, help="Processes that mark a file.")
 @click.option("--cluster", metavar="ADDRESS", help="A Dask scheduler whose workers mark the file.")
@@ -87,6 +92,7 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
     require: tuple[str, ...],
     credit: tuple[str, ...],
     items: Path | None,
+    language: str | None,
     pseudonyms: str | None,
     workers: int,
     cluster: str | None,
@@ -112,6 +118,7 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
             columns=columns,
             decimal=decimal,
             policy=policy,
+            language=language,
             delimiter=delimiter,
             encoding=encoding,
             items=items,
@@ -156,7 +163,7 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
                     policy=policy,
                     conventions=conventions,
                 )
-        mark = marker.mark(response)
+        mark = marker.mark(response).in_language(language or "en")
     except NoValueError as error:
         fail(f"the integral cannot be marked: {error}")
     click.echo(json.dumps(mark.as_json(), ensure_ascii=False) if as_json else _sentence(mark))

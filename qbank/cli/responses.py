@@ -47,6 +47,7 @@ class HowToRead:
         columns: pairs `meaning=name`.
         decimal: the decimal sign, `point` or `comma`.
         policy: what answers score that lack something, and slips; None for what the bank says.
+        language: BCP 47 tag of what is said to students; None for that of the items, or English.
         delimiter: the sign between cells.
         encoding: of the file.
         items: the package that was answered, for documents of results.
@@ -56,6 +57,7 @@ class HowToRead:
     columns: Sequence[str]
     decimal: str
     policy: Policy | None
+    language: str | None
     delimiter: str | None
     encoding: str | None
     items: Path | None = None
@@ -113,6 +115,7 @@ def _columns(how: HowToRead) -> Columns:
             names={meaning: name for meaning, _, name in pairs},
             decimal="," if how.decimal == "comma" else ".",
             policy=how.policy or ACCEPTING,
+            language=how.language or "en",
         )
     except TableError as error:
         fail(f"--column: {error}")

@@ -28,6 +28,7 @@ from qbank.maths.reading import Reading, ReadingError, read_response
 from qbank.maths.reading.remarks import Remark as ReaderRemark
 from qbank.maths.simplified import is_simplified
 from qbank.maths.verdict import Proof, Proved, Refuted, Unsettled, Verdict, Witness
+from qbank.messages import say
 from qbank.techniques.general_slips import general_slips
 from qbank.techniques.planner import solve, technique
 from qbank.techniques.technique import SlipAnswer
@@ -100,11 +101,17 @@ class AntiderivativeMarker:
 
     def _wrong(self, response: str, tree: Expression, witness: Witness, patience: Patience) -> Mark:
         slip = self._slip(tree, patience)
-        message = "The derivative of this answer is not the integrand." if slip is None else slip.sentence
+        message = (
+            say("The derivative of this answer is not the integrand.") if slip is None else slip.sentence
+        )
         remarks: tuple[Remark, ...] = ()
         letter = None if slip is not None else self._right_in(response, tree, patience)
         if letter is not None:
-            message = f"This would be right in {letter.name}, but the question is in {self._variable.name}."
+            message = say(
+                "This would be right in {other}, but the question is in {letter}.",
+                other=letter.name,
+                letter=self._variable.name,
+            )
             remarks = (Remark(identifier="other-variable", sentence=REMARKS["other-variable"]),)
         return Mark(
             outcome="incorrect",
@@ -184,7 +191,7 @@ def right(tree: Expression, lacking: list[str], policy: Policy, proof: Proof) ->
     return Mark(
         outcome="correct",
         score=float(policy.left(lacking)),
-        message=remarks[0].sentence if remarks else "Right.",
+        message=remarks[0].sentence if remarks else say("Right."),
         remarks=remarks,
         proof=f"{proof.method}: {proof.claim}",
     )
@@ -206,12 +213,11 @@ def other_reading(reading: Reading) -> tuple[ReaderRemark | Remark, ...]:
 
 def unreadable(error: ReadingError) -> Mark:
     """The mark of a response that cannot be read."""
-    return Mark(
-        outcome="unreadable",
-        score=None,
-        message=f"{error.message}. {error.hint}".strip(),
-        proof=error.caret(),
-    )
+    if error.hint:
+        message = say("This cannot be read: {problem}; {hint}.", problem=error.message, hint=error.hint)
+    else:
+        message = say("This cannot be read: {problem}.", problem=error.message)
+    return Mark(outcome="unreadable", score=None, message=message, proof=error.caret())
 
 
 def unsettled(verdict: Unsettled) -> Mark:
@@ -222,7 +228,7 @@ def unsettled(verdict: Unsettled) -> Mark:
     return Mark(
         outcome="unsettled",
         score=None,
-        message="This answer could not be decided and should be looked at by a person.",
+        message=say("This answer could not be decided and should be looked at by a person."),
         proof=verdict.reason + agreement,
     )
 

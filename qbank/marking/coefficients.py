@@ -17,6 +17,7 @@ from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.expression import as_fraction
 from qbank.maths.notation import plain
 from qbank.maths.reading import ReadingError, read_response
+from qbank.messages import say
 
 __all__ = ["CoefficientsMarker"]
 
@@ -57,7 +58,7 @@ class CoefficientsMarker:
         given = tuple(value for value in values if value is not None)
         if len(given) == len(values):
             if self._is_right(given):
-                return Mark(outcome="correct", score=1.0, message="Right.", proof=self._proof)
+                return Mark(outcome="correct", score=1.0, message=say("Right."), proof=self._proof)
             slip = next((slip for slip in self._response.slips if self._is(slip, given)), None)
             if slip is not None:
                 return Mark(
@@ -74,13 +75,12 @@ class CoefficientsMarker:
                 for letter, value in zip(self._response.letters, values, strict=True)
                 if value is None
             ]
-            return Mark(
-                outcome="unreadable", score=None, message="No number was read for " + ", ".join(missing) + "."
-            )
+            message = say("No number was read for {letters}.", letters=", ".join(missing))
+            return Mark(outcome="unreadable", score=None, message=message)
         return Mark(
             outcome="incorrect",
             score=self._share(part),
-            message="Some of the numbers are right, but not all." if part else "Not right.",
+            message=say("Some of the numbers are right, but not all.") if part else say("Not right."),
             proof=self._proof,
         )
 

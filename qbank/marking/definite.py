@@ -17,6 +17,7 @@ from qbank.maths.expression import Decimal, Expression, Negate, Symbol
 from qbank.maths.quadrature import Enclosed, integrate_rigorously
 from qbank.maths.reading import ReadingError, read_response
 from qbank.maths.verdict import Proved, Refuted, Unsettled, Witness
+from qbank.messages import say, say_count
 from qbank.techniques.definite import DefiniteRefused, DefiniteSolution, definite_slips, work_definite
 from qbank.techniques.technique import SlipAnswer
 from qbank.techniques.working import UnprovedLineError
@@ -82,7 +83,7 @@ class DefiniteMarker:
 
     def _decide(self, tree: Expression, patience: Patience) -> Mark:
         if tree.symbols():
-            return _wrong("A value has no letters in it.", ("constant-in-value",))
+            return _wrong(say("A value has no letters in it."), ("constant-in-value",))
         if any(isinstance(node, Decimal) for node in tree.walk()):
             return self._decimal(tree, patience)
         bounds = enclose(tree, at={})
@@ -114,7 +115,7 @@ class DefiniteMarker:
         return Mark(
             outcome="incorrect",
             score=0.0 if slip is None else float(self._policy.for_slip(slip.slip)),
-            message="This is not the right value." if slip is None else slip.sentence,
+            message=say("This is not the right value.") if slip is None else slip.sentence,
             slip=None if slip is None else slip.slip,
             proof="the value of the response lies outside the rigorous bounds of the integral",
             witness=witness,
@@ -123,19 +124,24 @@ class DefiniteMarker:
     def _decimal(self, tree: Expression, patience: Patience) -> Mark:
         bounds = enclose(tree, at={})
         if bounds is None:
-            return _wrong("This expression has no real value.")
+            return _wrong(say("This expression has no real value."))
         typed = tree.operand if isinstance(tree, Negate) else tree
         figures = _figures(typed.text) if isinstance(typed, Decimal) else self._figures
         number = (bounds.lower + bounds.upper) / 2
         if not self._near(number, self._figures):
             if 0 < figures < self._figures and not self._may_be_zero and self._near(number, figures):
-                return _wrong(f"Give at least {self._figures} significant figures.", ("too-few-figures",))
+                wanted = say_count(
+                    "Give at least {count} significant figure.",
+                    "Give at least {count} significant figures.",
+                    self._figures,
+                )
+                return _wrong(wanted, ("too-few-figures",))
             return self._refuted(tree, bounds.decimal, patience)
         name = "decimal-value" if self._policy.exact == 1 else "exact-value-wanted"
         return Mark(
             outcome="correct",
             score=float(self._policy.left(["exact"])),
-            message="Right." if self._policy.exact == 1 else REMARKS[name],
+            message=say("Right.") if self._policy.exact == 1 else REMARKS[name],
             remarks=(Remark(identifier=name, sentence=REMARKS[name]),),
             proof=f"rounds to {self._figures} significant figures as {self._enclosed.digits_text} does",
         )

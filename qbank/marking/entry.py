@@ -19,6 +19,7 @@ from qbank.maths.conventions import Conventions
 from qbank.maths.domain import Domain
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import ReadingError, read
+from qbank.messages import in_language, say
 
 __all__ = ["Entry", "Marked", "QuestionError", "for_a_person", "mark_entry", "unusable"]
 
@@ -46,6 +47,7 @@ class Entry:
         figures: significant figures wanted of a decimal value; empty for three.
         decimal: the decimal sign in all of these, a point or a comma.
         policy: what answers score that lack something, and slips.
+        language: BCP 47 tag of what is said to the student.
     """
 
     integrand: str
@@ -58,6 +60,7 @@ class Entry:
     figures: str = ""
     decimal: str = "."
     policy: Policy = ACCEPTING
+    language: str = "en"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +85,10 @@ class Marked:
     message: str
     usable: bool = True
 
+    def in_language(self, language: str) -> Marked:
+        """The mark with its message in a language."""
+        return replace(self, message=in_language(self.message, language))
+
 
 def mark_entry(entry: Entry) -> Marked:
     """Mark one entry. Nothing raises: a question that cannot be used is said in the message.
@@ -92,25 +99,26 @@ def mark_entry(entry: Entry) -> Marked:
     'The question of this row cannot be used: one limit is missing'
     """
     try:
-        marker = _marker(replace(entry, response=""))
+        marker = _marker(replace(entry, response="", language=""))
     except QuestionError as problem:
         return unusable(str(problem))
     if not entry.response.strip():
-        return _BLANK
+        return _BLANK.in_language(entry.language)
     try:
-        return _plain(marker.mark(entry.response))
+        return _plain(marker.mark(entry.response).in_language(entry.language))
     except Exception as problem:  # noqa: BLE001 - a fault of ours must not cost a class its marks
-        return for_a_person(f"marking failed: {type(problem).__name__}: {problem}"[:300])
+        failed = for_a_person(f"marking failed: {type(problem).__name__}: {problem}"[:300])
+        return failed.in_language(entry.language)
 
 
 def for_a_person(proof: str) -> Marked:
     """The mark of an entry that could not be marked here, with the reason as its proof."""
-    message = "This answer could not be decided and should be looked at by a person."
+    message = say("This answer could not be decided and should be looked at by a person.")
     return Marked(verdict="unsettled", proof=proof, message=message)
 
 
 def unusable(reason: str) -> Marked:
-    """What is said of a row whose question cannot be used."""
+    """What is said of a row whose question cannot be used; to whoever made the table, so in English."""
     return Marked(
         verdict="unsettled", message=f"The question of this row cannot be used: {reason}", usable=False
     )

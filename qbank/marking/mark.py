@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from qbank.maths.verdict import Witness
+from qbank.messages import in_language, say
 
 __all__ = ["REMARKS", "Mark", "Outcome", "Remark"]
 
@@ -13,17 +14,19 @@ Outcome = Literal["correct", "incorrect", "unsettled", "unreadable"]
 
 #: remarks that marking itself makes, and what each means; the reader has a table of its own
 REMARKS: dict[str, str] = {
-    "missing-constant": "The answer is right up to the constant of integration, which is missing.",
-    "missing-modulus": "The logarithm needs modulus signs to hold on the whole domain.",
-    "smaller-domain": "The answer has no real value on a part of the domain of the question.",
-    "ambiguous-notation": "The response can be read in two ways; in the one shown it is right. Brackets make it clear.",
-    "not-simplified": "The answer is right, and can be simplified further.",
-    "exact-value-wanted": "This decimal is close to the value; the exact value was asked for.",
-    "other-variable": "The answer is written in another letter than the question.",
-    "decimal-value": "The decimal was compared with the value to the significant figures asked for.",
-    "too-few-figures": "The decimal has fewer significant figures than were asked for.",
-    "no-answer": "There is no answer.",
-    "constant-in-value": "The value of a definite integral has no constant of integration.",
+    "missing-constant": say("The answer is right up to the constant of integration, which is missing."),
+    "missing-modulus": say("The logarithm needs modulus signs to hold on the whole domain."),
+    "smaller-domain": say("The answer has no real value on a part of the domain of the question."),
+    "ambiguous-notation": say(
+        "The response can be read in two ways; in the one shown it is right. Brackets make it clear."
+    ),
+    "not-simplified": say("The answer is right, and can be simplified further."),
+    "exact-value-wanted": say("This decimal is close to the value; the exact value was asked for."),
+    "other-variable": say("The answer is written in another letter than the question."),
+    "decimal-value": say("The decimal was compared with the value to the significant figures asked for."),
+    "too-few-figures": say("The decimal has fewer significant figures than were asked for."),
+    "no-answer": say("There is no answer."),
+    "constant-in-value": say("The value of a definite integral has no constant of integration."),
 }
 
 
@@ -63,6 +66,18 @@ class Mark:
     proof: str = ""
     witness: Witness | None = None
     read_as: str = ""
+
+    def in_language(self, language: str) -> Mark:
+        """The mark with what it says to the student in a language.
+
+        Args:
+            language: BCP 47 tag.
+
+        >>> Mark(outcome="correct", score=1.0, message=say("Right.")).in_language("de").message
+        'Richtig.'
+        """
+        remarks = tuple(replace(one, sentence=in_language(one.sentence, language)) for one in self.remarks)
+        return replace(self, message=in_language(self.message, language), remarks=remarks)
 
     def as_json(self) -> dict[str, Any]:
         """The mark as plain values, in a fixed order, ready for JSON."""

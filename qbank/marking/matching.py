@@ -8,6 +8,7 @@ from qbank.items.item import Matching
 from qbank.marking.mark import Mark
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.notation import plain
+from qbank.messages import say
 
 __all__ = ["MatchingMarker"]
 
@@ -32,7 +33,7 @@ class MatchingMarker:
         """
         given = {row.identifier: matched.get(row.identifier) for row in self._response.rows}
         if not any(given.values()):
-            return Mark(outcome="unreadable", score=None, message="Nothing was matched.")
+            return Mark(outcome="unreadable", score=None, message=say("Nothing was matched."))
         pairs = {(row, partner) for row, partner in given.items() if partner}
         score = self._response.score(pairs, 1)
         proof = (
@@ -41,7 +42,7 @@ class MatchingMarker:
             else "the first step of a proved solution"
         )
         if score == 1:
-            return Mark(outcome="correct", score=1.0, message="Right.", proof=proof)
+            return Mark(outcome="correct", score=1.0, message=say("Right."), proof=proof)
         for partner in self._response.partners:
             if partner.misled is not None and (partner.misled, partner.identifier) in pairs:
                 message = "".join(
@@ -50,5 +51,5 @@ class MatchingMarker:
                 )
                 slip = partner.slip
                 return Mark(outcome="incorrect", score=float(score), message=message, slip=slip, proof=proof)
-        message = "Not all of the pairs are right."
+        message = say("Not all of the pairs are right.")
         return Mark(outcome="incorrect", score=float(score), message=message, proof=proof)

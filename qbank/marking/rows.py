@@ -64,11 +64,13 @@ class Columns:
         names: a name for some of `NEEDED` and `OPTIONAL`.
         decimal: the decimal sign in the mathematics of the file.
         policy: what answers score that lack something, and slips.
+        language: BCP 47 tag of what is said to the students.
     """
 
     names: Mapping[str, str]
     decimal: str = "."
     policy: Policy = ACCEPTING
+    language: str = "en"
 
     def __post_init__(self) -> None:
         strange = sorted(set(self.names) - {*NEEDED, *OPTIONAL})
@@ -94,7 +96,7 @@ class Columns:
 def entry_of(cells: Mapping[str, str], columns: Columns) -> Entry:
     """What a row asks and answers."""
     given = {meaning: cells.get(columns.name(meaning), "") for meaning in (*NEEDED, *OPTIONAL)}
-    return Entry(**given, decimal=columns.decimal, policy=columns.policy)
+    return Entry(**given, decimal=columns.decimal, policy=columns.policy, language=columns.language)
 
 
 def with_pseudonyms(rows: Iterable[Row], column: str) -> Iterator[Row]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import Expression, Symbol
+from qbank.messages import say
 from qbank.techniques.technique import SlipAnswer
 
 __all__ = ["GENERAL_SLIPS", "general_slips"]
@@ -27,14 +28,16 @@ def general_slips(integrand: Expression, variable: Symbol) -> tuple[SlipAnswer, 
     """
     handed_back = SlipAnswer(
         slip="integrand-handed-back",
-        sentence="This is the function to be integrated; the answer is a function that has it as its derivative.",
+        sentence=say(
+            "This is the function to be integrated; the answer is a function that has it as its derivative."
+        ),
         answer=integrand,
     )
     if sum(1 for _ in integrand.walk()) > _SIZE_LIMIT:
         return (handed_back,)
     differentiated = SlipAnswer(
         slip="differentiated-instead",
-        sentence="This is the derivative; the question asks for the integral.",
+        sentence=say("This is the derivative; the question asks for the integral."),
         answer=derivative(integrand, variable),
     )
     return (handed_back, differentiated)

@@ -18,13 +18,21 @@ _SAYING = {"say": 1, "prose": 1, "say_count": 2}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sentence:
-    """A sentence, where it stands and the gaps that are filled there; `plural` is empty where nothing is counted."""
+    """A sentence, where it stands, and the gaps that are filled there.
+
+    Attributes:
+        text: the sentence, of two forms that for one thing.
+        plural: that for any other number; empty where nothing is counted.
+        path: of its module.
+        line: in it.
+        filled: the gaps that the call fills; None where it does not say.
+    """
 
     text: str
     plural: str
     path: str
     line: int
-    filled: frozenset[str]
+    filled: frozenset[str] | None
 
 
 def sentences() -> Iterator[Sentence]:
@@ -55,11 +63,11 @@ def _sentences_of(path: Path) -> Iterator[Sentence]:
         texts = [one.value for one in node.args[:count] if isinstance(one, ast.Constant)]
         if len(texts) != count or not all(isinstance(text, str) and text for text in texts):
             raise ValueError(f"{place}:{node.lineno}: the sentence is to be written out in the call")
-        filled = {word.arg for word in node.keywords if word.arg} | ({"count"} if count == 2 else set())
+        filled = {word.arg for word in node.keywords} | ({"count"} if count == 2 else set())
         yield Sentence(
             text=str(texts[0]),
             plural=str(texts[1]) if count == 2 else "",
             path=place,
             line=node.lineno,
-            filled=frozenset(filled),
+            filled=None if None in filled else frozenset(map(str, filled)),
         )

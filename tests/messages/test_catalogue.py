@@ -11,7 +11,7 @@ from string import Formatter
 
 import pytest
 
-from tests.messages.catalogue import compiled, read, translations
+from tests.messages.catalogue import compiled, read, translations, unfinished
 from tests.messages.extraction import sentences
 
 
@@ -24,15 +24,17 @@ def test_every_gap_of_the_source_is_filled() -> None:
     assert len(found) > 30
     for one in found:
         for text in filter(None, (one.text, one.plural)):
-            assert gaps(text) == one.filled - ({"count"} - gaps(text)), f"{one.path}:{one.line}"
+            if one.filled is not None:
+                assert gaps(text) == one.filled - ({"count"} - gaps(text)), f"{one.path}:{one.line}"
 
 
 @pytest.mark.parametrize("path", translations(), ids=lambda path: path.stem)
 def test_translations_have_the_gaps_and_the_plural_forms(path: Path) -> None:
     catalog = read(path)
     assert not list(catalog.check())
+    waiting = unfinished(catalog)
     for one in catalog:
-        if one.id and one.string and all(one.string):
+        if one.id and one not in waiting:
             english = (one.id,) if isinstance(one.id, str) else one.id
             for text in (one.string,) if isinstance(one.string, str) else one.string:
                 # the form for one thing may write the number as a word
