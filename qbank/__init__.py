@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from qbank.marking import Mark as Mark
     from qbank.marking import MatchingMarker as MatchingMarker
     from qbank.marking import SeveralMarker as SeveralMarker
+    from qbank.marking import TaskMarker as TaskMarker
     from qbank.maths.conventions import Conventions as Conventions
     from qbank.maths.deciding import decide_antiderivative as decide_antiderivative
     from qbank.maths.expression import Expression as Expression
@@ -60,6 +61,7 @@ _HOME = {
     "ReadingError": "qbank.maths.reading",
     "SettingError": "qbank.items.setting",
     "SeveralMarker": "qbank.marking",
+    "TaskMarker": "qbank.marking",
     "ShortageError": "qbank.items.cloning",
     "Symbol": "qbank.maths.expression",
     "Template": "qbank.bank.model",

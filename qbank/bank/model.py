@@ -26,7 +26,14 @@ __all__ = [
 
 Task = Literal["antiderivative", "definite"]
 ResponseForm = Literal[
-    "choice", "several-answers", "matching", "numeric", "evaluation", "coefficients", "free-expression"
+    "choice",
+    "several-answers",
+    "matching",
+    "numeric",
+    "evaluation",
+    "coefficients",
+    "free-expression",
+    "first-step",
 ]
 
 

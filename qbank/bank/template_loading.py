@@ -18,6 +18,7 @@ from qbank.bank.model import AuthorDistractor, Derived, Parameter, Template
 from qbank.bank.policy_loading import policy_of
 from qbank.bank.problem import Problem
 from qbank.bank.source import Source, pointer_to
+from qbank.bank.task_loading import TASKS, check_tasks
 from qbank.maths.conventions import Conventions
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import ReadingError, read
@@ -55,6 +56,7 @@ class TemplateBuilder:
         raw, before = self._raw, len(self._problems)
         self._check_names()
         self._check_task()
+        check_tasks(raw, self._report)
         parameters = tuple(self._parameter(name, value) for name, value in raw.get("parameters", {}).items())
         derived = self._derived()
         known = {*self._parameters, *(d.name for d in derived)}
@@ -149,6 +151,7 @@ class TemplateBuilder:
             "evaluation",
             "several-answers",
             "matching",
+            *TASKS,
         } & set(raw.get("responses", ())):
             self._report(
                 ("responses",),

@@ -14,6 +14,7 @@ from qbank.items.item import (
     Numeric,
     Prose,
     SeveralAnswers,
+    WorkingTask,
 )
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Equation
@@ -75,6 +76,8 @@ def item_text(item: Item) -> Iterator[str]:
             yield from _coefficients(coefficients, write)
         case FreeExpression(rubric=rubric):
             yield "  " + prose_text(rubric, write)
+        case WorkingTask() as task:
+            yield from _task(task, write)
     if item.working:
         yield ""
         yield from board(item.working, write)
@@ -91,6 +94,24 @@ def _matching(response: Matching, variable: Symbol, write: Conventions) -> Itera
         yield _beside(
             f"  {partner.identifier}  {prose_text(partner.shown, write)}", f"[{', '.join(rows) or led}]"
         )
+
+
+def _task(response: WorkingTask, write: Conventions) -> Iterator[str]:
+    """The lines with their numbers, and the options of each question."""
+    for line in response.lines:
+        (text,) = board((line.row,), write)
+        shown = text if response.reasons else text.partition("[")[0].rstrip()
+        yield f"{line.number:>3}{shown}" + (f"   <- {line.question}" if line.question else "")
+    for one in response.questions:
+        for option in one.options:
+            mark = (
+                "key"
+                if option.right
+                else f"{option.judgement}: {option.slip}"
+                if option.slip
+                else option.judgement
+            )
+            yield _beside(f"  {option.identifier}  {prose_text(option.shown, write)}", f"[{mark}]")
 
 
 def _coefficients(response: Coefficients, write: Conventions) -> Iterator[str]:

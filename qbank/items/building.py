@@ -37,6 +37,8 @@ from qbank.items.matching import Solved, matching
 from qbank.items.numeric import NumberRefused, numeric
 from qbank.items.pairing import apart, paired
 from qbank.items.several import SeveralQuestion, several_answers
+from qbank.items.tasks.asked import WorkingTask
+from qbank.items.tasks.first_steps import first_step_task, prompt_first_step
 from qbank.items.translated import translated
 from qbank.items.values import double_values, placed
 from qbank.maths.clock import PATIENT
@@ -105,6 +107,7 @@ class _Question:
     evaluated: Evaluated | None = None
     worked: DefiniteSolution | None = None
     begins: FirstStep | None = None
+    solution: WorkedSolution | None = None
 
     @property
     def candidates(self) -> Iterator[Candidate]:
@@ -189,6 +192,7 @@ def _indefinite(bank: Bank, template: Template, draw: Draw, integrand: Expressio
         proposals=tuple(proposals),
         checks=_checks(template, integrand, domain),
         begins=None if solution is None or not solution.lines else first_step(solution),
+        solution=solution,
     )
 
 
@@ -292,6 +296,16 @@ def _response(
             constant = bank.conventions.constant
             rubric = wording.rubric(question.integrand, template.variable, question.key, constant)
             return wording.prompt_free(integral), FreeExpression(rubric=rubric)
+        case "first-step":
+            return prompt_first_step(integral), _first_step(template, question, stream)
+
+
+def _first_step(template: Template, question: _Question, stream: Stream) -> WorkingTask:
+    assert question.solution is not None, "the loader asks for a technique"
+    found = first_step_task(question.solution, template.options, stream)
+    if isinstance(found, str):
+        raise DrawRefused(found)
+    return found
 
 
 def _choice(bank: Bank, template: Template, question: _Question, stream: Stream) -> Choice:

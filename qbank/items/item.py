@@ -12,6 +12,7 @@ from typing import Literal, TypeAlias
 
 from qbank.items.matched import Matching
 from qbank.items.options import Choice, Option, Prose, SeveralAnswers
+from qbank.items.tasks.asked import TaskName, WorkingTask
 from qbank.maths.conventions import Conventions
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.verdict import Proof
@@ -36,6 +37,7 @@ __all__ = [
     "SamplePoint",
     "SeveralAnswers",
     "Through",
+    "WorkingTask",
 ]
 
 
@@ -209,7 +211,9 @@ class Coefficients:
         return self.part_marks[right] if len(self.part_marks) > 1 else 0
 
 
-Response: TypeAlias = Choice | SeveralAnswers | Matching | Numeric | Coefficients | FreeExpression
+Response: TypeAlias = (
+    Choice | SeveralAnswers | Matching | Numeric | Coefficients | FreeExpression | WorkingTask
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -285,9 +289,12 @@ class Item:
     @property
     def form(
         self,
-    ) -> Literal[
-        "choice", "several-answers", "matching", "numeric", "evaluation", "coefficients", "free-expression"
-    ]:
+    ) -> (
+        Literal[
+            "choice", "several-answers", "matching", "numeric", "evaluation", "coefficients", "free-expression"
+        ]
+        | TaskName
+    ):
         """The response form as one word."""
         match self.response:
             case Choice():
@@ -302,3 +309,5 @@ class Item:
                 return "coefficients"
             case FreeExpression():
                 return "free-expression"
+            case WorkingTask(task=task):
+                return task

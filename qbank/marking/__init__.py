@@ -11,6 +11,7 @@ from qbank.marking.rows import TableError
 from qbank.marking.running import Workers, mark_entries
 from qbank.marking.several import SeveralMarker
 from qbank.marking.table import MarkedTable
+from qbank.marking.tasks import TaskMarker
 
 __all__ = [
     "REMARKS",
@@ -28,6 +29,7 @@ __all__ = [
     "Remark",
     "SeveralMarker",
     "TableError",
+    "TaskMarker",
     "Workers",
     "mark_entries",
     "mark_entry",

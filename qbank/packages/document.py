@@ -22,6 +22,7 @@ from qbank.packages.processing import ProcessingError, literal
 from qbank.packages.question import (
     Accepted,
     Answers,
+    AskedTask,
     Condition,
     Form,
     Matched,
@@ -32,9 +33,11 @@ from qbank.packages.question import (
     QuestionError,
     Several,
     Stated,
+    TaskShown,
     Tried,
 )
 from qbank.packages.several import asked_of_several
+from qbank.packages.tasks import read_choices
 from qbank.techniques.first_step import FirstStep
 
 __all__ = ["document_problems", "read_entry", "read_json"]
@@ -205,8 +208,38 @@ def _answers(entry: Json) -> Answers:
             return ModelAnswer(answer=key)
         case "coefficients":
             return _form(entry)
+        case "first-step":
+            return _task(entry)
         case other:
             raise QuestionError(f"items of the form {other} are not read back")
+
+
+def _task(entry: Json) -> AskedTask:
+    response = entry["response"]
+    shown, keys = [], []
+    for one in response["questions"]:
+        options = []
+        for option in one["options"]:
+            pieces = option["shown"]
+            options.append(
+                TaskShown(
+                    identifier=option["identifier"],
+                    statements=tuple(_statement(p["mathematics"]) for p in pieces if "mathematics" in p),
+                    text=" ".join(piece["text"] for piece in pieces if "text" in piece),
+                )
+            )
+        shown.append((one["identifier"], options))
+        keys.append(" ".join(option["identifier"] for option in one["options"] if option["key"]))
+    share = _fraction(response["share"]["exact"])
+    right = {one["identifier"]: key for one, key in zip(response["questions"], keys, strict=True)}
+    questions = read_choices(
+        shown,
+        keys,
+        Fraction(entry["marks"]),
+        # a document says how options are scored, and has nothing to be carried out
+        lambda given: share * sum(1 for name in right if given.get(name) == right[name]),
+    )
+    return AskedTask(task=entry["form"], questions=questions)
 
 
 def _matched(entry: Json) -> Matched:

@@ -24,16 +24,19 @@ from qbank.packages.processing import (
 from qbank.packages.question import (
     Accepted,
     Answers,
+    AskedTask,
     ModelAnswer,
     Offered,
     Options,
     Question,
     QuestionError,
+    TaskShown,
 )
 from qbank.packages.several import asked_of_several, read_several
-from qbank.packages.tex import tex_formulas
+from qbank.packages.tasks import has_words, read_choices
+from qbank.packages.tex import tex_formulas, without_tex
 
-__all__ = ["formulas_in", "read_item"]
+__all__ = ["formulas_in", "read_item", "words_in"]
 
 _FEEDBACK = frozenset({"feedbackblock", "feedbackinline", "modalfeedback"})
 #: what a marker sees and a student does not
@@ -59,6 +62,8 @@ def read_item(item: Element) -> Question:
             return _matched(item, interactions[0])
         if kind(interactions[0]) == "choiceinteraction" and attribute(interactions[0], "maxchoices") != "1":
             return _several(item, interactions[0])
+        if kind(interactions[0]) == "choiceinteraction" and _offers_words(interactions[0]):
+            return _task(item, interactions)
         shown = _shown_before_answering(item)
         integral = asked_integral(shown)
         return Question(
@@ -151,6 +156,45 @@ def _matched(item: Element, interaction: Element) -> Question:
         identifier=attribute(item, "identifier") or "",
         integral=answers.rows[0].integral,
         answers=answers,
+    )
+
+
+def _offers_words(interaction: Element) -> bool:
+    """Whether a choice is between steps, and not between answers."""
+    return any(has_words(words_in(choice)) for choice in children(interaction, "simplechoice"))
+
+
+def words_in(parent: Element) -> str:
+    """The words below an element, without formulas and feedback."""
+    parts = [parent.text or ""]
+    for child in parent:
+        if kind(child) != "math" and kind(child) not in _FEEDBACK:
+            parts.append(words_in(child))
+        parts.append(child.tail or "")
+    return without_tex(" ".join(parts))
+
+
+def _task(item: Element, interactions: list[Element]) -> Question:
+    """Tasks about working: a choice for each question."""
+    shown = []
+    for one in interactions:
+        options = [
+            TaskShown(
+                identifier=attribute(choice, "identifier") or "",
+                statements=tuple(_formulas(choice, hidden=_FEEDBACK)),
+                text=words_in(choice),
+            )
+            for choice in children(one, "simplechoice")
+        ]
+        shown.append((attribute(one, "responseidentifier") or "", options))
+    keys = [" ".join(correct_response(item, name)) for name, _ in shown]
+    questions = read_choices(
+        shown, keys, _full_marks(item), lambda given: outcomes(item, dict(given)).get("SCORE")
+    )
+    return Question(
+        identifier=attribute(item, "identifier") or "",
+        integral=asked_integral(_shown_before_answering(item)),
+        answers=AskedTask(task="first-step", questions=questions),
     )
 
 

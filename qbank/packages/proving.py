@@ -21,6 +21,7 @@ from qbank.packages.forms import prove_form
 from qbank.packages.matched import prove_matched
 from qbank.packages.question import (
     Accepted,
+    AskedTask,
     Condition,
     Form,
     Matched,
@@ -31,6 +32,7 @@ from qbank.packages.question import (
     Spelled,
 )
 from qbank.packages.spelled import spelling_problems
+from qbank.packages.tasks import prove_task
 
 __all__ = ["prove"]
 
@@ -78,6 +80,8 @@ def _indefinite(question: Question) -> Finding:
             return prove_form(question.answers, question.integral)
         case Matched():
             return prove_matched(question.answers)
+        case AskedTask():
+            return prove_task(question.answers, question.integral)
         case Accepted() | Spelled():
             return Finding(problems=("an antiderivative cannot be answered by a number",))
         case _:
@@ -151,6 +155,8 @@ def _definite(question: Question) -> Finding:
             return _typed(question.answers, value)
         case Matched():
             return Finding(problems=("values of definite integrals are not matched",))
+        case AskedTask():
+            return Finding(problems=("a task about working is one about an antiderivative",))
         case Form():
             return Finding(problems=("the value of a definite integral has no coefficients",))
         case _:

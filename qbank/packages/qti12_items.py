@@ -6,6 +6,7 @@ What a person marks is an essay, with the answer in the worked solution: it may 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from fractions import Fraction
 from itertools import chain, combinations
@@ -16,12 +17,13 @@ from qbank.packages.conditions import compared, full_score, score
 from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form
 from qbank.packages.formulas import FormulaError
-from qbank.packages.items import formulas_in
+from qbank.packages.items import formulas_in, words_in
 from qbank.packages.matched import partner_shown, read_matched
 from qbank.packages.parsing import Element, XmlError, attribute, children, inside, kind, line_of, parse
 from qbank.packages.processing import ProcessingError
 from qbank.packages.question import (
     Answers,
+    AskedTask,
     Form,
     Matched,
     ModelAnswer,
@@ -30,10 +32,12 @@ from qbank.packages.question import (
     Question,
     QuestionError,
     Several,
+    TaskShown,
     Tried,
 )
 from qbank.packages.several import asked_of_several, read_several
 from qbank.packages.spelled import read_spelled
+from qbank.packages.tasks import read_choices
 from qbank.techniques.first_step import FirstStep
 
 __all__ = ["read_qti12_item"]
@@ -42,6 +46,7 @@ _NOTHING: frozenset[str] = frozenset()
 #: a text that no item lists
 _UNLISTED = frozenset({"no text of any list"})
 _MOST_OPTIONS = 10
+_OF_A_TASK = re.compile(r"Q[0-9]+[A-Z]")
 
 
 def read_qti12_item(item: Element, put_formulas: Callable[[Element], object]) -> Question:
@@ -78,6 +83,8 @@ class _Reader:
     def question(self) -> Question:
         pages = self._html(self._presentation)
         shown = [statement for page in pages for statement in formulas_in(page)]
+        if self._is_task():
+            return self._asked(asked_integral(shown), self._task(), [])
         if self._more or self._offers_steps():
             matched = self._matched(shown)
             return self._asked(matched.rows[0].integral, matched, [])
@@ -186,6 +193,37 @@ class _Reader:
                 for name, answer in offered.items()
             )
         )
+
+    # ---- tasks about working
+
+    def _is_task(self) -> bool:
+        """Whether the options are named after the question of a task, `Q1A`."""
+        names = [attribute(label, "ident") or "" for label in inside(self._given, "response_label")]
+        return bool(names) and all(_OF_A_TASK.fullmatch(name) for name in names)
+
+    def _task(self) -> AskedTask:
+        """A choice for each question."""
+        shown = []
+        for given in (self._given, *self._more):
+            options = []
+            for label in inside(given, "response_label"):
+                pages = self._html(label)
+                options.append(
+                    TaskShown(
+                        identifier=attribute(label, "ident") or "",
+                        statements=tuple(one for page in pages for one in formulas_in(page)),
+                        text=" ".join(words_in(page) for page in pages),
+                    )
+                )
+            shown.append((attribute(given, "ident") or "", options))
+        keys = [
+            " ".join(one.identifier for one in options if score(self._item, {name: one.identifier}) > 0)
+            for name, options in shown
+        ]
+        questions = read_choices(
+            shown, keys, full_score(self._item), lambda given: score(self._item, dict(given))
+        )
+        return AskedTask(task="first-step", questions=questions)
 
     # ---- what is matched
 

@@ -10,12 +10,15 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from qbank.bank.policy import ACCEPTING, Policy
+from qbank.items.tasks.asked import TaskName
+from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.techniques.first_step import FirstStep
 
 __all__ = [
     "Accepted",
     "Answers",
+    "AskedTask",
     "Condition",
     "Form",
     "Matched",
@@ -28,6 +31,8 @@ __all__ = [
     "Several",
     "Spelled",
     "Stated",
+    "TaskChoice",
+    "TaskShown",
     "Tried",
 ]
 
@@ -165,7 +170,33 @@ class Matched:
     partners: tuple[tuple[str, Expression | FirstStep], ...]
 
 
-Answers: TypeAlias = Options | Several | Matched | Accepted | Spelled | ModelAnswer | Form
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskShown:
+    """An option of a task about working: its formulas, and its words without them."""
+
+    identifier: str
+    statements: tuple[Statement, ...]
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskChoice:
+    """One question of a task: the response variable, the options, and the one that scores."""
+
+    identifier: str
+    options: tuple[TaskShown, ...]
+    key: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskedTask:
+    """A task about working."""
+
+    task: TaskName
+    questions: tuple[TaskChoice, ...]
+
+
+Answers: TypeAlias = Options | Several | Matched | AskedTask | Accepted | Spelled | ModelAnswer | Form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,5 +231,7 @@ class Question:
             ModelAnswer: "free expression",
             Form: "coefficients",
         }
+        if isinstance(self.answers, AskedTask):
+            return self.answers.task.replace("-", " ")
         form = "evaluation" if self.condition is not None else forms[type(self.answers)]
         return f"{form}, {'antiderivative' if self.integral.lower is None else 'definite integral'}"

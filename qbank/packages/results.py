@@ -31,6 +31,7 @@ from qbank.packages.pictures import Gallery
 from qbank.packages.policies import policies_of, policy_for
 from qbank.packages.question import (
     Accepted,
+    AskedTask,
     Form,
     Matched,
     ModelAnswer,
@@ -41,6 +42,7 @@ from qbank.packages.question import (
 )
 from qbank.packages.recovering import source_in, source_of
 from qbank.packages.several import mark_several
+from qbank.packages.tasks import mark_task
 
 __all__ = ["COLUMNS", "questions_of", "result_rows"]
 
@@ -173,6 +175,10 @@ def _row(student: str, result: Element, questions: Questions, policy: Policy | N
     if isinstance(question.answers, Matched):
         pairs = [value for values in given.values() for value in values]
         return Row(cells=tuple(cells.items()), entry=None, settled=mark_matched(question.answers, pairs))
+    if isinstance(question.answers, AskedTask):
+        options = {name: " ".join(values) for name, values in given.items()}
+        settled = mark_task(question.answers, question.integral, options)
+        return Row(cells=tuple(cells.items()), entry=None, settled=settled)
     problem = ""
     try:
         cells["response"] = _typed(question, given)

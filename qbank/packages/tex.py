@@ -9,13 +9,14 @@ import re
 from collections.abc import Iterator
 
 from qbank.maths.equation import Equation, Statement
-from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.maths.expression import Differential, Expression, Integral, Symbol, product
 from qbank.maths.reading import ReadingError, read
 from qbank.packages.formulas import FormulaError
 
-__all__ = ["tex_formulas"]
+__all__ = ["tex_formulas", "without_tex"]
 
 _DELIMITED = re.compile(r"\\\((.*?)\\\)", re.DOTALL)
+_DIFFERENTIAL = re.compile(r"d\\?([A-Za-z]{1,40})")
 
 
 def tex_formulas(text: str | None) -> Iterator[Statement]:
@@ -34,10 +35,19 @@ def tex_formulas(text: str | None) -> Iterator[Statement]:
         yield _statement(found[1].strip().removeprefix(r"\displaystyle").strip())
 
 
+def without_tex(text: str) -> str:
+    r"""A text without its formulas.
+
+    >>> without_tex(r"Let \(u = x^{2}\).")
+    'Let .'
+    """
+    return _DELIMITED.sub("", text)
+
+
 def _statement(text: str) -> Statement:
     if not text.startswith(r"\int"):
         left, equals, right = text.partition("=")
-        return Equation(_read(left), _read(right)) if equals else _read(text)
+        return Equation(_side(left), _side(right)) if equals else _read(text)
     rest = text.removeprefix(r"\int")
     lower = upper = None
     if rest.startswith("_{"):
@@ -53,6 +63,16 @@ def _statement(text: str) -> Statement:
     if lower is None or upper is None:
         return Integral(_read(body, variable), variable)
     return Integral(_read(body, variable), variable, _read(lower), _read(upper))
+
+
+def _side(text: str) -> Expression:
+    """One side of an equation, which may end with a differential."""
+    body, comma, last = text.rpartition(r"\,")
+    found = _DIFFERENTIAL.fullmatch(last.strip())
+    if found is None:
+        return _read(text)
+    letter = Differential(Symbol(found[1]))
+    return product(_read(body), letter) if comma else letter
 
 
 def _group(text: str) -> tuple[str, str]:

@@ -87,12 +87,19 @@ def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artif
     return lambda deck, options: qti.package(deck, generation, math=options.math, picture=options.picture)
 
 
-_ALL_FORMS = frozenset(
-    {"choice", "several-answers", "matching", "numeric", "evaluation", "coefficients", "free-expression"}
-)
+_TASKS = frozenset({"first-step"})
+_ALL_FORMS = _TASKS | {
+    "choice",
+    "several-answers",
+    "matching",
+    "numeric",
+    "evaluation",
+    "coefficients",
+    "free-expression",
+}
 _TESTS = frozenset({"sections", "time-limit", "total-marks"})
 _QTI = _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
-_QTI12 = frozenset({"choice", "feedback", "worked-solution", "shuffling", "mathml"})
+_QTI12 = _TASKS | frozenset({"choice", "feedback", "worked-solution", "shuffling", "mathml"})
 _JSON = (
     _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "mathml", "spoken", "evidence"}
 )

@@ -7,6 +7,7 @@ __all__ = [
     "BEGINS_WITH",
     "BOX",
     "DECIMAL_WANTED",
+    "LEFT_BLANK",
     "LET",
     "NOT_RIGHT",
     "ONE_OF_SEVERAL",
@@ -20,7 +21,9 @@ __all__ = [
     "UNREAD",
     "UNREAD_BOXES",
     "USE",
+    "WHICH_LINE",
     "WORKED_SOLUTION",
+    "belongs_in_line",
     "denominator",
     "marks",
     "number",
@@ -59,6 +62,15 @@ LET, SO = "Let ", ", so "
 SO_NUMBERS = "So "
 #: before an identity
 USE = "Use "
+#: below the lines of a working
+WHICH_LINE = "Which line is it?"
+#: where a line is left blank and its choice stands elsewhere
+LEFT_BLANK = "\u2026"
+
+
+def belongs_in_line(number: int) -> str:
+    """Where a line of a working is left blank."""
+    return f"What belongs in line {number}?"
 
 
 def rounded(decimal: str, figures: int) -> str:

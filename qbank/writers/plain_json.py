@@ -24,7 +24,9 @@ from qbank.items.item import (
     Option,
     Prose,
     SeveralAnswers,
+    WorkingTask,
 )
+from qbank.items.tasks.asked import TaskOption
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation import latex, lay_out, mathml_text, plain, speech
@@ -220,6 +222,8 @@ def _response(item: Item) -> Json:
             return _coefficients(item.response, item.conventions)
         case FreeExpression(rubric=rubric):
             return {"rubric": _prose(rubric, item.conventions)}
+        case WorkingTask():
+            return _task(item.response, item)
         case _:
             assert_never(item.response)
 
@@ -273,6 +277,38 @@ def _matching(response: Matching, item: Item) -> Json:
             {"row": one.row, "partner": one.partner, "witness": _witness(one.witness)}
             for one in response.mismatches
         ],
+    }
+
+
+def _task(response: WorkingTask, item: Item) -> Json:
+    return {
+        "lines": [
+            {"number": line.number, "question": line.question, **_row(line.row, item.conventions)}
+            for line in response.lines
+        ],
+        "questions": [
+            {
+                "identifier": one.identifier,
+                "line": one.line,
+                "ordered": one.ordered,
+                "options": [_task_option(option, item.conventions) for option in one.options],
+            }
+            for one in response.questions
+        ],
+        "share": _number(response.share(item.marks)),
+    }
+
+
+def _task_option(option: TaskOption, conventions: Conventions) -> Json:
+    evidence = option.evidence
+    return {
+        "identifier": option.identifier,
+        "shown": _prose(option.shown, conventions),
+        "key": option.right,
+        "judgement": option.judgement,
+        "slip": option.slip,
+        "feedback": _prose(option.feedback, conventions),
+        "witness": _witness(evidence) if isinstance(evidence, Witness) else None,
     }
 
 

@@ -7,6 +7,7 @@ from typing import get_args
 import pytest
 
 from qbank.bank.model import ResponseForm
+from qbank.bank.task_loading import TASKS
 from qbank.writers import USUAL, WRITERS, what_formats_carry
 from qbank.writers.carrying import FEATURES, OF_TESTS
 from tests.writers.digest import files
@@ -54,5 +55,6 @@ def test_what_a_qti_package_is_said_to_carry_is_in_it(name: str) -> None:
         "several-answers",
         "matching",
         "evaluation",
+        *TASKS,
         *OF_TESTS,
     } == {feature for feature, sign in signs.items() if sign in data}

@@ -22,7 +22,7 @@ from qbank.writers.formulas import formula, tex_wanted
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.generation import generation_of
 
-__all__ = ["add_answer", "add_mathematics", "add_prose", "add_working"]
+__all__ = ["add_answer", "add_mathematics", "add_prose", "add_row", "add_text", "add_working"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -80,16 +80,17 @@ def add_working(parent: _Element, item: Item) -> None:
     steps: _Element | None = None
     for row in item.working:
         if row.kind == "start":
-            _add_row(add(parent, "p"), row, item.conventions)
+            add_row(add(parent, "p"), row, item.conventions)
             steps = None
             continue
         if steps is None:
             steps = add(parent, "ol")
         step = add(steps, "li", text=row.reason)
-        _add_row(add(step, "div"), row, item.conventions)
+        add_row(add(step, "div"), row, item.conventions)
 
 
-def _add_row(line: _Element, row: Row, conventions: Conventions) -> None:
+def add_row(line: _Element, row: Row, conventions: Conventions) -> None:
+    """Append the mathematics of a row, with the words that open a substitution or an identity."""
     opening = {"let": phrases.LET, "aside": phrases.USE}.get(row.kind, "")
     add_text(line, opening)
     for position, statement in enumerate(row.statements):

@@ -13,8 +13,8 @@ from qbank.items.item import (
     Item,
     Matching,
     Numeric,
-    Prose,
     SeveralAnswers,
+    WorkingTask,
 )
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
@@ -24,6 +24,7 @@ from qbank.writers.qti.boxes import add_boxes, add_coefficient_values, declare_b
 from qbank.writers.qti.coefficients import PART
 from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
 from qbank.writers.qti.elements import add, add_content_body, document, qti_root
+from qbank.writers.qti.feedback import add_shown_for
 from qbank.writers.qti.generation import Generation, generation_of
 from qbank.writers.qti.matching import SOME, add_matching, add_pairs, declare_matching
 from qbank.writers.qti.names import (
@@ -37,6 +38,7 @@ from qbank.writers.qti.names import (
 )
 from qbank.writers.qti.processing import SHOWN, add_processing, slip_name
 from qbank.writers.qti.several import add_right_options, declare_several
+from qbank.writers.qti.tasks import add_task, declare_task, feedback_names
 
 __all__ = ["item_document"]
 
@@ -87,6 +89,8 @@ def item_document(
             _coefficients(body, item, item.response)
         case FreeExpression():
             _free_expression(body, item, item.response)
+        case WorkingTask():
+            add_task(body, item, item.response, shuffle=shuffle)
         case _:
             assert_never(item.response)
     add_processing(top, item)
@@ -117,11 +121,16 @@ def _declare(top: _Element, item: Item) -> None:
             declare_several(top, item, item.response)
         case Matching():
             declare_matching(top, item, item.response)
+        case WorkingTask():
+            declare_task(top, item.response)
         case _:
             _declare_response(top, item)
     _declare_score(top, item)
     _outcome(top, MAXSCORE, "float", default=str(item.marks))
-    if not isinstance(item.response, FreeExpression):
+    if isinstance(item.response, WorkingTask):
+        for name in feedback_names(item.response):
+            _outcome(top, name, "identifier")
+    elif not isinstance(item.response, FreeExpression):
         feedback = _outcome(top, FEEDBACK, "identifier")
         if isinstance(item.response, SeveralAnswers):
             feedback.set("cardinality", "multiple")
@@ -174,16 +183,16 @@ def _choice(body: _Element, item: Item, response: Choice | SeveralAnswers, *, sh
         # one block, for a reader that sets the parts of a choice side by side
         block = add(choice, "div")
         add_mathematics(add(block, "div"), option.answer, item.conventions)
-        _shown_for(block, option.identifier, option.feedback, item)
+        add_shown_for(block, option.identifier, option.feedback, item)
 
 
 def _matching(body: _Element, item: Item, response: Matching, *, shuffle: bool) -> None:
     add_matching(body, item, response, shuffle=shuffle)
-    _shown_for(body, "RIGHT", (phrases.RIGHT,), item)
+    add_shown_for(body, "RIGHT", (phrases.RIGHT,), item)
     for partner in response.partners:
         if partner.misled is not None:
-            _shown_for(body, slip_name(0), partner.feedback, item)
-    _shown_for(body, SOME, (phrases.PAIRS_PARTLY_RIGHT,), item)
+            add_shown_for(body, slip_name(0), partner.feedback, item)
+    add_shown_for(body, SOME, (phrases.PAIRS_PARTLY_RIGHT,), item)
 
 
 def _numeric(body: _Element, item: Item, response: Numeric) -> None:
@@ -200,23 +209,23 @@ def _numeric(body: _Element, item: Item, response: Numeric) -> None:
         add(body, "p"),
         phrases.DECIMAL_WANTED,
     )
-    _shown_for(body, "RIGHT", (phrases.RIGHT,), item)
+    add_shown_for(body, "RIGHT", (phrases.RIGHT,), item)
     for number, slip in enumerate(response.slips):
-        _shown_for(body, slip_name(number), slip.feedback, item)
-    _shown_for(body, "WRONG", (phrases.NOT_RIGHT,), item)
-    _shown_for(body, "UNREAD", (phrases.UNREAD,), item)
+        add_shown_for(body, slip_name(number), slip.feedback, item)
+    add_shown_for(body, "WRONG", (phrases.NOT_RIGHT,), item)
+    add_shown_for(body, "UNREAD", (phrases.UNREAD,), item)
 
 
 def _coefficients(body: _Element, item: Item, response: Coefficients) -> None:
     add_prose(add(body, "p"), item.prompt, item.conventions)
     add_boxes(body, item, response)
-    _shown_for(body, "RIGHT", (phrases.RIGHT,), item)
+    add_shown_for(body, "RIGHT", (phrases.RIGHT,), item)
     for number, slip in enumerate(response.slips):
-        _shown_for(body, slip_name(number), slip.feedback, item)
+        add_shown_for(body, slip_name(number), slip.feedback, item)
     if len(response.part_marks) > 1:
-        _shown_for(body, PART, (phrases.PARTLY_RIGHT,), item)
-    _shown_for(body, "WRONG", (phrases.NOT_RIGHT,), item)
-    _shown_for(body, "UNREAD", (phrases.UNREAD_BOXES,), item)
+        add_shown_for(body, PART, (phrases.PARTLY_RIGHT,), item)
+    add_shown_for(body, "WRONG", (phrases.NOT_RIGHT,), item)
+    add_shown_for(body, "UNREAD", (phrases.UNREAD_BOXES,), item)
 
 
 def _free_expression(body: _Element, item: Item, response: FreeExpression) -> None:
@@ -227,13 +236,6 @@ def _free_expression(body: _Element, item: Item, response: FreeExpression) -> No
     attributes = {"response-identifier": RESPONSE, "expected-lines": "6", "expected-length": "400"}
     interaction = add(body, "qti-extended-text-interaction", attributes)
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
-
-
-def _shown_for(parent: _Element, value: str, prose: Prose, item: Item) -> None:
-    """Feedback that is seen while FEEDBACK has that value."""
-    attributes = {"outcome-identifier": FEEDBACK, "identifier": value, "show-hide": "show"}
-    inside = add_content_body(add(parent, "qti-feedback-block", attributes))
-    add_prose(add(inside, "p"), prose, item.conventions)
 
 
 def _solution(top: _Element, item: Item) -> None:

@@ -34,6 +34,7 @@ _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return 
 INTERACTIONS = {
     "choice": ("choiceInteraction", "responseprocessing"),
     "several-answers": ("choiceInteraction", "responseprocessing"),
+    "first-step": ("choiceInteraction", "responseprocessing"),
     "matching": ("matchInteraction", "responseprocessing"),
     "numeric": ("textEntryInteraction", "responseprocessing"),
     "evaluation": ("textEntryInteraction", "responseprocessing"),

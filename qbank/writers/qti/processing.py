@@ -12,13 +12,23 @@ from typing import assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Matching, Numeric, SeveralAnswers
+from qbank.items.item import (
+    Choice,
+    Coefficients,
+    FreeExpression,
+    Item,
+    Matching,
+    Numeric,
+    SeveralAnswers,
+    WorkingTask,
+)
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.coefficients import add_coefficients_processing
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.matching import add_matching_processing
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 from qbank.writers.qti.several import add_several_processing
+from qbank.writers.qti.tasks import add_task_processing
 from qbank.writers.refusal import RefusalError
 
 __all__ = ["SHOWN", "add_processing", "slip_name"]
@@ -39,9 +49,13 @@ def slip_name(number: int) -> str:
 
 def add_processing(parent: _Element, item: Item) -> None:
     """Append the response processing of an item."""
-    condition = add(add(parent, "qti-response-processing"), "qti-response-condition")
+    processing = add(parent, "qti-response-processing")
+    if isinstance(item.response, WorkingTask) and len(item.response.questions) > 1:
+        add_task_processing(processing, item.response, item.marks, SHOWN)
+        return
+    condition = add(processing, "qti-response-condition")
     match item.response:
-        case Choice():
+        case Choice() | WorkingTask():
             _choice(condition, item)
         case SeveralAnswers():
             add_several_processing(condition, SHOWN)

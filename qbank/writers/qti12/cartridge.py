@@ -14,7 +14,7 @@ from itertools import chain, islice
 from typing import TypeVar
 
 from qbank.items.deck import Deck, Section
-from qbank.items.item import Item, Matching
+from qbank.items.item import Item, Matching, WorkingTask
 from qbank.items.sharing import parallel_forms
 from qbank.writers.artifact import Artifact
 from qbank.writers.formulas import Formulas
@@ -26,6 +26,7 @@ from qbank.writers.qti12.document import Cover, Group, assessment_pieces, bank_p
 from qbank.writers.qti12.manifest import MANIFEST_PATH, Resource, cartridge, manifest, pictures_identifier
 from qbank.writers.qti12.matching import row_items
 from qbank.writers.qti12.names import CARTRIDGE, Dialect
+from qbank.writers.qti12.tasks import question_items
 from qbank.writers.refusal import RefusalError, too_few
 
 __all__ = ["mark", "package"]
@@ -137,9 +138,15 @@ def _papers(deck: Deck, register: Register, dialect: Dialect) -> Iterator[tuple[
 
 
 def _questions(register: Register, item: Item) -> Iterator[Item]:
-    """The questions that an item becomes, each registered: one, but of a matching one for each integral."""
-    response = item.response
-    for question in row_items(item, response) if isinstance(response, Matching) else (item,):
+    """The questions that an item becomes, each registered: one, but one for each integral of a matching and each blank line."""
+    match item.response:
+        case Matching() as matching:
+            questions = row_items(item, matching)
+        case WorkingTask() as task:
+            questions = question_items(item, task)
+        case _:
+            questions = (item,)
+    for question in questions:
         register.add(question.identifier)
         yield question
 

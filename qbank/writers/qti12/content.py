@@ -11,7 +11,7 @@ from collections.abc import Callable
 
 from lxml import etree
 
-from qbank.items.item import Coefficients, Item, Matching, Prose, SeveralAnswers
+from qbank.items.item import Coefficients, Item, Matching, Prose, SeveralAnswers, WorkingTask
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
@@ -23,9 +23,10 @@ from qbank.writers.qti.elements import add as add_part
 from qbank.writers.qti.generation import QTI3
 from qbank.writers.qti.matching import add_pairs
 from qbank.writers.qti.several import add_right_options
+from qbank.writers.qti.tasks import add_lines
 from qbank.writers.qti12.elements import add
 
-__all__ = ["add_material", "answer_html", "option_html", "prose_html"]
+__all__ = ["add_material", "answer_html", "option_html", "prose_html", "task_html"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -51,6 +52,26 @@ def option_html(item: Item, formulas: Formulas, answer: Expression) -> str:
     return _html(
         lambda top: add_mathematics(add_part(top, "p"), answer, item.conventions), item.language, formulas
     )
+
+
+def task_html(item: Item, formulas: Formulas, response: WorkingTask, last: Prose) -> str:
+    """What a task about working asks, and the lines of the working; dots stand for a line that is left blank.
+
+    Args:
+        item: the item.
+        formulas: how formulas are shown.
+        response: the task.
+        last: what is asked below the lines; nothing for no such question.
+    """
+
+    def fill(top: _Element) -> None:
+        add_prose(add_part(top, "p"), item.prompt, item.conventions)
+        for blank in add_lines(top, item, response).values():
+            add_part(blank, "div", text=phrases.LEFT_BLANK)
+        if last:
+            add_prose(add_part(top, "p"), last, item.conventions)
+
+    return _html(fill, item.language, formulas)
 
 
 def answer_html(item: Item, formulas: Formulas) -> str:

@@ -6,7 +6,16 @@ from typing import assert_never
 
 from lxml import etree
 
-from qbank.items.item import Choice, Coefficients, FreeExpression, Item, Matching, Numeric, SeveralAnswers
+from qbank.items.item import (
+    Choice,
+    Coefficients,
+    FreeExpression,
+    Item,
+    Matching,
+    Numeric,
+    SeveralAnswers,
+    WorkingTask,
+)
 from qbank.writers import phrases
 from qbank.writers.characters import one_line, shown
 from qbank.writers.formulas import Formulas
@@ -16,6 +25,7 @@ from qbank.writers.qti12.matching import add_matching_responses
 from qbank.writers.qti12.metadata import add_fields
 from qbank.writers.qti12.names import RESPONSE, SOLUTION, Dialect
 from qbank.writers.qti12.processing import add_processing, marked_by_a_person, told
+from qbank.writers.qti12.tasks import add_task_responses
 from qbank.writers.refusal import RefusalError
 
 __all__ = ["add_item"]
@@ -27,6 +37,9 @@ _PROFILES = {
     "choice": "cc.multiple_choice.v0p1",
     "several-answers": "cc.multiple_response.v0p1",
     "matching": "cc.multiple_choice.v0p1",
+    "first-step": "cc.multiple_choice.v0p1",
+    "find-fault": "cc.multiple_choice.v0p1",
+    "complete-working": "cc.multiple_choice.v0p1",
     "numeric": "cc.fib.v0p1",
     "evaluation": "cc.fib.v0p1",
     "coefficients": "cc.essay.v0p1",
@@ -86,6 +99,8 @@ def _presentation(element: _Element, item: Item, formulas: Formulas, *, shuffle:
             _options(presentation, item, item.response, formulas, shuffle=shuffle)
         case Matching():
             add_matching_responses(presentation, item, item.response, formulas, shuffle=shuffle)
+        case WorkingTask():
+            add_task_responses(presentation, item, item.response, formulas, shuffle=shuffle)
         case Numeric():
             hint = (phrases.typed(item.conventions.decimal),)
             add_material(presentation, prose_html(item, formulas, item.prompt, hint))

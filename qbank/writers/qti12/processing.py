@@ -21,6 +21,7 @@ from qbank.items.item import (
     Numeric,
     Prose,
     SeveralAnswers,
+    WorkingTask,
 )
 from qbank.writers import phrases
 from qbank.writers.qti12.elements import add
@@ -28,6 +29,7 @@ from qbank.writers.qti12.matching import RIGHT, SOME, add_matching_conditions
 from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, Dialect, feedback_name
 from qbank.writers.qti12.several import add_several_conditions
 from qbank.writers.qti12.spellings import accepted, recognised
+from qbank.writers.qti12.tasks import add_task_conditions
 
 __all__ = ["Told", "add_processing", "marked_by_a_person", "told"]
 
@@ -69,6 +71,10 @@ def told(item: Item) -> Iterator[Told]:
             for partner in partners:
                 if partner.misled in {row.identifier for row in rows}:
                     yield Told(feedback_name(partner.identifier), (), False, partner.feedback)
+        case WorkingTask(questions=questions):
+            for one in (option for question in questions for option in question.options):
+                name = feedback_name(one.identifier)
+                yield Told(name, (one.identifier,), one.right, one.feedback)
         case Numeric():
             yield Told(feedback_name("right"), accepted(item, item.response), True, (phrases.RIGHT,))
             for number, slip in enumerate(item.response.slips, 1):
@@ -92,6 +98,9 @@ def add_processing(parent: _Element, item: Item, dialect: Dialect) -> None:
         return
     if isinstance(item.response, Matching):
         add_matching_conditions(processing, item.response, int(full))
+        return
+    if isinstance(item.response, WorkingTask) and len(item.response.questions) > 1:
+        add_task_conditions(processing, item.response, int(full))
         return
     for feedback in told(item):
         for response in feedback.responses:

@@ -1,0 +1,1 @@
+"""Tasks about working: choose the first step, find the fault, complete the working."""

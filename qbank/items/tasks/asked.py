@@ -1,0 +1,129 @@
+"""What a task about working asks: lines of a working, and one question or several, each a choice of one option.
+
+    first-step         no lines; which step does the solution begin with?
+    find-fault         all lines, one of them wrong; which?
+    complete-working   some lines left blank; for each of them, what belongs there?
+
+Every option carries why it is right or wrong: a proof, a witness, or what the techniques say of a step.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, TypeAlias
+
+from qbank.items.options import Prose
+from qbank.maths.verdict import Proof, Witness
+from qbank.techniques.presenting import Row
+
+__all__ = ["Judgement", "TaskLine", "TaskName", "TaskOption", "TaskQuestion", "WorkingTask"]
+
+TaskName: TypeAlias = Literal["first-step", "find-fault", "complete-working"]
+
+#: why an option is right or wrong. First steps: `begins` a solution; `useless`, a valid step after which no technique
+#: finishes; `invalid`, it leads to something refuted; `unfit`, a step of other integrals. Lines: `follows` from the line
+#: before, or `refuted`.
+Judgement: TypeAlias = Literal["begins", "useless", "invalid", "unfit", "follows", "refuted"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskOption:
+    """One option.
+
+    Attributes:
+        identifier: unique in the item, `Q1A`.
+        shown: what students see.
+        right: whether it scores.
+        judgement: why.
+        slip: identifier of the slip that leads here, if any.
+        feedback: what a student who picks it is told.
+        evidence: a proof or a witness; None where the techniques alone judge.
+    """
+
+    identifier: str
+    shown: Prose
+    right: bool
+    judgement: Judgement
+    slip: str | None
+    feedback: Prose
+    evidence: Proof | Witness | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskQuestion:
+    """One choice.
+
+    Attributes:
+        identifier: `Q1`, `Q2`, ...
+        line: the number of the line that is left blank for it, counted from 1; None when there is none.
+        options: in the order in which they are shown.
+        ordered: whether they stand in an order of their own, so that they are never shuffled.
+    """
+
+    identifier: str
+    line: int | None
+    options: tuple[TaskOption, ...]
+    ordered: bool = False
+
+    def __post_init__(self) -> None:
+        if sum(option.right for option in self.options) != 1:
+            raise ValueError("a question has exactly one right option")
+
+    @property
+    def key(self) -> TaskOption:
+        """The right option."""
+        return next(option for option in self.options if option.right)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskLine:
+    """A line of the working that is shown.
+
+    Attributes:
+        number: counted from 1.
+        row: what stands there, of a blank what belongs there.
+        question: identifier of the question that asks for it, which may stand in another item; None where it is shown.
+    """
+
+    number: int
+    row: Row
+    question: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkingTask:
+    """A task about working.
+
+    Raises:
+        ValueError: identifiers repeat, or a line that is asked for is not blank.
+    """
+
+    task: TaskName
+    lines: tuple[TaskLine, ...]
+    questions: tuple[TaskQuestion, ...]
+
+    def __post_init__(self) -> None:
+        names = [option.identifier for one in self.questions for option in one.options]
+        names += [one.identifier for one in self.questions]
+        if not self.questions or len(set(names)) != len(names):
+            raise ValueError("questions and options have different identifiers")
+        blank = {line.question: line.number for line in self.lines if line.question is not None}
+        asked = {one.identifier: one.line for one in self.questions if one.line is not None}
+        if not asked.items() <= blank.items():
+            raise ValueError("a line that is asked for is left blank")
+
+    @property
+    def reasons(self) -> bool:
+        """Whether each line is shown with its reason; the reason would show where a fault is."""
+        return self.task == "complete-working"
+
+    def share(self, marks: int) -> Fraction:
+        """What a right answer to one question adds to the score."""
+        return Fraction(marks, len(self.questions))
+
+    def score(self, chosen: Mapping[str, str], marks: int) -> Fraction:
+        """The score of the options chosen, by the identifiers of questions."""
+        right = sum(1 for one in self.questions if chosen.get(one.identifier) == one.key.identifier)
+        return self.share(marks) * right

@@ -1,0 +1,185 @@
+"""How a solution opens, in words and mathematics, and whether an opening leads on.
+
+An opening is a substitution, the two parts of an integration by parts, or a sentence. It leads on if the techniques know
+it as a step towards the integral, or finish the integral that it leaves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+from typing import TypeAlias
+
+from qbank.maths.derivative import derivative
+from qbank.maths.equation import Equation, Statement
+from qbank.maths.expression import (
+    Apply,
+    Differential,
+    E,
+    Expression,
+    Power,
+    Quotient,
+    Symbol,
+    as_fraction,
+    ln,
+    product,
+    rational,
+    sqrt,
+)
+from qbank.maths.factors import Factored, factored
+from qbank.maths.tidying import tidy
+from qbank.messages import say
+from qbank.techniques.first_step import FirstStep, fits
+from qbank.techniques.planner import solve, solve_all
+from qbank.techniques.standard.linear_inner import as_inner
+from qbank.techniques.working import Line, WorkedSolution
+
+__all__ = ["CIRCULAR", "Pieces", "by_parts_with", "leads_on", "let", "opening_lines", "opening_of"]
+
+#: text with mathematics in it
+Pieces: TypeAlias = tuple["str | Statement", ...]
+
+_LET, _END = say("Let "), say(".")
+_PARTS, _AND = say("Integrate by parts with "), say(" and ")
+
+
+def opening_of(solution: WorkedSolution) -> Pieces:
+    """How a solution begins, but for a constant that is taken out: a substitution, the two parts, or a sentence.
+
+    >>> from qbank.maths.expression import exp
+    >>> x = Symbol("x")
+    >>> opening_of(solve(x * exp(x**2), x))[0]
+    'Let '
+    """
+    first, *rest = opening_lines(solution)
+    following = rest[0].statements if rest and rest[0].kind == "let" else ()
+    match first.kind, first.statements, following:
+        case "let", (Equation() as u, *_), (Equation(), Equation() as dv):
+            return by_parts_with(u, dv)
+        case "let", (Equation() as definition, *_), _:
+            return let(definition)
+        case _:
+            return (first.reason,)
+
+
+def opening_lines(solution: WorkedSolution) -> tuple[Line, ...]:
+    """The lines of a solution from its opening on."""
+    plain = [place for place, line in enumerate(solution.lines) if line.rule != "constant-factor"]
+    return solution.lines[plain[0] :]
+
+
+def leads_on(shown: Pieces, integrand: Expression, variable: Symbol) -> bool:
+    """Whether the techniques know a step as one towards an integral, or finish what it leaves.
+
+    Args:
+        shown: the step, as `opening_of` writes one.
+        integrand: of the integral.
+        variable: its letter.
+
+    Raises:
+        ValueError: it is a step of no kind that is written here.
+    """
+    match shown:
+        case (str() as sentence,):
+            return fits(FirstStep(None, sentence), integrand, variable)
+        case (str() as words, Equation() as definition, _) if words == _LET:
+            return fits(FirstStep(definition, ""), integrand, variable) or _finishes_after(
+                definition, integrand, variable
+            )
+        case (str() as words, Equation() as u, _, Equation() as dv, _) if words == _PARTS:
+            known = (opening_of(solution) for solution in solve_all(integrand, variable))
+            return shown in known or _parts_finish(u, dv, variable)
+    raise ValueError("a step of no known kind")
+
+
+def let(definition: Equation) -> Pieces:
+    """The opening of a substitution."""
+    return (_LET, definition, _END)
+
+
+def by_parts_with(u: Equation, dv: Equation) -> Pieces:
+    """The opening of an integration by parts: u and dv."""
+    return (_PARTS, u, _AND, dv, _END)
+
+
+def _finishes_after(definition: Equation, integrand: Expression, variable: Symbol) -> bool:
+    """Whether some technique finishes the integral in the new letter, where the substitution can be undone."""
+    letter, inner = definition.left, definition.right
+    assert isinstance(letter, Symbol)
+    undone = _undone(inner, variable, letter)
+    if undone is not None:
+        left = tidy(product(integrand.substitute({variable: undone}), derivative(undone, letter)))
+        return solve(left, letter) is not None
+    if isinstance(inner, Apply) and inner.function in CIRCULAR:
+        whole = Quotient(integrand, derivative(inner, variable))
+        left = factored(_by_one_function(whole, inner, letter)).tree()
+        return variable not in left.symbols() and solve(left, letter) is not None
+    return False
+
+
+def _undone(inner: Expression, variable: Symbol, letter: Symbol) -> Expression | None:
+    """The variable in terms of what a power, an exponential or a logarithm of it is called."""
+    match inner:
+        case Power(base, exponent) if base == variable:
+            number = as_fraction(exponent)
+            return None if not number else tidy(Power(letter, rational(1 / number)))
+        case Power(base, exponent) if base == E and (linear := as_inner(exponent, variable)) is not None:
+            slope = linear.slope
+            return ln(letter) / slope.tree() if exponent == _times_variable(slope, variable) else None
+        case Apply("ln", argument) if argument == variable:
+            return Power(E, letter)
+        case _:
+            return None
+
+
+#: sine and cosine in terms of one function u of the angle, where both are positive (Pythagoras)
+CIRCULAR: Mapping[str, Callable[[Expression], tuple[Expression, Expression]]] = MappingProxyType(
+    {
+        "sin": lambda u: (u, sqrt(1 - u**2)),
+        "cos": lambda u: (sqrt(1 - u**2), u),
+        "tan": lambda u: (u / sqrt(1 + u**2), 1 / sqrt(1 + u**2)),
+        "cot": lambda u: (1 / sqrt(1 + u**2), u / sqrt(1 + u**2)),
+        "sec": lambda u: (sqrt(u**2 - 1) / u, 1 / u),
+        "cosec": lambda u: (1 / u, sqrt(u**2 - 1) / u),
+    }
+)
+
+
+def _by_one_function(tree: Expression, one: Apply, letter: Symbol) -> Expression:
+    """Every circular function of the same angle written with one of them."""
+    if tree == one:
+        return letter
+    if not isinstance(tree, Apply) or tree.argument != one.argument or tree.function not in CIRCULAR:
+        return tree.rebuild(lambda part: _by_one_function(part, one, letter))
+    sine, cosine = CIRCULAR[one.function](letter)
+    match tree.function:
+        case "sin":
+            return sine
+        case "cos":
+            return cosine
+        case "tan":
+            return sine / cosine
+        case "cot":
+            return cosine / sine
+        case "sec":
+            return 1 / cosine
+        case _:
+            return 1 / sine
+
+
+def _times_variable(slope: Factored, variable: Symbol) -> Expression:
+    return tidy(product(slope.tree(), variable))
+
+
+def _parts_finish(u: Equation, dv: Equation, variable: Symbol) -> bool:
+    """Whether techniques integrate one part and finish the integral that is then left."""
+    body = tidy(_without_differential(dv.right))
+    found = solve(body, variable)
+    if found is None:
+        return False
+    left = tidy(product(found.antiderivative, derivative(u.right, variable)))
+    return solve(left, variable) is not None
+
+
+def _without_differential(tree: Expression) -> Expression:
+    return rational(1) if isinstance(tree, Differential) else tree.rebuild(_without_differential)

@@ -1,0 +1,227 @@
+"""Openings that lead nowhere, each judged: none is listed by hand.
+
+useless     a valid step after which no technique finishes
+invalid     it leads to an answer that is refuted at a point
+unfit       the first step of integrals of another kind, which has nothing here to be applied to
+
+int x^2 e^(x^3) dx      let u = x^3                        leads on
+                        by parts, u = x^2, dv = e^(x^3)    useless: no technique finds v
+                        take x^2 in front of the integral  invalid
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from qbank.maths.constant_factor import over, times
+from qbank.maths.deciding import decide_antiderivative
+from qbank.maths.derivative import derivative
+from qbank.maths.equation import Equation
+from qbank.maths.expression import (
+    Apply,
+    Differential,
+    E,
+    Expression,
+    Integral,
+    Power,
+    Quotient,
+    Root,
+    Symbol,
+    cos,
+    product,
+    rational,
+    sin,
+    tan,
+)
+from qbank.maths.factors import factored
+from qbank.maths.tidying import tidy
+from qbank.maths.verdict import Refuted, Witness
+from qbank.messages import say
+from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.first_step import FirstStep, first_step, fits
+from qbank.techniques.misused_rules import misused_rules, moving_factors
+from qbank.techniques.opening import CIRCULAR, Pieces, by_parts_with, leads_on, let
+from qbank.techniques.planner import solve
+from qbank.techniques.standard.linear_inner import as_inner
+
+__all__ = ["Opening", "invalid_openings", "unfit_openings", "useless_openings"]
+
+#: parts of an integrand that are tried, of each kind
+_TRIED = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """An opening that does not lead on.
+
+    Attributes:
+        judgement: why.
+        name: identifier of the error.
+        shown: the step.
+        why: what to tell a student who takes it.
+        witness: where the answer of an invalid step is wrong; None for the others.
+    """
+
+    judgement: Literal["useless", "invalid", "unfit"]
+    name: str
+    shown: Pieces
+    why: Pieces
+    witness: Witness | None = None
+
+
+def useless_openings(integrand: Expression, variable: Symbol) -> Iterator[Opening]:
+    """Valid steps after which no technique finishes: substitutions, then choices of parts."""
+    yield from _useless_substitutions(integrand, variable)
+    yield from _useless_parts(integrand, moving_factors(integrand, variable), variable)
+
+
+def invalid_openings(integrand: Expression, variable: Symbol) -> Iterator[Opening]:
+    """Rules used where they do not hold, each with a point at which the answer that follows is wrong."""
+    for misused in misused_rules(integrand, variable):
+        verdict = decide_antiderivative(misused.answer, integrand, variable)
+        if isinstance(verdict, Refuted):
+            yield Opening(
+                judgement="invalid",
+                name=misused.name,
+                shown=misused.shown,
+                why=misused.why,
+                witness=verdict.witness,
+            )
+
+
+def unfit_openings(integrand: Expression, variable: Symbol) -> Iterator[Opening]:
+    """Rules for other integrals, which have nothing here to be applied to."""
+    for other, sentence in _strangers(variable):
+        if _could_apply(other, integrand) or fits(FirstStep(None, sentence), integrand, variable):
+            continue
+        why: Pieces = (
+            say("This step is for integrals such as "),
+            Integral(other, variable),
+            say("; it does not apply to this one."),
+        )
+        yield Opening(judgement="unfit", name="step-of-another-integral", shown=(sentence,), why=why)
+
+
+def _useless_substitutions(integrand: Expression, variable: Symbol) -> Iterator[Opening]:
+    letter = spare_letter(integrand)
+    for inner in _inner_parts(integrand, variable):
+        if any(
+            leads_on(let(Equation(letter, part)), integrand, variable) for part in _through(inner, variable)
+        ):
+            continue
+        slope = derivative(inner, variable)
+        beside = times(factored(integrand), over(factored(slope))).tree()
+        left = tidy(_put(beside, inner, letter))
+        if variable in left.symbols():
+            rate = Equation(Differential(letter), tidy(product(slope, Differential(variable))))
+            why: Pieces = (
+                say("This step is allowed, but it does not help: with "),
+                rate,
+                say(" there is still "),
+                left,
+                say(" beside "),
+                Differential(letter),
+                say(", and the old letter stays in it."),
+            )
+            name, definition = "substitution-that-leaves-the-variable", Equation(letter, inner)
+            yield Opening(judgement="useless", name=name, shown=let(definition), why=why)
+
+
+def _through(inner: Expression, variable: Symbol) -> Iterator[Expression]:
+    """A part, and the parts that it is a function of: a power of what leads on leads on as well."""
+    while as_inner(inner, variable) is None:
+        yield inner
+        moving = [part for part in inner.children if variable in part.symbols()]
+        if len(moving) != 1:
+            return
+        inner = moving[0]
+
+
+def _inner_parts(integrand: Expression, variable: Symbol) -> tuple[Expression, ...]:
+    """What could be substituted: parts that are not the whole, and not linear."""
+    nodes = dict.fromkeys(integrand.walk())
+    found = (
+        node
+        for node in nodes
+        if node != integrand
+        and variable in node.symbols()
+        and isinstance(node, Apply | Power | Root)
+        and as_inner(node, variable) is None
+    )
+    return tuple(found)[:_TRIED]
+
+
+def _put(tree: Expression, inner: Expression, letter: Symbol) -> Expression:
+    return letter if tree == inner else tree.rebuild(lambda part: _put(part, inner, letter))
+
+
+def _useless_parts(
+    integrand: Expression, moving: tuple[Expression, ...], variable: Symbol
+) -> Iterator[Opening]:
+    letter = spare_letter(integrand)
+    other = spare_letter(product(integrand, letter))
+    one = rational(1)
+    splits = [(dv, tidy(product(*moving[:at], *moving[at + 1 :]))) for at, dv in enumerate(moving[:_TRIED])]
+    for dv, rest in (*(splits if len(moving) > 1 else ()), (one, tidy(product(*moving)))):
+        u = Equation(letter, rest)
+        v = Equation(Differential(other), tidy(product(dv, Differential(variable))))
+        if leads_on(by_parts_with(u, v), integrand, variable):
+            continue
+        found = solve(dv, variable)
+        if found is None:
+            why: Pieces = (
+                say("This step is allowed, but no technique of the course integrates "),
+                dv,
+                say("."),
+            )
+            name = "parts-without-an-integral"
+        else:
+            why = (
+                say("This step is allowed, but it leaves "),
+                Integral(tidy(product(found.antiderivative, derivative(rest, variable))), variable),
+                say(", which no technique of the course finishes."),
+            )
+            name = "parts-that-leave-more"
+        yield Opening(judgement="useless", name=name, shown=by_parts_with(u, v), why=why)
+
+
+@lru_cache(maxsize=8)
+def _strangers(variable: Symbol) -> tuple[tuple[Expression, str], ...]:
+    """Integrals whose solutions begin with a rule, and that rule."""
+    x = variable
+    known = (
+        sin(x) ** 2,
+        cos(x) ** 2,
+        sin(x) ** 3,
+        cos(x) ** 3,
+        tan(x) ** 2,
+        sin(3 * x) * cos(x),
+        cos(5 * x) * cos(2 * x),
+        1 / (x**2 - 1),
+        (x**2 + 3) / (x + 1),
+    )
+    solved = ((one, solve(one, variable)) for one in known)
+    begun = ((one, first_step(solution)) for one, solution in solved if solution is not None)
+    return tuple((one, step.sentence) for one, step in begun if step.definition is None)
+
+
+def _could_apply(other: Expression, integrand: Expression) -> bool:
+    """Whether a rule for one integrand might have something to do in another, or is too far from it to tempt.
+
+    A rule for circular functions has nothing to do where one of them is missing; one for fractions of polynomials is
+    judged by the techniques, which look at the degrees and the roots.
+    """
+    needed, there = _functions(other), _functions(integrand)
+    if needed:
+        return needed <= there or not there or not there <= set(CIRCULAR)
+    return bool(there) or not any(isinstance(node, Quotient) for node in integrand.walk())
+
+
+def _functions(tree: Expression) -> set[str]:
+    """The functions in a tree; an exponential or a root counts as one."""
+    named = {node.function for node in tree.walk() if isinstance(node, Apply)}
+    powers = {"exp" for node in tree.walk() if isinstance(node, Power) and node.base == E}
+    return named | powers | {"root" for node in tree.walk() if isinstance(node, Root)}

@@ -1,0 +1,29 @@
+"""Feedback in the body of an item, which is seen while an outcome has a certain value."""
+
+from __future__ import annotations
+
+from lxml import etree
+
+from qbank.items.item import Item, Prose
+from qbank.writers.qti.content import add_prose
+from qbank.writers.qti.elements import add, add_content_body
+from qbank.writers.qti.names import FEEDBACK
+
+__all__ = ["add_shown_for"]
+
+_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+
+
+def add_shown_for(parent: _Element, value: str, prose: Prose, item: Item, outcome: str = FEEDBACK) -> None:
+    """Append feedback.
+
+    Args:
+        parent: where it goes.
+        value: of the outcome, while which it is seen.
+        prose: what it says.
+        item: the item, for its conventions.
+        outcome: the outcome variable.
+    """
+    attributes = {"outcome-identifier": outcome, "identifier": value, "show-hide": "show"}
+    inside = add_content_body(add(parent, "qti-feedback-block", attributes))
+    add_prose(add(inside, "p"), prose, item.conventions)

@@ -1,0 +1,89 @@
+"""Tasks about working: one right option in each question, wrong ones judged, drawn alike every time."""
+
+from __future__ import annotations
+
+import pytest
+
+from qbank.bank.loading import parse_bank
+from qbank.bank.problem import BankError
+from qbank.cli.board import item_text
+from qbank.items.cloning import clones
+from qbank.items.item import Item, WorkingTask
+from qbank.items.tasks.asked import TaskOption
+from qbank.maths.notation import plain
+from qbank.maths.verdict import Proof, Witness
+from qbank.techniques.misused_rules import misused_rules
+from qbank.techniques.opening import leads_on, opening_of
+from qbank.techniques.planner import solve_all
+from tests.items.task_items import BANK, task_bank
+from tests.marking.float_oracle import is_right
+
+STEPS = ("circular", "exponential", "parts")
+
+
+def response_of(item: Item) -> WorkingTask:
+    assert isinstance(item.response, WorkingTask)
+    return item.response
+
+
+def drawn(name: str, count: int) -> list[Item]:
+    return list(clones(task_bank(), task_bank().template(name), count, 3))
+
+
+def text(option: TaskOption) -> str:
+    return "".join(piece if isinstance(piece, str) else plain(piece) for piece in option.shown)
+
+
+@pytest.mark.parametrize("name", STEPS)
+def test_a_first_step_is_the_only_one_that_leads_on(name: str) -> None:
+    judgements = set()
+    for item in drawn(name, 3):
+        response = response_of(item)
+        assert (response.task, response.lines, item.form) == ("first-step", (), "first-step")
+        (question,) = response.questions
+        assert len({text(option) for option in question.options}) == len(question.options) == 4
+        for option in question.options:
+            judgements.add(option.judgement)
+            begins = [opening_of(one) for one in solve_all(item.integrand, item.variable)]
+            assert (option.shown in begins) is option.right
+            if option.right:
+                assert isinstance(option.evidence, Proof)
+            elif option.judgement == "invalid":
+                assert isinstance(option.evidence, Witness)
+                (answer,) = (
+                    one.answer
+                    for one in misused_rules(item.integrand, item.variable)
+                    if one.shown == option.shown
+                )
+                assert is_right(answer, item.integrand) is False
+            else:
+                assert not leads_on(option.shown, item.integrand, item.variable)
+            assert option.feedback
+    assert {"begins", "invalid"} <= judgements
+    assert judgements & {"useless", "unfit"} or name == "parts"
+
+
+def test_draws_are_repeatable_and_differ() -> None:
+    first, second = drawn("circular", 4), drawn("circular", 4)
+    assert first == second
+    assert len({tuple(map(text, response_of(one).questions[0].options)) for one in first}) > 1
+
+
+def test_the_board_shows_the_judgements() -> None:
+    shown = "\n".join(item_text(drawn("exponential", 1)[0]))
+    assert "[key]" in shown
+    assert "[useless: parts-without-an-integral]" in shown
+
+
+@pytest.mark.parametrize(
+    ("change", "code"),
+    [
+        (("technique: odd-powers", "antiderivative: x"), "unfit-response"),
+        (("marks: 2", 'domain: ["0", "1"]'), "unfit-response"),
+        (("marks: 2", 'task: definite\n    limits: ["0", "1"]'), "unfit-response"),
+    ],
+)
+def test_what_a_template_may_not_say(change: tuple[str, str], code: str) -> None:
+    with pytest.raises(BankError) as caught:
+        parse_bank(BANK.replace(*change).encode(), "steps.yaml")
+    assert code in [problem.code for problem in caught.value.problems]
