@@ -18,6 +18,7 @@ from qbank.items.distractors import Candidate
 from qbank.items.pairing import both
 from qbank.marking.constant import has_constant
 from qbank.marking.mark import REMARKS, Mark, Remark
+from qbank.marking.nearly import nearly
 from qbank.marking.patience import Patience
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.deciding import decide_antiderivative, decide_equal, decide_same_up_to_constant
@@ -32,7 +33,7 @@ from qbank.messages import say
 from qbank.techniques.general_slips import general_slips
 from qbank.techniques.planner import solve, technique
 from qbank.techniques.technique import SlipAnswer
-from qbank.techniques.working import UnprovedLineError
+from qbank.techniques.working import UnprovedLineError, WorkedSolution
 
 __all__ = ["AntiderivativeMarker"]
 
@@ -160,20 +161,30 @@ class AntiderivativeMarker:
             verdict = decide(tree, slip.answer, self._variable, domain=self._domain, budget=patience.rest())
             if isinstance(verdict, Proved):
                 return slip
-        return None
+
+        def is_antiderivative(answer: Expression, integrand: Expression) -> Verdict:
+            return decide_antiderivative(
+                answer, integrand, self._variable, domain=self._domain, budget=patience.rest()
+            )
+
+        key = None if self._solution is None else self._solution.antiderivative
+        return nearly(tree, self._integrand, key, self._variable, is_antiderivative, self._conventions)
 
     @cached_property
     def _slips(self) -> tuple[SlipAnswer, ...]:
         general = general_slips(self._integrand, self._variable)
+        if self._solution is None:
+            return general
+        single = tuple(technique(self._solution.technique).wrong_answers(self._solution))
+        return (*single, *general, *_two_at_once(single, self._solution.antiderivative))
+
+    @cached_property
+    def _solution(self) -> WorkedSolution | None:
         try:
-            solution = solve(self._integrand, self._variable)
+            return solve(self._integrand, self._variable)
         except UnprovedLineError:
             # a mistake in a technique costs the explanation, never the mark
-            return general
-        if solution is None:
-            return general
-        single = tuple(technique(solution.technique).wrong_answers(solution))
-        return (*single, *general, *_two_at_once(single, solution.antiderivative))
+            return None
 
 
 def right(tree: Expression, lacking: list[str], policy: Policy, proof: Proof) -> Mark:

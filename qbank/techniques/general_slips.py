@@ -12,8 +12,15 @@ from qbank.techniques.technique import SlipAnswer
 
 __all__ = ["GENERAL_SLIPS", "general_slips"]
 
-#: their identifiers
-GENERAL_SLIPS = ("integrand-handed-back", "differentiated-instead")
+#: their identifiers, with those of answers that marking finds to be nearly right
+GENERAL_SLIPS = (
+    "integrand-handed-back",
+    "differentiated-instead",
+    "off-by-a-factor",
+    "a-term-too-many",
+    "a-term-with-another-factor",
+    "a-term-missing",
+)
 
 #: longer integrands are not differentiated as trees: their derivative grows with the square of their length
 _SIZE_LIMIT = 80
