@@ -6,6 +6,7 @@ and checks the plural forms.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 from string import Formatter
 
@@ -35,11 +36,17 @@ def test_translations_have_the_gaps_and_the_plural_forms(path: Path) -> None:
     waiting = unfinished(catalog)
     for one in catalog:
         if one.id and one not in waiting:
-            english = (one.id,) if isinstance(one.id, str) else one.id
-            for text in (one.string,) if isinstance(one.string, str) else one.string:
+            english = _forms(one.id)
+            forms = _forms(one.string)
+            for text in forms:
                 # the form for one thing may write the number as a word
                 assert gaps(text) - {"count"} == gaps(english[0]) - {"count"}, english
-            assert gaps(one.string if isinstance(one.string, str) else one.string[-1]) == gaps(english[-1])
+            assert gaps(forms[-1]) == gaps(english[-1]), english
+
+
+def _forms(text: str | Iterable[str] | None) -> tuple[str, ...]:
+    assert text is not None
+    return (text,) if isinstance(text, str) else tuple(text)
 
 
 @pytest.mark.parametrize("path", translations(), ids=lambda path: path.stem)
