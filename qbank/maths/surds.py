@@ -19,6 +19,7 @@ from qbank.maths.expression import (
     Root,
     product,
 )
+from qbank.maths.factors import Factored
 
 __all__ = ["Surd", "square_root"]
 
@@ -63,6 +64,31 @@ class Surd:
         Surd(rational=Fraction(2, 3), radicand=3)
         """
         return Surd(1 / (self.rational * self.radicand), self.radicand)
+
+    def to_the(self, exponent: int) -> Surd:
+        """A whole power.
+
+        >>> Surd(Fraction(1), 5).to_the(-3)
+        Surd(rational=Fraction(1, 25), radicand=5)
+        """
+        base = self if exponent >= 0 else self.reciprocal()
+        found = Surd(Fraction(1))
+        for _ in range(abs(exponent)):
+            found = found.times(base)
+        return found
+
+    def factor(self) -> Factored:
+        """The number as a constant factor, its root above or below the fraction line as in `sides`.
+
+        >>> Surd(Fraction(2, 3), 3).factor().tree() == Surd(Fraction(2, 3), 3).tree()
+        True
+        """
+        if self.radicand == 1:
+            return Factored(coefficient=self.rational, powers=())
+        below = self.rational.denominator % self.radicand == 0
+        rational = self.rational * self.radicand if below else self.rational
+        power = Fraction(-1 if below else 1, 2)
+        return Factored(coefficient=rational, powers=((Integer(self.radicand), power),))
 
     def sides(self) -> tuple[Expression, Expression]:
         """What is written above and below the fraction line for its size; below is 1 when there is no line.

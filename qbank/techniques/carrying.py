@@ -45,7 +45,9 @@ def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression
     for line in lines:
         match line.kind, line.statements:
             case "step", (Expression() as step,):
-                working.step(place(step), line.rule, line.reason)
+                placed = place(step)
+                if not working.stands(placed):  # a constant that is taken out may stand outside already
+                    working.step(placed, line.rule, line.reason)
             case "let", (Equation(Symbol() as letter, meaning), Equation(_, rate)):
                 working.let(letter, meaning, _without_differential(rate), line.reason)
             case "let", (Equation(Symbol() as letter, meaning), *others):

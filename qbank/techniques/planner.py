@@ -32,6 +32,7 @@ from qbank.techniques.substituting import substitution
 from qbank.techniques.substituting.substitute_then import substitute_then
 from qbank.techniques.technique import Technique
 from qbank.techniques.term_by_term import term_by_term
+from qbank.techniques.trigonometric.trigonometric_substitution import trigonometric_substitution
 from qbank.techniques.working import UnprovedLineError, WorkedSolution
 
 __all__ = ["TECHNIQUES", "solve", "solve_all", "solve_with", "technique"]
@@ -75,22 +76,39 @@ def _first_of(techniques: tuple[Technique, ...]) -> Solver:
     return solve_first
 
 
+def _everywhere(solve: Solver) -> Solver:
+    """What takes no solution with a letter that is introduced on a part of the line only.
+
+    After a substitution that part would be one of another letter.
+    """
+
+    def solve_everywhere(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+        solution = solve(integrand, variable)
+        return None if solution is None or any(line.domain for line in solution.lines) else solution
+
+    return solve_everywhere
+
+
 #: where a substitution makes a shorter way, it is taken before these
 _LATER: tuple[Technique, ...] = (partial_fractions.TECHNIQUE,)
 
+#: the integral in t is a sum of products of circular functions
+_CIRCULAR = _first_of((*_FAMILIES, term_by_term(_first_of(_FAMILIES), ())))
+_TRIGONOMETRIC = trigonometric_substitution(_CIRCULAR)
+
 #: what is left by parts is for one of these; parts again are part of the technique itself
 _SHORT = (*_FAMILIES, substitute_then(_first_of((*_FAMILIES[2:], *_LATER)), ()), *_LATER)
-_PARTS = by_parts(_first_of((*_SHORT, algebraic_substitution(_first_of(_SHORT)))))
-_ROOTS = algebraic_substitution(_first_of((*_SHORT, _PARTS)))
+_PARTS = by_parts(_first_of((*_SHORT, algebraic_substitution(_first_of(_SHORT)), _TRIGONOMETRIC)))
+_ROOTS = algebraic_substitution(_everywhere(_first_of((*_SHORT, _PARTS, _TRIGONOMETRIC))))
 
 #: after a substitution, what is left is for one of the others
-_AFTER = (*_FAMILIES[2:], _PARTS, _ROOTS, *_LATER)
-_THEN = substitute_then(_first_of(_AFTER), _AFTER)
-_SINGLE = (*_FAMILIES, _PARTS, _ROOTS, _THEN, *_LATER)
+_AFTER = (*_FAMILIES[2:], _PARTS, _ROOTS, *_LATER, _TRIGONOMETRIC)
+_THEN = substitute_then(_everywhere(_first_of(_AFTER)), _AFTER)
+_SINGLE = (*_FAMILIES, _PARTS, _ROOTS, _THEN, *_LATER, _TRIGONOMETRIC)
 
 TECHNIQUES: tuple[Technique, ...] = (
     *_SINGLE,
-    term_by_term(_first_of(_SINGLE), (*_FAMILIES, _PARTS, _ROOTS, *_LATER)),
+    term_by_term(_first_of(_SINGLE), (*_FAMILIES, _PARTS, _ROOTS, *_LATER, _TRIGONOMETRIC)),
 )
 """All techniques, in teaching order."""
 

@@ -119,6 +119,11 @@ class Working:
         )
         self._add("step", (line,), rule, reason, verdict)
 
+    def stands(self, line: Expression) -> bool:
+        """Whether the last step is this very line, so that it need not be written again."""
+        last = next((one for one in reversed(self._lines) if one.kind == "step"), None)
+        return last is not None and last.statements == (line,)
+
     def let(self, letter: Symbol, meaning: Expression, derivative: Expression, reason: str) -> None:
         """Add "let u = meaning, du = derivative dx" and know the letter from here on.
 

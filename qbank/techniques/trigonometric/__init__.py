@@ -1,0 +1,1 @@
+"""Trigonometric substitution for roots and powers of a quadratic."""
