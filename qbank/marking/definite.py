@@ -13,7 +13,7 @@ from qbank.marking.patience import Patience
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.deciding import decide_equal
 from qbank.maths.enclosing import Enclosure, enclose
-from qbank.maths.expression import Decimal, Expression, Negate, Symbol
+from qbank.maths.expression import Decimal, Expression, Negate, Symbol, as_fraction
 from qbank.maths.quadrature import Enclosed, integrate_rigorously
 from qbank.maths.reading import ReadingError, read_response
 from qbank.maths.verdict import Proved, Refuted, Unsettled, Witness
@@ -88,8 +88,17 @@ class DefiniteMarker:
             return self._decimal(tree, patience)
         bounds = enclose(tree, at={})
         if bounds is not None and self._outside(bounds):
+            if self._is_rounded(tree):
+                return self._decimal(tree, patience)
             return self._refuted(tree, bounds.decimal, patience)
         return self._exact(tree, patience)
+
+    def _is_rounded(self, tree: Expression) -> bool:
+        """Whether a whole number is the value rounded as asked: to three figures 9384.3 is 9380, which has no point."""
+        typed = as_fraction(tree)
+        if typed is None or typed.denominator != 1:
+            return False
+        return len(str(abs(typed))) >= self._figures and self._near(typed, self._figures)
 
     def _outside(self, bounds: Enclosure) -> bool:
         return bounds.upper < self._enclosed.lower or bounds.lower > self._enclosed.upper
@@ -127,7 +136,9 @@ class DefiniteMarker:
             return _wrong(say("This expression has no real value."))
         typed = tree.operand if isinstance(tree, Negate) else tree
         figures = _figures(typed.text) if isinstance(typed, Decimal) else self._figures
-        number = (bounds.lower + bounds.upper) / 2
+        # a decimal on the very bound of what is accepted is inside, so it is taken as it is
+        exact = as_fraction(tree)
+        number = (bounds.lower + bounds.upper) / 2 if exact is None else exact
         if not self._near(number, self._figures):
             if 0 < figures < self._figures and not self._may_be_zero and self._near(number, figures):
                 wanted = say_count(

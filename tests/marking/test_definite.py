@@ -43,6 +43,16 @@ def marker(integrand: str, lower: str, upper: str) -> DefiniteMarker:
         ("sin x", "0", "pi", "-2", "incorrect"),
         ("sin x", "0", "pi", "2", "correct"),
         ("1/(1 + x^2)", "0", "sqrt(3)", "pi/3", "correct"),
+        # the bounds of what is accepted lie inside, as in packages
+        ("2x", "0", "1/2", "0.2495", "correct"),
+        ("2x", "0", "1/2", "0.2505", "correct"),
+        ("2x", "0", "1/2", "0.24949", "incorrect"),
+        # 4913/3 = 1637.7 has no point when it is rounded to three figures
+        ("x^2", "0", "17", "1640", "correct"),
+        ("x^2", "17", "0", "-1638", "correct"),
+        ("x^2", "0", "17", "1645", "correct"),
+        ("x^2", "0", "17", "1650", "incorrect"),
+        ("x^2", "0", "4", "21", "incorrect"),
     ],
 )
 def test_value(integrand: str, lower: str, upper: str, response: str, outcome: str) -> None:
