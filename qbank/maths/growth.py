@@ -25,6 +25,7 @@ __all__ = [
     "TooSoon",
     "Undecided",
     "exact",
+    "is_exact",
     "is_zero",
     "minus",
     "number",
@@ -79,6 +80,11 @@ def times(left: Coefficient, right: Coefficient) -> Coefficient:
 def minus(value: Coefficient) -> Coefficient:
     """The negative."""
     return -value
+
+
+def is_exact(value: Coefficient) -> bool:
+    """Whether a coefficient is a polynomial in pi, not a ball."""
+    return isinstance(value, fmpq_poly)
 
 
 def is_zero(value: Coefficient) -> bool:

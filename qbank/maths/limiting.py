@@ -45,7 +45,10 @@ from qbank.maths.tails import expand
 from qbank.maths.tidying import scaled, split_coefficient, tidy
 from qbank.maths.verdict import SEAL, Proof
 
-__all__ = ["Found", "NoLimit", "limit_at"]
+__all__ = ["INFINITE", "Found", "NoLimit", "limit_at", "tree_of"]
+
+#: what a limit may be beside a number
+INFINITE = (INFINITY, Negate(INFINITY))
 
 #: from where on expansions are tried
 _STARTS = (2**7, 2**20, 2**80)
@@ -166,7 +169,7 @@ class _Course:
         common = _measure([size for size, _ in logarithms])
         raised = [(int(size / common), argument) for size, argument in logarithms]
         inside = self.of(Quotient(_powers(raised, 1), _powers(raised, -1)))
-        if inside in (INFINITY, Negate(INFINITY), Integer(0)):
+        if inside in (*INFINITE, Integer(0)):
             raise NoLimit("logarithms grow against each other")
         joined = tidy(product(rational(common), Apply("ln", inside)))
         return self._added([joined, *(self.of(term) for term in others)])
@@ -183,7 +186,7 @@ class _Course:
         return _closed(changed)
 
     def _added(self, parts: list[Expression]) -> Expression:
-        endless = [part for part in parts if part in (INFINITY, Negate(INFINITY))]
+        endless = [part for part in parts if part in INFINITE]
         if endless:
             if all(part == endless[0] for part in endless):
                 return endless[0]
@@ -210,11 +213,15 @@ def _settled(found: Expansion) -> Expression | None:
         return INFINITY if sign(coefficient) > 0 else Negate(INFINITY)
     if lead != ONE or not isinstance(coefficient, fmpq_poly):
         return None
-    return _closed(_in_pi(coefficient))
+    return _closed(tree_of(coefficient))
 
 
-def _in_pi(coefficient: Any) -> Expression:
-    """A polynomial in pi with rational coefficients as a tree."""
+def tree_of(coefficient: Any) -> Expression:
+    """A polynomial in pi with rational coefficients (see `qbank.maths.growth`) as a tree.
+
+    >>> tree_of(exact(1, 2))
+    Sum(terms=(Integer(value=1), Product(factors=(Integer(value=2), Constant(name='pi')))))
+    """
     powers: Callable[[int], Expression] = lambda n: PI if n == 1 else Power(PI, Integer(n))  # noqa: E731
     terms = (
         (n, Fraction(int(part.p), int(part.q))) for n, part in enumerate(coefficient.coeffs()) if part != 0

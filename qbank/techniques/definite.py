@@ -35,19 +35,26 @@ from qbank.maths.forward import Undefined
 from qbank.maths.quadrature import Enclosed, Refused, integrate_rigorously
 from qbank.maths.tidying import scaled, split_coefficient, tidy
 from qbank.maths.verdict import Proof, Refuted, Unsettled
+from qbank.messages import say
 from qbank.techniques.planner import solve, technique
 from qbank.techniques.technique import Slip, SlipAnswer
 from qbank.techniques.working import Line, UnprovedLineError, WorkedSolution
 
 __all__ = [
+    "LIMITS_NOT_CHANGED",
     "DefiniteRefused",
     "DefiniteSolution",
     "ValueSlip",
+    "at_limits",
     "definite_slips",
     "definite_value_slips",
     "limit_slips",
+    "pi_over",
+    "proved_equal",
+    "slips_at",
     "value_of_wrong",
     "work_definite",
+    "wrong_value",
 ]
 
 #: digits of the value when it is held against the enclosure, which has fewer
@@ -96,7 +103,7 @@ class DefiniteSolution:
 
     def written(self, antiderivative: Expression) -> Expression:
         """An antiderivative, perhaps a wrong one, between the limits, with nothing worked out."""
-        return _at_limits(antiderivative, self.solution.variable, self.lower, self.upper)
+        return at_limits(antiderivative, self.solution.variable, self.lower, self.upper)
 
 
 def work_definite(
@@ -136,9 +143,9 @@ def work_definite(
     enclosure = integrate_rigorously(integrand, variable, lower, upper)
     if isinstance(enclosure, Refused):
         raise DefiniteRefused(enclosure.reason)
-    at_limits = _at_limits(worked.antiderivative, variable, lower, upper)
+    written = at_limits(worked.antiderivative, variable, lower, upper)
     try:
-        value = exact_value(at_limits, budget=PATIENT)
+        value = exact_value(written, budget=PATIENT)
     except Undefined:
         raise DefiniteRefused("the antiderivative has no value at a limit") from None
     if not _agrees(value, enclosure):
@@ -203,16 +210,21 @@ def definite_value_slips(solution: DefiniteSolution) -> tuple[ValueSlip, ...]:
         for s in technique(worked.technique).slips
     )
     of_limits = (
-        ValueSlip(slip=s.slip, sentence=s.sentence, value=partial(_wrong_value, s.answer, solution.enclosure))
+        ValueSlip(slip=s.slip, sentence=s.sentence, value=partial(wrong_value, s.answer, solution.enclosure))
         for s in (*_limits_not_changed(solution), *limit_slips(solution, worked.antiderivative))
     )
     return (*of_technique, *of_limits)
 
 
-def _at_limits(
+def at_limits(
     antiderivative: Expression, variable: Symbol, lower: Expression, upper: Expression
 ) -> Expression:
-    """F(b) - F(a) as it is written, the numbers put in and nothing worked out."""
+    """F(b) - F(a) as it is written, the numbers put in and nothing worked out.
+
+    >>> x = Symbol("x")
+    >>> at_limits(2 * x, x, Integer(1), Integer(3)) == 2 * Integer(3) - 2 * Integer(1)
+    True
+    """
     return difference(
         antiderivative.substitute({variable: upper}), antiderivative.substitute({variable: lower})
     )
@@ -226,26 +238,32 @@ def _agrees(value: Expression, enclosure: Enclosed) -> bool:
 def _lines(worked: WorkedSolution, lower: Expression, upper: Expression, value: Expression) -> Iterator[Line]:
     """The lines after the antiderivative, those that would repeat the one before left out."""
     bracket = Evaluated(worked.antiderivative, worked.variable, lower, upper)
-    written = _at_limits(worked.antiderivative, worked.variable, lower, upper)
-    subtracted = _proved(written, bracket, worked.variable)
+    written = at_limits(worked.antiderivative, worked.variable, lower, upper)
+    subtracted = proved_equal(written, bracket, worked.variable)
     # the bracket says in short what the difference says at length: one identity, one proof
     for line, reason in (
-        (bracket, "Put the antiderivative between the limits."),
-        (written, "Upper limit first, then subtract the value at the lower limit."),
+        (bracket, say("Put the antiderivative between the limits.")),
+        (written, say("Upper limit first, then subtract the value at the lower limit.")),
     ):
         yield Line(kind="step", statements=(line,), rule="limits", reason=reason, proof=subtracted)
     last = written
     for line, rule, reason in (
-        (_pi_over(tidy(written)), "tidy", "Work out the numbers."),
-        (value, "exact-value", "Write the exact value."),
+        (pi_over(tidy(written)), "tidy", say("Work out the numbers.")),
+        (value, "exact-value", say("Write the exact value.")),
     ):
         if line != last:
-            proof = _proved(line, bracket, worked.variable)
+            proof = proved_equal(line, bracket, worked.variable)
             yield Line(kind="step", statements=(line,), rule=rule, reason=reason, proof=proof)
         last = line
 
 
-def _proved(line: Expression, bracket: Evaluated, variable: Symbol) -> Proof:
+def proved_equal(line: Expression, bracket: Expression, variable: Symbol) -> Proof:
+    """The proof that two constants are equal.
+
+    Raises:
+        UnprovedLineError: they are proved different.
+        DefiniteRefused: neither was found within the time.
+    """
     verdict = decide_equal(line, bracket, variable)
     if isinstance(verdict, Refuted):
         raise UnprovedLineError(line, verdict)
@@ -254,13 +272,17 @@ def _proved(line: Expression, bracket: Evaluated, variable: Symbol) -> Proof:
     return verdict.proof
 
 
-def _pi_over(tree: Expression) -> Expression:
-    """Fractions of pi with one fraction line: `pi/4` and `7pi/96` for 1/4 and 7/96 times pi."""
+def pi_over(tree: Expression) -> Expression:
+    """Fractions of pi with one fraction line: `pi/4` and `7pi/96` for 1/4 and 7/96 times pi.
+
+    >>> pi_over(Quotient(Integer(1), Integer(4)) * PI) == PI / 4
+    True
+    """
     size, body = split_coefficient(tree)
     if body == PI and size.denominator > 1:
         over = Quotient(scaled(Fraction(abs(size.numerator)), PI), Integer(size.denominator))
         return Negate(over) if size < 0 else over
-    return tree.rebuild(_pi_over)
+    return tree.rebuild(pi_over)
 
 
 # What students do with the limits (common practice: from the marking of scripts, not from a published table).
@@ -279,17 +301,22 @@ def value_of_wrong(solution: DefiniteSolution, written: Expression) -> Expressio
         solution: the integral, evaluated.
         written: the wrong answer as written, a constant.
     """
-    return _wrong_value(written, solution.enclosure)
+    return wrong_value(written, solution.enclosure)
+
+
+#: the limits left as they were, in whatever way the new letter came in
+LIMITS_NOT_CHANGED = (
+    "limits-not-changed",
+    say("The limits belong to the old letter: change them as well, or go back before putting them in."),
+)
 
 
 def _limits_not_changed(solution: DefiniteSolution) -> Iterator[SlipAnswer]:
     in_letter = _in_new_letter(solution.solution)
     if in_letter is not None:
-        yield SlipAnswer(
-            slip="limits-not-changed",
-            sentence="The limits belong to the old letter: change them as well, or go back before putting them in.",
-            answer=_at_limits(*in_letter, solution.lower, solution.upper),
-        )
+        slip, sentence = LIMITS_NOT_CHANGED
+        answer = at_limits(*in_letter, solution.lower, solution.upper)
+        yield SlipAnswer(slip=slip, sentence=sentence, answer=answer)
 
 
 def limit_slips(solution: DefiniteSolution, antiderivative: Expression) -> Iterator[SlipAnswer]:
@@ -299,23 +326,32 @@ def limit_slips(solution: DefiniteSolution, antiderivative: Expression) -> Itera
         solution: the integral, evaluated.
         antiderivative: what the limits are put into.
     """
-    variable = solution.solution.variable
-    at_upper, at_lower = (
-        antiderivative.substitute({variable: end}) for end in (solution.upper, solution.lower)
-    )
+    return slips_at(antiderivative, solution.solution.variable, solution.lower, solution.upper)
+
+
+def slips_at(
+    antiderivative: Expression, variable: Symbol, lower: Expression, upper: Expression
+) -> Iterator[SlipAnswer]:
+    """The same for any limits.
+
+    >>> x = Symbol("x")
+    >>> [slip.slip for slip in slips_at(x**2, x, Integer(1), Integer(2))]
+    ['lower-limit-ignored', 'limits-swapped', 'value-at-lower-limit-added']
+    """
+    at_upper, at_lower = (antiderivative.substitute({variable: end}) for end in (upper, lower))
     yield SlipAnswer(
         slip="lower-limit-ignored",
-        sentence="The value at the lower limit is subtracted, and it is not always zero.",
+        sentence=say("The value at the lower limit is subtracted, and it is not always zero."),
         answer=at_upper,
     )
     yield SlipAnswer(
         slip="limits-swapped",
-        sentence="Put the upper limit in first, then subtract the value at the lower limit.",
+        sentence=say("Put the upper limit in first, then subtract the value at the lower limit."),
         answer=difference(at_lower, at_upper),
     )
     yield SlipAnswer(
         slip="value-at-lower-limit-added",
-        sentence="The value at the lower limit is subtracted from that at the upper limit, not added.",
+        sentence=say("The value at the lower limit is subtracted from that at the upper limit, not added."),
         answer=sum_of(at_upper, at_lower),
     )
 
@@ -339,8 +375,13 @@ def _in_new_letter(worked: WorkedSolution) -> tuple[Expression, Symbol] | None:
     return None
 
 
-def _wrong_value(answer: Expression, enclosure: Enclosed) -> Expression | None:
-    """The exact value, or None when there is none or when it is not certain to be wrong."""
+def wrong_value(answer: Expression, enclosure: Enclosed) -> Expression | None:
+    """The exact value of a wrong answer, or None when there is none or when it is not certain to be wrong.
+
+    Args:
+        answer: the answer as written, a constant.
+        enclosure: rigorous bounds of the right value.
+    """
     try:
         value = exact_value(answer, budget=PATIENT)
     except Undefined:

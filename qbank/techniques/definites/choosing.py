@@ -1,0 +1,113 @@
+"""Which way a teacher would take for a definite integral, and the worked value that it gives.
+
+The ways stand in teaching order; the first that fits is taken, `value_all` gives all that fit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from qbank.maths.expression import Apply, Integral, Quotient
+from qbank.maths.number_system import Undefined
+from qbank.techniques.definite import DefiniteRefused
+from qbank.techniques.definites.antiderivative import ANTIDERIVATIVE, LIMITS_CHANGED, ends_in_new_letter
+from qbank.techniques.definites.improper import IMPROPER
+from qbank.techniques.definites.leaf import leaves
+from qbank.techniques.definites.modulus import MODULUS
+from qbank.techniques.definites.periods import PERIODS
+from qbank.techniques.definites.reflection import REFLECTION
+from qbank.techniques.definites.symmetric import EVEN, ODD, ODD_TERMS
+from qbank.techniques.definites.way import Way, WorkedValue
+
+__all__ = ["WAYS", "value_all", "value_of", "value_with", "way"]
+
+WAYS: tuple[Way, ...] = (
+    ODD,
+    ODD_TERMS,
+    EVEN,
+    PERIODS,
+    MODULUS,
+    REFLECTION,
+    IMPROPER,
+    LIMITS_CHANGED,
+    ANTIDERIVATIVE,
+)
+"""All ways, in teaching order."""
+
+_BY_IDENTIFIER = {known.identifier: known for known in WAYS}
+
+
+def way(identifier: str) -> Way:
+    """A way by its identifier.
+
+    Raises:
+        KeyError: no way has this identifier.
+    """
+    return _BY_IDENTIFIER[identifier]
+
+
+def value_of(integral: Integral) -> WorkedValue | None:
+    """The worked value by the way taught first, or None when none fits.
+
+    >>> from qbank.maths.expression import Integer, Symbol, ln
+    >>> x = Symbol("x")
+    >>> value_of(Integral(x / (x**2 + 1), x, Integer(0), Integer(2))).value == ln(Integer(5)) / 2
+    True
+    """
+    return next(_values(integral), None)
+
+
+def value_all(integral: Integral) -> tuple[WorkedValue, ...]:
+    """The worked values by every way that fits, in teaching order."""
+    return tuple(_values(integral))
+
+
+def value_with(identifier: str, integral: Integral) -> WorkedValue | None:
+    """The worked value by one way, or None when it does not fit.
+
+    Raises:
+        KeyError: no way has this identifier.
+    """
+    return _worked(way(identifier), integral)
+
+
+def _values(integral: Integral) -> Iterator[WorkedValue]:
+    for known in _in_order(integral):
+        worked = _worked(known, integral)
+        if worked is not None:
+            yield worked
+
+
+def _in_order(integral: Integral) -> Iterator[Way]:
+    """Teaching order, with two of the ways where this integral has them.
+
+    A reflection comes last where nothing stands below a line or in a logarithm: `sin^2 x` from 0 to pi/2 may be
+    reflected, but a teacher halves the angle. And of the two ways by an antiderivative, that of the technique taught
+    first comes first.
+    """
+    early = _has_moving_parts(integral)
+    for known in WAYS:
+        if known is LIMITS_CHANGED:
+            found = next(leaves(integral), None)
+            changed = found is not None and ends_in_new_letter(found)
+            yield from (LIMITS_CHANGED, ANTIDERIVATIVE) if changed else (ANTIDERIVATIVE, LIMITS_CHANGED)
+        elif known is not ANTIDERIVATIVE and (early or known is not REFLECTION):
+            yield known
+    if not early:
+        yield REFLECTION
+
+
+def _has_moving_parts(integral: Integral) -> bool:
+    """Whether the variable stands below a line or in a logarithm."""
+    return any(
+        integral.variable in (node.denominator if isinstance(node, Quotient) else node).symbols()
+        for node in integral.integrand.walk()
+        if isinstance(node, Quotient) or (isinstance(node, Apply) and node.function == "ln")
+    )
+
+
+def _worked(known: Way, integral: Integral) -> WorkedValue | None:
+    try:
+        return known.work(integral)
+    except (DefiniteRefused, Undefined):
+        return None

@@ -1,0 +1,286 @@
+"""The reflection x -> a + b - x: the integral with itself written backwards, added.
+
+    I = int_a^b f(x) dx = int_a^b f(a + b - x) dx,   2I = int_a^b (f(x) + f(a + b - x)) dx
+
+It helps where the sum is simpler than the integrand: a number, as with sin^n/(sin^n + cos^n) from 0 to pi/2 or with
+f(x)/(f(x) + f(a - x)); nothing; or the integrand without its factor x, as with x sin x/(1 + cos^2 x) from 0 to pi.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from qbank.maths.deciding import decide_equal, exact_value
+from qbank.maths.domain import Domain
+from qbank.maths.equation import Equation
+from qbank.maths.expression import (
+    INFINITY,
+    Apply,
+    Expression,
+    Integer,
+    Integral,
+    Negate,
+    Product,
+    Quotient,
+    Symbol,
+    difference,
+    product,
+    sum_of,
+)
+from qbank.maths.notation import plain
+from qbank.maths.number_system import Undefined
+from qbank.maths.polynomial import as_polynomial
+from qbank.maths.verdict import Proof, Proved
+from qbank.messages import say
+from qbank.techniques.definite import pi_over
+from qbank.techniques.definites.chain import Chain
+from qbank.techniques.definites.leaf import ends
+from qbank.techniques.definites.mirror import Mirror, linear
+from qbank.techniques.definites.opened import go_on
+from qbank.techniques.definites.way import Way, WaySlip, WorkedValue, Wrong
+from qbank.techniques.working import Line
+
+__all__ = ["REFLECTION"]
+
+_IDENTIFIER = "reflection"
+_NAME = Symbol("I")
+_NOUGHT = Integer(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Sum:
+    """What the integrand and its reflection add up to: a number times an integrand.
+
+    Attributes:
+        factor: the number.
+        left: what is still to be integrated; None for nothing but the number.
+        proof: that the two add up to it.
+    """
+
+    factor: Expression
+    left: Expression | None
+    proof: Proof
+
+
+def _work(integral: Integral) -> WorkedValue | None:
+    lower, upper = ends(integral)
+    f, variable = integral.integrand, integral.variable
+    if (
+        lower.symbols() | upper.symbols()
+        or INFINITY in (*lower.walk(), *upper.walk())
+        or _NAME in f.symbols()
+    ):
+        return None
+    if variable not in f.symbols() or as_polynomial(f, variable) is not None:
+        return None
+    total = pi_over(exact_value(sum_of(lower, upper)))
+    mirrored = Mirror(variable, total).of(f)
+    between = Domain(lower=lower, upper=upper)
+    backwards = decide_equal(
+        mirrored, f.substitute({variable: difference(total, variable)}), variable, domain=between
+    )
+    found = _constant(integral, mirrored) or _without_linear_factor(integral, mirrored, total)
+    if found is None or not isinstance(backwards, Proved):
+        return None
+    chain = Chain(_IDENTIFIER, integral)
+    chain.note(
+        "statement",
+        Equation(_NAME, Integral(mirrored, variable, lower, upper)),
+        rule="reflection",
+        reason=say(
+            "Call the integral I. Replacing {x} by {mirror} runs through the interval backwards and leaves I as it is.",
+            x=variable.name,
+            mirror=plain(Negate(variable) if total == _NOUGHT else difference(total, variable)),
+        ),
+        proof=backwards.proof,
+    )
+    doubled = _twice(chain, integral, found)
+    if doubled is None:
+        return None
+    value = pi_over(exact_value(doubled / 2))
+    half = decide_equal(product(Integer(2), value), doubled, variable)
+    if not isinstance(half, Proved):
+        return None
+    chain.note("statement", Equation(_NAME, value), rule="halved", reason=say("Halve it."), proof=half.proof)
+    return chain.finish(value, _wrongs(integral, found, value))
+
+
+def _twice(chain: Chain, integral: Integral, found: _Sum) -> Expression | None:
+    """Write twice the integral, down to its value."""
+    lower, upper = ends(integral)
+    twice = product(Integer(2), _NAME)
+    reason = say("Add the two forms of I and simplify the sum.")
+    if found.left is None:
+        whole = Integral(found.factor, integral.variable, lower, upper)
+        chain.note("statement", Equation(twice, whole), rule="added", reason=reason, proof=found.proof)
+        value = pi_over(exact_value(product(found.factor, difference(upper, lower))))
+        verdict = decide_equal(value, product(found.factor, difference(upper, lower)), integral.variable)
+        if not isinstance(verdict, Proved):
+            return None
+        told = (
+            say("Nothing is left.")
+            if value == _NOUGHT
+            else say("The sum is constant: multiply it by the length of the interval.")
+        )
+        line = Line(kind="step", statements=(value,), rule="constant", reason=told, proof=verdict.proof)
+        chain.add((line,))
+        return value
+    left = Integral(found.left, integral.variable, lower, upper)
+
+    def place(tree: Expression) -> Expression:
+        if isinstance(tree, Negate):
+            return Negate(place(tree.operand))
+        return tree if found.factor == Integer(1) else product(found.factor, tree)
+
+    whole = Integral(product(found.factor, found.left), integral.variable, lower, upper)
+    gone_on = go_on(lambda: Chain(_IDENTIFIER, whole), left, place)
+    if gone_on is None:
+        return None
+    inner, _, value = gone_on
+    chain.note("statement", Equation(twice, place(left)), rule="added", reason=reason, proof=found.proof)
+    chain.add(inner.finish(value).lines)
+    return value
+
+
+def _constant(integral: Integral, mirrored: Expression) -> _Sum | None:
+    """The sum is a number: its value at an end or in the middle, and proved everywhere."""
+    lower, upper = ends(integral)
+    summed, between = sum_of(integral.integrand, mirrored), Domain(lower=lower, upper=upper)
+    for place in (lower, (lower + upper) / 2):
+        try:
+            value = exact_value(summed.substitute({integral.variable: place}))
+        except Undefined:
+            continue
+        for left, right in (_in_letters(summed, value), (summed, value)):
+            # letters are no functions on the interval
+            domain = between if left is summed else None
+            verdict = decide_equal(left, right, integral.variable, domain=domain)
+            if isinstance(verdict, Proved) and not verdict.undefined_at:
+                return _Sum(factor=value, left=None, proof=verdict.proof)
+    return None
+
+
+def _in_letters(summed: Expression, value: Expression) -> tuple[Expression, Expression]:
+    """Circular functions of one angle in two letters, so that high powers of them stay short."""
+    sine, cosine = Symbol("s"), Symbol("c")
+    forms = {
+        "sin": sine,
+        "cos": cosine,
+        "tan": sine / cosine,
+        "cot": cosine / sine,
+        "sec": 1 / cosine,
+        "cosec": 1 / sine,
+    }
+
+    def change(node: Expression) -> Expression:
+        if isinstance(node, Apply) and node.function in forms:
+            return forms[node.function]
+        return node.rebuild(change)
+
+    angles = {node.argument for node in summed.walk() if isinstance(node, Apply) and node.function in forms}
+    return (change(summed), value) if len(angles) == 1 else (summed, value)
+
+
+def _without_linear_factor(integral: Integral, mirrored: Expression, total: Expression) -> _Sum | None:
+    """`x h(x)` where h is the same backwards: the sum is `(a + b) h(x)`."""
+    found = _linear_factor(integral.integrand, integral.variable)
+    if found is None:
+        return None
+    slope, shift, rest = found
+    factor = exact_value(sum_of(product(slope, total), shift, shift))
+    summed = sum_of(integral.integrand, mirrored)
+    lower, upper = ends(integral)
+    between = Domain(lower=lower, upper=upper)
+    verdict = decide_equal(product(factor, rest), summed, integral.variable, domain=between)
+    if not isinstance(verdict, Proved) or verdict.undefined_at:
+        return None
+    if factor == _NOUGHT:
+        return _Sum(factor=_NOUGHT, left=None, proof=verdict.proof)
+    return _Sum(factor=factor, left=rest, proof=verdict.proof)
+
+
+def _linear_factor(tree: Expression, variable: Symbol) -> tuple[Expression, Expression, Expression] | None:
+    """Slope and shift of the first linear factor of a product or numerator, and the tree without it."""
+    match tree:
+        case Quotient(top, bottom):
+            found = _linear_factor(top, variable)
+            if found is None:
+                line = linear(top, variable)
+                return None if line is None else (*line, Quotient(Integer(1), bottom))
+            return (*found[:2], Quotient(found[2], bottom))
+        case Product(factors):
+            for place, factor in enumerate(factors):
+                line = linear(factor, variable)
+                if line is not None and line[0] != _NOUGHT:
+                    return (*line, product(*factors[:place], *factors[place + 1 :]))
+            return None
+        case _:
+            return None
+
+
+# What students do with a reflection (common practice: from the marking of scripts, not from a published table).
+
+
+def _wrongs(integral: Integral, found: _Sum, value: Expression) -> Iterator[Wrong]:
+    lower, upper = ends(integral)
+    yield _NOT_HALVED.leads_to(lambda: sum_of(value, value))
+    yield _HALVED_TWICE.leads_to(lambda: value / 2)
+    yield _SUBTRACTED.leads_to(lambda: _NOUGHT)
+    if found.left is None:
+        yield _LENGTH_FORGOTTEN.leads_to(lambda: found.factor / 2)
+        yield _UPPER_FOR_LENGTH.leads_to(lambda: product(found.factor, upper) / 2)
+        yield _ENDS_ADDED.leads_to(lambda: product(found.factor, sum_of(lower, upper)) / 2)
+    else:
+        yield _FACTOR_FORGOTTEN.leads_to(lambda: value / found.factor)
+        yield _FACTOR_AND_HALF_FORGOTTEN.leads_to(lambda: sum_of(value, value) / found.factor)
+
+
+_NOT_HALVED = WaySlip(
+    identifier="reflection-not-halved",
+    sentence=say("Adding the two forms gives twice the integral: halve it at the end."),
+)
+_HALVED_TWICE = WaySlip(
+    identifier="reflection-halved-twice",
+    sentence=say("Adding the two forms gives twice the integral, not four times: halve once."),
+)
+_SUBTRACTED = WaySlip(
+    identifier="reflected-form-subtracted",
+    sentence=say("Both forms have the same value, so that subtracting them says nothing: add them."),
+)
+_LENGTH_FORGOTTEN = WaySlip(
+    identifier="interval-length-forgotten",
+    sentence=say("The integral of a constant is the constant times the length of the interval."),
+)
+_UPPER_FOR_LENGTH = WaySlip(
+    identifier="upper-limit-for-interval-length",
+    sentence=say("The length of the interval is the upper limit less the lower one."),
+)
+_ENDS_ADDED = WaySlip(
+    identifier="limits-added-for-interval-length",
+    sentence=say("The limits are added in the reflection; the length of the interval is their difference."),
+)
+_FACTOR_FORGOTTEN = WaySlip(
+    identifier="number-from-the-reflection-forgotten",
+    sentence=say("Adding the two forms leaves a number in front of the integral: keep it."),
+)
+_FACTOR_AND_HALF_FORGOTTEN = WaySlip(
+    identifier="linear-factor-left-out",
+    sentence=say("A factor that varies cannot be left out: let the reflection turn it into a number."),
+)
+
+REFLECTION = Way(
+    identifier=_IDENTIFIER,
+    title=say("The integral reflected and added to itself"),
+    work=_work,
+    slips=(
+        _NOT_HALVED,
+        _HALVED_TWICE,
+        _SUBTRACTED,
+        _LENGTH_FORGOTTEN,
+        _UPPER_FOR_LENGTH,
+        _ENDS_ADDED,
+        _FACTOR_FORGOTTEN,
+        _FACTOR_AND_HALF_FORGOTTEN,
+    ),
+)
