@@ -17,6 +17,7 @@ from qbank.maths.expression import Expression, Symbol
 from qbank.maths.points import _right_side
 from qbank.maths.reading import read, read_response
 from qbank.maths.verdict import Proved, Refuted
+from tests.benchmarks.bank_pairs import bank_pairs
 from tests.benchmarks.pairs import PAIRS
 
 LIMIT = 10
@@ -28,6 +29,7 @@ class _TimeOutError(Exception):
 
 
 X = Symbol("x")
+Pairs = tuple[tuple[str, str, bool], ...]
 
 
 def first(integrand: str, response: str) -> bool | None:
@@ -89,7 +91,7 @@ def plain_sympy(integrand: str, response: str) -> bool | None:
 
 
 def timed(
-    route: Callable[[Any, str], bool | None], repeats: int, prepare: Callable[[str], Any] = str
+    pairs: Pairs, route: Callable[[Any, str], bool | None], repeats: int, prepare: Callable[[str], Any] = str
 ) -> Timing:
     """The route on each pair, the best of the repeats; `prepare` is not timed and gives what the route is asked with."""
 
@@ -98,7 +100,7 @@ def timed(
 
     signal.signal(signal.SIGALRM, stop)
     seconds, wrong, late = [], 0, 0
-    for integrand, response, right in PAIRS:
+    for integrand, response, right in pairs:
         best = float("inf")
         found: bool | None = None
         signal.alarm(LIMIT)
@@ -137,11 +139,19 @@ class Timing(NamedTuple):
 
 
 def report() -> list[str]:
-    first(*PAIRS[0][:2])
-    cold, warm = timed(first, REPEATS, forget), timed(further, REPEATS, known)
-    plain_sympy(*PAIRS[0][:2])
-    slow = timed(plain_sympy, 1)
-    head = f"verdict on a typed response ({len(PAIRS)} pairs)      median ms   99 % ms   not settled right"
+    return [
+        *compared("verdict on a typed textbook response", PAIRS),
+        *compared("verdict on a response to a shipped bank", bank_pairs()),
+    ]
+
+
+def compared(what: str, pairs: Pairs) -> list[str]:
+    """Both routes on the same pairs."""
+    first(*pairs[0][:2])
+    cold, warm = timed(pairs, first, REPEATS, forget), timed(pairs, further, REPEATS, known)
+    plain_sympy(*pairs[0][:2])
+    slow = timed(pairs, plain_sympy, 1)
+    head = f"{f'{what} ({len(pairs)} pairs)':42s}  median ms   99 % ms   not settled right"
     ratios = slow.median / cold.median, slow.median / warm.median
     return [
         f"{head}   time-outs ({LIMIT} s)",
