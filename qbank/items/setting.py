@@ -20,6 +20,7 @@ from qbank.items.decking import deck_of
 from qbank.items.item import Item
 from qbank.items.sharing import mean_difficulty, parallel_forms
 from qbank.items.source import Source
+from qbank.messages import in_language
 
 __all__ = ["SettingError", "set_test"]
 
@@ -79,6 +80,8 @@ def set_test(
         parts=tuple(setter.part(number, one) for number, one in enumerate(assessment.sections, 1)),
     )
     papers = (paper,) if forms is None else parallel_forms(paper, forms)
+    # the title says which form it is
+    papers = tuple(replace(one, title=in_language(one.title, bank.language)) for one in papers)
     return deck_of(
         bank,
         seed,

@@ -17,6 +17,7 @@ from math import inf
 
 from qbank.items.deck import Paper, Part, Section
 from qbank.items.item import Item
+from qbank.messages import say
 
 __all__ = ["mean_difficulty", "parallel_forms", "share_out"]
 
@@ -143,7 +144,7 @@ def _form(
         paper,
         identifier=f"{paper.identifier}-form-{mark}",
         form=letters,
-        title=f"{paper.title}, form {letters}",
+        title=say("{title}, form {letter}", title=paper.title, letter=letters),
         parts=tuple(parts),
     )
 

@@ -33,6 +33,7 @@ __all__ = [
     "prompt_row",
     "prompt_several",
     "rubric",
+    "significant_figures",
     "slip_feedback",
     "step_shown",
     "title",
@@ -90,12 +91,13 @@ def step_shown(step: FirstStep) -> Prose:
 
 def prompt_numeric(integral: Integral, figures: int) -> Prose:
     """The question of a definite integral that is answered by a number."""
-    accuracy = say_count(
-        "Give a decimal number, correct to {count} significant figure.",
-        "Give a decimal number, correct to {count} significant figures.",
-        figures,
-    )
+    accuracy = say("Give a decimal number, correct to {accuracy}.", accuracy=significant_figures(figures))
     return together(prompt_choice(integral), accuracy)
+
+
+def significant_figures(figures: int) -> Message:
+    """How accurate a number is, as a part of a sentence; packages are read back by it."""
+    return say_count("{count} significant figure", "{count} significant figures", figures)
 
 
 def prompt_evaluation(integral: Integral, through: Through, figures: int) -> Prose:
@@ -107,7 +109,7 @@ def prompt_evaluation(integral: Integral, through: Through, figures: int) -> Pro
         value=rational(through.value),
         given=Equation(integral.variable, through.point),
         wanted=Equation(integral.variable, through.at),
-        accuracy=say_count("{count} significant figure", "{count} significant figures", figures),
+        accuracy=significant_figures(figures),
     )
     circular = _has_circular_functions(integral.integrand)
     return together(question, say("Angles are in radians.")) if circular else question

@@ -11,12 +11,14 @@ from collections.abc import Callable, Iterable
 from fractions import Fraction
 
 from qbank.items.rounding import round_to_figures
+from qbank.items.wording import significant_figures
 from qbank.maths.quadrature import Enclosed
+from qbank.messages import in_language, languages
 from qbank.packages.question import QuestionError, Spelled
 
 __all__ = ["read_spelled", "spelling_problems"]
 
-_ACCURACY = re.compile(r"correct to ([0-9]{1,2}) significant figures")
+_FIGURES = range(1, 16)
 _MOST = 400
 _NUMBER = re.compile(r"([-\u2212]?)([0-9]{0,40})(?:[.,]([0-9]{0,40}))?")
 
@@ -35,8 +37,8 @@ def read_spelled(question: str, texts: Iterable[str], scores: Callable[[str], bo
     >>> read_spelled("Give it correct to 2 significant figures.", ["0.50", ".5"], lambda text: True).right
     (Fraction(1, 2), Fraction(1, 2))
     """
-    figures = {int(found) for found in _ACCURACY.findall(question)}
-    if len(figures) != 1 or not 1 <= min(figures) <= 15:
+    figures = {count for count in _FIGURES if _says(question, count)}
+    if len(figures) != 1:
         raise QuestionError("the question does not say to how many figures the number is wanted")
     numbers = {text: _number(text) for text in texts}
     if len(numbers) > _MOST:
@@ -49,6 +51,12 @@ def read_spelled(question: str, texts: Iterable[str], scores: Callable[[str], bo
         right=tuple(number for text, number in numbers.items() if right[text]),
         wrong=tuple(number for text, number in numbers.items() if not right[text]),
     )
+
+
+def _says(question: str, figures: int) -> bool:
+    """Whether a question, in whatever language, wants so many significant figures."""
+    texts = {in_language(significant_figures(figures), tag) for tag in languages()}
+    return any(re.search(rf"(?<![0-9]){re.escape(text)}", question) for text in texts)
 
 
 def _number(text: str) -> Fraction:

@@ -1,115 +1,178 @@
-"""Every phrase that a package adds to an item's own texts, in one place."""
+"""Every phrase that a package adds to an item's own texts, in one place; writers say them in the item's language."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
+from qbank.items.item import Coefficients, Item, Matching, Numeric, Prose, SeveralAnswers
+from qbank.items.wording import significant_figures
+from qbank.maths.equation import Equation, Statement
+from qbank.maths.expression import Integral, Symbol, rational
+from qbank.messages import Message, prose, say
+from qbank.techniques.presenting import Row, with_constant
+
 __all__ = [
     "ANSWER",
-    "BEGINS_WITH",
     "BOX",
     "DECIMAL_WANTED",
     "LEFT_BLANK",
-    "LET",
     "NOT_RIGHT",
-    "ONE_OF_SEVERAL",
     "PAIRS_PARTLY_RIGHT",
     "PARTLY_RIGHT",
     "RIGHT",
-    "RIGHT_OPTIONS",
-    "SO",
-    "SO_NUMBERS",
     "UNLISTED",
     "UNREAD",
     "UNREAD_BOXES",
-    "USE",
     "WHICH_LINE",
     "WORKED_SOLUTION",
     "belongs_in_line",
+    "conclusion",
     "denominator",
     "marks",
+    "mathematics",
     "number",
     "numerator",
     "part",
-    "rounded",
     "typed",
     "whole_numbers_wanted",
 ]
 
-ANSWER = "Answer: "
+#: before the box for a number
+ANSWER = say("Answer:")
 #: the accessible name of the box for a number
-BOX = "Answer, as a decimal number"
-DECIMAL_WANTED = "Type it with a decimal point, for example 0.125. Fractions and formulas are not read."
-RIGHT = "Right."
-NOT_RIGHT = "Not right."
-PAIRS_PARTLY_RIGHT = "Not all of the pairs are right."
-#: between an integral and the first step of its solution
-BEGINS_WITH = ": "
-#: before the options of several that are right
-RIGHT_OPTIONS = "The right options are "
-PARTLY_RIGHT = "Some of the numbers are right, but not all."
-#: after one right answer of many
-ONE_OF_SEVERAL = " (one of the right answers)"
-UNREAD = "No number was read. Type a decimal, for example 0.125."
-UNREAD_BOXES = "Not all boxes could be read. Fill in each of them as described."
+BOX = say("Answer, as a decimal number")
+DECIMAL_WANTED = say("Type it with a decimal point, for example 0.125. Fractions and formulas are not read.")
+RIGHT = say("Right.")
+NOT_RIGHT = say("Not right.")
+PAIRS_PARTLY_RIGHT = say("Not all of the pairs are right.")
+PARTLY_RIGHT = say("Some of the numbers are right, but not all.")
+UNREAD = say("No number was read. Type a decimal, for example 0.125.")
+UNREAD_BOXES = say("Not all boxes could be read. Fill in each of them as described.")
 #: after a number that is on no list of spellings
-UNLISTED = (
-    "This is not on the list of accepted answers. Compare it with the worked solution; if your number is the right one, "
-    "written in another way, tell your teacher."
+UNLISTED = say(
+    "This is not on the list of accepted answers. Compare it with the worked solution; if your number is the right one,"
+    " written in another way, tell your teacher."
 )
-WORKED_SOLUTION = "Worked solution"
-#: before a substitution, and between its two equations
-LET, SO = "Let ", ", so "
-#: before the coefficients
-SO_NUMBERS = "So "
-#: before an identity
-USE = "Use "
+WORKED_SOLUTION = say("Worked solution")
 #: below the lines of a working
-WHICH_LINE = "Which line is it?"
+WHICH_LINE = say("Which line is it?")
 #: where a line is left blank and its choice stands elsewhere
 LEFT_BLANK = "\u2026"
 
 
-def belongs_in_line(number: int) -> str:
+def conclusion(item: Item) -> Iterator[Prose]:
+    """What stands below a worked solution: the answer, where the working does not end with it."""
+    match item.response:
+        case Matching():
+            yield from _pairs(item.response, item.variable)
+            return
+        case _ if not item.working or item.asks_for_value:
+            yield _answer(item)
+    match item.response:
+        case SeveralAnswers():
+            yield _right_options(item.response)
+        case Coefficients():
+            yield _numbers(item.response)
+
+
+def _answer(item: Item) -> Prose:
+    """The right answer of an item: an antiderivative with its constant, or a value."""
+    if not item.asks_for_value:
+        return prose("Answer: {answer}", answer=with_constant(item.key, item.conventions.constant))
+    if not isinstance(item.response, Numeric):
+        return prose("Answer: {answer}", answer=item.key)
+    return prose(
+        "Answer: {answer}, which is {decimal} to {accuracy}.",
+        answer=item.key,
+        decimal=item.response.decimal.replace(".", item.conventions.decimal),
+        accuracy=significant_figures(item.response.figures),
+    )
+
+
+def mathematics(row: Row) -> Prose:
+    """The mathematics of a row of working, with the words that open a substitution or an identity."""
+    match row.kind:
+        case "let":
+            first, *others = row.statements
+            chain: Prose = (first,)
+            for one in others:
+                chain = prose("{before}, so {after}", before=chain, after=one)
+            return prose("Let {definition}", definition=chain)
+        case "aside":
+            return prose("Use {identities}", identities=_listed(row.statements))
+        case _:
+            return _listed(row.statements)
+
+
+def _right_options(response: SeveralAnswers) -> Prose:
+    """The options of several that are right."""
+    return prose("The right options are {options}", options=_listed([one.answer for one in response.keys]))
+
+
+def _numbers(response: Coefficients) -> Prose:
+    """What the coefficients are: `So P = 27/8, Q = 9/16`."""
+    pairs = zip(response.letters, response.values, strict=True)
+    found = _listed([Equation(letter, rational(value)) for letter, value in pairs])
+    if response.relations:
+        return prose("So {numbers} (one of the right answers)", numbers=found)
+    return prose("So {numbers}", numbers=found)
+
+
+def _pairs(response: Matching, variable: Symbol) -> Iterator[Prose]:
+    """The right pairs, an integral and its first step; the working of antiderivatives ends with them."""
+    if response.shows == "antiderivative":
+        return
+    for row in response.rows:
+        integral = Integral(row.integrand, variable)
+        yield prose("{integral}: {step}", integral=integral, step=response.partner(row.partner).shown)
+
+
+def _listed(statements: Sequence[Statement]) -> Prose:
+    parts: Prose = tuple(part for one in statements for part in (", ", one))
+    return parts[1:]
+
+
+def belongs_in_line(number: int) -> Message:
     """Where a line of a working is left blank."""
-    return f"What belongs in line {number}?"
+    return say("What belongs in line {number}?", number=str(number))
 
 
-def rounded(decimal: str, figures: int) -> str:
-    """After an exact value."""
-    return f", which is {decimal} to {figures} significant figures."
-
-
-def marks(count: int) -> str:
+def marks(count: int) -> Message:
     """For whoever marks a free answer."""
-    return f"Marks for a full answer: {count}."
+    return say("Marks for a full answer: {count}.", count=str(count))
 
 
-def typed(decimal: str) -> str:
+def typed(decimal: str) -> Message:
     """Where the system compares what is typed with a list of spellings."""
-    return f"Type the number alone, as a decimal such as 0{decimal}125. Fractions and formulas are not read."
+    return say(
+        "Type the number alone, as a decimal such as {example}. Fractions and formulas are not read.",
+        example=f"0{decimal}125",
+    )
 
 
-def part(number: int) -> str:
+def part(number: int) -> Message:
     """A section of a test, whose own title would give the technique away."""
-    return f"Part {number}"
+    return say("Part {number}", number=str(number))
 
 
-def number(letter: str) -> str:
+def number(letter: str) -> Message:
     """The accessible name of the box for a coefficient as a decimal."""
-    return f"{letter}, as a decimal number"
+    return say("{letter}, as a decimal number", letter=letter)
 
 
-def numerator(letter: str) -> str:
+def numerator(letter: str) -> Message:
     """The accessible name of the upper box of a coefficient."""
-    return f"Numerator of {letter}"
+    return say("Numerator of {letter}", letter=letter)
 
 
-def denominator(letter: str) -> str:
+def denominator(letter: str) -> Message:
     """The accessible name of the lower box of a coefficient."""
-    return f"Denominator of {letter}"
+    return say("Denominator of {letter}", letter=letter)
 
 
-def whole_numbers_wanted(bound: int) -> str:
+def whole_numbers_wanted(bound: int) -> Message:
     """Below the boxes of fractions."""
-    return (
-        f"Type a whole number from -{bound} to {bound} in each box. For a whole number the second box is 1."
+    return say(
+        "Type a whole number from -{bound} to {bound} in each box. For a whole number the second box is 1.",
+        bound=str(bound),
     )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from lxml import etree
 
 from qbank.items.deck import Deck, Section
+from qbank.messages import in_language
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.qti.elements import Piecewise, add, qti_root
@@ -83,7 +84,7 @@ def _section(
     if section.pick is not None and section.pick > len(items):
         raise too_few(section.template, section.pick, len(items))
     # students see it, so it is not the title of the template, which may name the technique
-    title = phrases.part(number)
+    title = in_language(phrases.part(number), deck.language)
     attributes = {"identifier": section_identifier(section), "title": title, "visible": "true"}
     holder = add(part, "qti-assessment-section", attributes)
     out.line(2)

@@ -1,4 +1,4 @@
-"""The boxes for coefficients: their declarations, the lines they stand in, and what is said afterwards."""
+"""The boxes for coefficients: their declarations, and the lines they stand in."""
 
 from __future__ import annotations
 
@@ -7,15 +7,14 @@ from fractions import Fraction
 from lxml import etree
 
 from qbank.items.item import Coefficients, DecimalEntry, FractionEntry, Item
-from qbank.maths.equation import Equation
-from qbank.maths.expression import rational
+from qbank.messages import Message, in_language
 from qbank.writers import phrases
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.coefficients import denominator_name, number_name, numerator_name
-from qbank.writers.qti.content import add_mathematics, add_text
+from qbank.writers.qti.content import add_mathematics, add_phrase, add_text
 from qbank.writers.qti.elements import add
 
-__all__ = ["add_boxes", "add_coefficient_values", "declare_boxes"]
+__all__ = ["add_boxes", "declare_boxes"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -49,29 +48,23 @@ def add_boxes(body: _Element, item: Item, response: Coefficients) -> None:
         add_mathematics(line, letter, item.conventions)
         add_text(line, " = ")
         if isinstance(response.entry, FractionEntry):
-            _box(line, numerator_name(letter.name), phrases.numerator(letter.name), 5)
+            _box(line, numerator_name(letter.name), phrases.numerator(letter.name), 5, item)
             add_text(line, " / ")
-            _box(line, denominator_name(letter.name), phrases.denominator(letter.name), 5)
+            _box(line, denominator_name(letter.name), phrases.denominator(letter.name), 5, item)
         else:
-            _box(line, number_name(letter.name), phrases.number(letter.name), 12)
+            _box(line, number_name(letter.name), phrases.number(letter.name), 12, item)
     wanted = (
         phrases.whole_numbers_wanted(response.entry.bound)
         if isinstance(response.entry, FractionEntry)
         else phrases.DECIMAL_WANTED
     )
-    add_text(add(body, "p"), wanted)
+    add_phrase(add(body, "p"), wanted, item)
 
 
-def _box(line: _Element, identifier: str, label: str, length: int) -> None:
-    attributes = {"response-identifier": identifier, "expected-length": str(length), "aria-label": label}
+def _box(line: _Element, identifier: str, label: Message, length: int, item: Item) -> None:
+    attributes = {
+        "response-identifier": identifier,
+        "expected-length": str(length),
+        "aria-label": in_language(label, item.language),
+    }
     add(line, "qti-text-entry-interaction", attributes)
-
-
-def add_coefficient_values(parent: _Element, item: Item, response: Coefficients) -> None:
-    """Append what the coefficients are: `P = 27/8, Q = 9/16`."""
-    for place, (letter, value) in enumerate(zip(response.letters, response.values, strict=True)):
-        if place:
-            add_text(parent, ", ")
-        add_mathematics(parent, Equation(letter, rational(value)), item.conventions)
-    if response.relations:
-        add_text(parent, phrases.ONE_OF_SEVERAL)

@@ -10,19 +10,20 @@ from typing import Literal
 
 from lxml import etree
 
-from qbank.items.item import Item, Numeric, Prose
+from qbank.items.item import Item, Prose
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation import latex, lay_out, speech
 from qbank.maths.notation.mathml import MATHML, markup, quoted
-from qbank.techniques.presenting import Row, with_constant
+from qbank.messages import Message, in_language
+from qbank.techniques.presenting import Row
 from qbank.writers import phrases
 from qbank.writers.characters import one_line, shown
 from qbank.writers.formulas import formula, tex_wanted
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.generation import generation_of
 
-__all__ = ["add_answer", "add_mathematics", "add_prose", "add_row", "add_text", "add_working"]
+__all__ = ["add_mathematics", "add_phrase", "add_prose", "add_row", "add_solution", "add_text"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -72,7 +73,7 @@ def add_mathematics(
     parent.append(formula(math, tex))
 
 
-def add_working(parent: _Element, item: Item) -> None:
+def _working(parent: _Element, item: Item) -> None:
     """Append the worked solution: what is integrated, then numbered steps, each saying why and then what.
 
     The mathematics stands below its reason, not beside it, so that neither is squeezed where there is little room.
@@ -80,33 +81,32 @@ def add_working(parent: _Element, item: Item) -> None:
     steps: _Element | None = None
     for row in item.working:
         if row.kind == "start":
-            add_row(add(parent, "p"), row, item.conventions)
+            add_row(add(parent, "p"), row, item)
             steps = None
             continue
         if steps is None:
             steps = add(parent, "ol")
         step = add(steps, "li", text=row.reason)
-        add_row(add(step, "div"), row, item.conventions)
+        add_row(add(step, "div"), row, item)
 
 
-def add_row(line: _Element, row: Row, conventions: Conventions) -> None:
+def add_solution(parent: _Element, item: Item) -> None:
+    """Append the worked solution, and the answer where the working does not end with it."""
+    _working(parent, item)
+    for phrase in phrases.conclusion(item):
+        add_phrase(add(parent, "p"), phrase, item)
+
+
+def add_row(line: _Element, row: Row, item: Item) -> None:
     """Append the mathematics of a row, with the words that open a substitution or an identity."""
-    opening = {"let": phrases.LET, "aside": phrases.USE}.get(row.kind, "")
-    add_text(line, opening)
-    for position, statement in enumerate(row.statements):
-        if position:
-            add_text(line, phrases.SO if row.kind == "let" else ", ")
-        add_mathematics(line, statement, conventions, after="=" if row.kind == "step" else "")
+    if row.kind == "step":
+        (statement,) = row.statements
+        add_mathematics(line, statement, item.conventions, after="=")
+    else:
+        add_phrase(line, phrases.mathematics(row), item)
 
 
-def add_answer(parent: _Element, item: Item) -> None:
-    """Append the right answer: an antiderivative with its constant, or a value."""
-    conventions = item.conventions
-    if not item.asks_for_value:
-        add_mathematics(parent, with_constant(item.key, conventions.constant), conventions)
-        return
-    add_mathematics(parent, item.key, conventions)
-    if isinstance(item.response, Numeric):
-        response = item.response
-        decimal = response.decimal.replace(".", conventions.decimal)
-        add_text(parent, phrases.rounded(decimal, response.figures))
+def add_phrase(parent: _Element, phrase: Message | Prose, item: Item) -> None:
+    """Append what a package says of itself, in the language of the item."""
+    prose = (phrase,) if isinstance(phrase, str) else phrase
+    add_prose(parent, in_language(prose, item.language), item.conventions)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from lxml import etree
 
 from qbank.items.item import Item, Prose
-from qbank.writers.qti.content import add_prose
+from qbank.writers.qti.content import add_phrase
 from qbank.writers.qti.elements import add, add_content_body
 from qbank.writers.qti.names import FEEDBACK
 
@@ -21,9 +21,9 @@ def add_shown_for(parent: _Element, value: str, prose: Prose, item: Item, outcom
         parent: where it goes.
         value: of the outcome, while which it is seen.
         prose: what it says.
-        item: the item, for its conventions.
+        item: the item, for its conventions and its language.
         outcome: the outcome variable.
     """
     attributes = {"outcome-identifier": outcome, "identifier": value, "show-hide": "show"}
     inside = add_content_body(add(parent, "qti-feedback-block", attributes))
-    add_prose(add(inside, "p"), prose, item.conventions)
+    add_phrase(add(inside, "p"), prose, item)

@@ -16,17 +16,18 @@ from qbank.items.item import (
     SeveralAnswers,
     WorkingTask,
 )
+from qbank.messages import in_language
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.formulas import MathMode, settle
 from qbank.writers.pictures import STYLES_PATH, Album
-from qbank.writers.qti.boxes import add_boxes, add_coefficient_values, declare_boxes
+from qbank.writers.qti.boxes import add_boxes, declare_boxes
 from qbank.writers.qti.coefficients import PART
-from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
+from qbank.writers.qti.content import add_mathematics, add_phrase, add_prose, add_solution, add_text
 from qbank.writers.qti.elements import add, add_content_body, document, qti_root
 from qbank.writers.qti.feedback import add_shown_for
 from qbank.writers.qti.generation import Generation, generation_of
-from qbank.writers.qti.matching import SOME, add_matching, add_pairs, declare_matching
+from qbank.writers.qti.matching import SOME, add_matching, declare_matching
 from qbank.writers.qti.names import (
     FEEDBACK,
     ITEM_TO_TOP,
@@ -37,7 +38,7 @@ from qbank.writers.qti.names import (
     XML_LANG,
 )
 from qbank.writers.qti.processing import SHOWN, add_processing, slip_name
-from qbank.writers.qti.several import add_right_options, declare_several
+from qbank.writers.qti.several import declare_several
 from qbank.writers.qti.tasks import add_task, declare_task, feedback_names
 
 __all__ = ["item_document"]
@@ -198,17 +199,15 @@ def _matching(body: _Element, item: Item, response: Matching, *, shuffle: bool) 
 def _numeric(body: _Element, item: Item, response: Numeric) -> None:
     add_prose(add(body, "p"), item.prompt, item.conventions)
     line = add(body, "p")
-    add_text(line, phrases.ANSWER)
+    add_phrase(line, phrases.ANSWER, item)
+    add_text(line, " ")
     box = {
         "response-identifier": RESPONSE,
         "expected-length": "12",
-        "aria-label": phrases.BOX,
+        "aria-label": in_language(phrases.BOX, item.language),
     }
     add(line, "qti-text-entry-interaction", box)
-    add_text(
-        add(body, "p"),
-        phrases.DECIMAL_WANTED,
-    )
+    add_phrase(add(body, "p"), phrases.DECIMAL_WANTED, item)
     add_shown_for(body, "RIGHT", (phrases.RIGHT,), item)
     for number, slip in enumerate(response.slips):
         add_shown_for(body, slip_name(number), slip.feedback, item)
@@ -232,7 +231,7 @@ def _free_expression(body: _Element, item: Item, response: FreeExpression) -> No
     rubric = add(body, "qti-rubric-block", {"view": "scorer", "use": "scoring"})
     inside = add_content_body(rubric)
     add_prose(add(inside, "p"), response.rubric, item.conventions)
-    add_text(add(inside, "p"), phrases.marks(item.marks))
+    add_phrase(add(inside, "p"), phrases.marks(item.marks), item)
     attributes = {"response-identifier": RESPONSE, "expected-lines": "6", "expected-length": "400"}
     interaction = add(body, "qti-extended-text-interaction", attributes)
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
@@ -243,20 +242,7 @@ def _solution(top: _Element, item: Item) -> None:
         "outcome-identifier": SOLUTION,
         "identifier": SHOWN,
         "show-hide": "show",
-        "title": phrases.WORKED_SOLUTION,
+        "title": in_language(phrases.WORKED_SOLUTION, item.language),
     }
     inside = add_content_body(add(top, "qti-modal-feedback", attributes))
-    add_working(inside, item)
-    # the working of an antiderivative ends with the answer
-    if (not item.working or item.asks_for_value) and not isinstance(item.response, Matching):
-        answer = add(inside, "p")
-        add_text(answer, phrases.ANSWER)
-        add_answer(answer, item)
-    if isinstance(item.response, Matching):
-        add_pairs(inside, item, item.response)
-    if isinstance(item.response, SeveralAnswers):
-        add_right_options(add(inside, "p"), item, item.response)
-    if isinstance(item.response, Coefficients):
-        numbers = add(inside, "p")
-        add_text(numbers, phrases.SO_NUMBERS)
-        add_coefficient_values(numbers, item, item.response)
+    add_solution(inside, item)

@@ -35,6 +35,7 @@ INTERACTIONS = {
     "choice": ("choiceInteraction", "responseprocessing"),
     "several-answers": ("choiceInteraction", "responseprocessing"),
     "first-step": ("choiceInteraction", "responseprocessing"),
+    "find-fault": ("choiceInteraction", "responseprocessing"),
     "matching": ("matchInteraction", "responseprocessing"),
     "numeric": ("textEntryInteraction", "responseprocessing"),
     "evaluation": ("textEntryInteraction", "responseprocessing"),

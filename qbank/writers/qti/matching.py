@@ -10,14 +10,13 @@ from lxml import etree
 
 from qbank.items.item import Item, Matching
 from qbank.maths.expression import Integral
-from qbank.writers import phrases
 from qbank.writers.numbers import decimal_text
-from qbank.writers.qti.content import add_mathematics, add_prose, add_text
+from qbank.writers.qti.content import add_mathematics, add_prose
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.generation import generation_of
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 
-__all__ = ["SOME", "add_matching", "add_matching_processing", "add_pairs", "declare_matching"]
+__all__ = ["SOME", "add_matching", "add_matching_processing", "declare_matching"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -95,17 +94,6 @@ def add_matching_processing(condition: _Element, response: Matching, slip: str, 
     _set(add(inside, "qti-response-else"), FEEDBACK, SOME)
     nothing = add(add(condition, "qti-response-else"), "qti-set-outcome-value", {"identifier": SCORE})
     add(nothing, "qti-base-value", {"base-type": "float"}, "0")
-
-
-def add_pairs(parent: _Element, item: Item, response: Matching) -> None:
-    """Append the right pairs, one after another; for first steps, whose working does not end with them."""
-    if response.shows == "antiderivative":
-        return
-    for row in response.rows:
-        line = add(parent, "p")
-        add_mathematics(line, Integral(row.integrand, item.variable), item.conventions)
-        add_text(line, phrases.BEGINS_WITH)
-        add_prose(line, response.partner(row.partner).shown, item.conventions)
 
 
 def _variable(parent: _Element) -> None:

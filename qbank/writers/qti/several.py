@@ -1,4 +1,4 @@
-"""Several answers: the mapping from options to shares of the marks, and what is said afterwards.
+"""Several answers: the mapping from options to shares of the marks.
 
 The standard's own mapping adds up what the chosen options are worth and keeps the sum within bounds, so that nothing has to
 be calculated in the response processing. FEEDBACK holds all options that were chosen, and each shows what is said of it.
@@ -9,13 +9,11 @@ from __future__ import annotations
 from lxml import etree
 
 from qbank.items.item import Item, SeveralAnswers
-from qbank.writers import phrases
 from qbank.writers.numbers import decimal_text
-from qbank.writers.qti.content import add_mathematics, add_text
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 
-__all__ = ["add_right_options", "add_several_processing", "declare_several", "share_text"]
+__all__ = ["add_several_processing", "declare_several", "share_text"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -56,15 +54,6 @@ def add_several_processing(condition: _Element, shown: str) -> None:
     add(solution, "qti-base-value", {"base-type": "identifier"}, shown)
     nothing = add(add(condition, "qti-response-else"), "qti-set-outcome-value", {"identifier": SCORE})
     add(nothing, "qti-base-value", {"base-type": "float"}, "0")
-
-
-def add_right_options(parent: _Element, item: Item, response: SeveralAnswers) -> None:
-    """Append what was right."""
-    add_text(parent, phrases.RIGHT_OPTIONS)
-    for place, option in enumerate(response.keys):
-        if place:
-            add_text(parent, ", ")
-        add_mathematics(parent, option.answer, item.conventions)
 
 
 def _variable(parent: _Element) -> None:

@@ -12,7 +12,7 @@ from qbank.items.item import Item
 from qbank.items.tasks.asked import TaskQuestion, WorkingTask
 from qbank.writers import phrases
 from qbank.writers.numbers import decimal_text
-from qbank.writers.qti.content import add_prose, add_row, add_text
+from qbank.writers.qti.content import add_phrase, add_prose, add_row, add_text
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.feedback import add_shown_for
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
@@ -69,7 +69,7 @@ def add_lines(parent: _Element, item: Item, response: WorkingTask) -> dict[int, 
         if response.reasons:
             add_text(step, line.row.reason)
         if line.question is None:
-            add_row(add(step, "div"), line.row, item.conventions)
+            add_row(add(step, "div"), line.row, item)
         else:
             places[line.number] = step
     return places
@@ -86,9 +86,9 @@ def _choice(
     interaction = add(parent, "qti-choice-interaction", attributes)
     prompt = add(interaction, "qti-prompt")
     if question.line is not None:
-        add_text(prompt, phrases.belongs_in_line(question.line))
+        add_phrase(prompt, phrases.belongs_in_line(question.line), item)
     elif response.lines:
-        add_text(prompt, phrases.WHICH_LINE)
+        add_phrase(prompt, phrases.WHICH_LINE, item)
     else:
         add_prose(prompt, item.prompt, item.conventions)
     for option in question.options:

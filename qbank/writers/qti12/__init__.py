@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from qbank.items.deck import Deck, Paper, Part, Section
 from qbank.items.item import Item
+from qbank.messages import in_language
 from qbank.writers import phrases
 from qbank.writers.artifact import Artifact
 from qbank.writers.formulas import Formulas
@@ -66,7 +67,10 @@ def _tests(deck: Deck, register: Register) -> Iterator[tuple[str, Cover, tuple[G
     if not deck.papers:
         identifier = register.add(f"test-{deck.bank}")
         numbered = enumerate(deck.sections, 1)
-        groups = (_group(one, phrases.part(number), deck, register) for number, one in numbered)
+        groups = (
+            _group(one, in_language(phrases.part(number), deck.language), deck, register)
+            for number, one in numbered
+        )
         yield _PATH, Cover(identifier=identifier, title=deck.title), tuple(groups)
     for paper in deck.papers:
         register.add(paper.identifier)

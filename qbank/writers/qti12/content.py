@@ -11,18 +11,15 @@ from collections.abc import Callable
 
 from lxml import etree
 
-from qbank.items.item import Coefficients, Item, Matching, Prose, SeveralAnswers, WorkingTask
+from qbank.items.item import Item, Prose, WorkingTask
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
 from qbank.writers.formulas import Formulas, settle, showing
 from qbank.writers.marks import written
-from qbank.writers.qti.boxes import add_coefficient_values
-from qbank.writers.qti.content import add_answer, add_mathematics, add_prose, add_text, add_working
+from qbank.writers.qti.content import add_mathematics, add_phrase, add_prose, add_solution
 from qbank.writers.qti.elements import add as add_part
 from qbank.writers.qti.generation import QTI3
-from qbank.writers.qti.matching import add_pairs
-from qbank.writers.qti.several import add_right_options
 from qbank.writers.qti.tasks import add_lines
 from qbank.writers.qti12.elements import add
 
@@ -42,7 +39,7 @@ def prose_html(item: Item, formulas: Formulas, *paragraphs: Prose) -> str:
 
     def fill(top: _Element) -> None:
         for prose in paragraphs:
-            add_prose(add_part(top, "p"), prose, item.conventions)
+            add_phrase(add_part(top, "p"), prose, item)
 
     return _html(fill, item.language, formulas)
 
@@ -69,7 +66,7 @@ def task_html(item: Item, formulas: Formulas, response: WorkingTask, last: Prose
         for blank in add_lines(top, item, response).values():
             add_part(blank, "div", text=phrases.LEFT_BLANK)
         if last:
-            add_prose(add_part(top, "p"), last, item.conventions)
+            add_phrase(add_part(top, "p"), last, item)
 
     return _html(fill, item.language, formulas)
 
@@ -78,21 +75,8 @@ def answer_html(item: Item, formulas: Formulas) -> str:
     """The worked solution under its heading; the answer alone where there is no working."""
 
     def fill(top: _Element) -> None:
-        add_part(add_part(top, "p"), "strong", text=phrases.WORKED_SOLUTION)
-        add_working(top, item)
-        # the working of an antiderivative ends with the answer
-        if (not item.working or item.asks_for_value) and not isinstance(item.response, Matching):
-            answer = add_part(top, "p")
-            add_text(answer, phrases.ANSWER)
-            add_answer(answer, item)
-        if isinstance(item.response, Matching):
-            add_pairs(top, item, item.response)
-        if isinstance(item.response, SeveralAnswers):
-            add_right_options(add_part(top, "p"), item, item.response)
-        if isinstance(item.response, Coefficients):
-            numbers = add_part(top, "p")
-            add_text(numbers, phrases.SO_NUMBERS)
-            add_coefficient_values(numbers, item, item.response)
+        add_phrase(add_part(add_part(top, "p"), "strong"), phrases.WORKED_SOLUTION, item)
+        add_solution(top, item)
 
     return _html(fill, item.language, formulas)
 

@@ -16,6 +16,7 @@ from qbank.items import wording
 from qbank.items.item import Item, Matching
 from qbank.items.matched import MatchingRow
 from qbank.maths.expression import Integral
+from qbank.messages import in_language
 from qbank.writers.formulas import Formulas
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti12.content import add_material, prose_html
@@ -42,7 +43,9 @@ def row_items(item: Item, response: Matching) -> tuple[Item, ...]:
             key=row.key,
             proof=row.proof,
             working=row.working,
-            prompt=wording.prompt_row(response, Integral(row.integrand, item.variable)),
+            prompt=in_language(
+                wording.prompt_row(response, Integral(row.integrand, item.variable)), item.language
+            ),
             marks=max(1, item.marks // len(response.rows)),
             response=_only(response, row),
         )
