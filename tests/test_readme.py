@@ -14,6 +14,7 @@ from qbank.bank.loading import parse_bank
 from qbank.cli import main
 from qbank.cli.arguments import SHIPPED
 from qbank.techniques import TECHNIQUES
+from qbank.techniques.definites.choosing import WAYS
 from qbank.writers import WRITERS
 
 README = (Path(__file__).resolve().parent.parent / "README.md").read_text(encoding="utf-8")
@@ -58,5 +59,5 @@ def test_the_bank_shown_is_a_bank() -> None:
 
 
 def test_every_format_and_technique_is_named() -> None:
-    for name in (*WRITERS, *(technique.identifier for technique in TECHNIQUES)):
+    for name in (*WRITERS, *(technique.identifier for technique in (*TECHNIQUES, *WAYS))):
         assert f"`{name}`" in README, name

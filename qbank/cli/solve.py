@@ -7,8 +7,10 @@ from typing import Any
 
 import click
 
-from qbank.cli.arguments import MATHEMATICS, read_argument
+from qbank.cli.arguments import MATHEMATICS, fail, read_argument
 from qbank.cli.board import board
+from qbank.cli.solve_definite import solve_definite
+from qbank.cli.worked_text import aligned, rows_as_json
 from qbank.maths.conventions import DEFAULT
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.expression import Expression, Integral, Symbol
@@ -25,17 +27,31 @@ __all__ = ["command"]
 @click.command(name="solve", context_settings=MATHEMATICS)
 @click.argument("integrand")
 @click.option("--variable", default="x", show_default=True, help="Variable of integration.")
+@click.option("--from", "lower", default=None, help="Lower limit of a definite integral; may be -infinity.")
+@click.option("--to", "upper", default=None, help="Upper limit, likewise.")
 @click.option(
-    "--all", "every", is_flag=True, help="Every technique that fits, the one taught first in front."
+    "--all", "every", is_flag=True, help="Every technique (or way) that fits, the one taught first in front."
 )
 @click.option("--as", "form", type=click.Choice(["text", "latex", "json"]), default="text", show_default=True)
-def command(integrand: str, variable: str, every: bool, form: str) -> None:
+def command(
+    integrand: str, variable: str, lower: str | None, upper: str | None, every: bool, form: str
+) -> None:
     """Work out the integral of INTEGRAND line by line.
 
     Example: qbank solve "sin(3x)^4"
+
+    Example: qbank solve "x/(x^2 + 1)" --from 0 --to 2
     """
     letter = Symbol(variable)
     tree = read_argument(integrand, "integrand", letter)
+    if lower is not None or upper is not None:
+        if lower is None or upper is None:
+            fail("a definite integral has both limits: give --from and --to")
+        ends = (read_argument(lower, "lower limit", letter), read_argument(upper, "upper limit", letter))
+        if letter in ends[0].symbols() | ends[1].symbols():
+            fail(f"the limits are numbers, without {variable}")
+        solve_definite(Integral(tree, letter, *ends), every=every, form=form)
+        return
     first = None if every else solve(tree, letter)
     solutions = solve_all(tree, letter) if every else (first,) if first is not None else ()
     if not solutions:
@@ -55,7 +71,7 @@ def _show(solution: WorkedSolution, form: str) -> None:
     """One solution as text or LaTeX."""
     found = rows(solution, DEFAULT.constant)
     if form == "latex":
-        click.echo(_aligned(found))
+        click.echo(aligned(found))
         return
     click.echo(technique(solution.technique).title)
     for line in board(found, DEFAULT):
@@ -91,24 +107,5 @@ def _as_json(solution: WorkedSolution, found: tuple[Row, ...]) -> dict[str, Any]
         "technique": solution.technique,
         "integral": plain(Integral(solution.integrand, solution.variable)),
         "antiderivative": plain(with_constant(solution.antiderivative, DEFAULT.constant)),
-        "rows": [
-            {
-                "kind": row.kind,
-                "plain": [plain(statement) for statement in row.statements],
-                "latex": [latex(statement) for statement in row.statements],
-                "rule": row.rule,
-                "reason": row.reason,
-            }
-            for row in found
-        ],
+        "rows": rows_as_json(found),
     }
-
-
-def _aligned(found: tuple[Row, ...]) -> str:
-    lines = []
-    for row in found:
-        written = r",\quad ".join(latex(statement) for statement in row.statements)
-        reason = rf" && \text{{{row.reason}}}" if row.reason else ""
-        lead = {"start": "&", "step": "&= ", "let": r"&\quad\text{let } "}.get(row.kind, r"&\quad ")
-        lines.append(f"  {lead}{written}{reason}")
-    return "\\begin{aligned}\n" + " \\\\\n".join(lines) + "\n\\end{aligned}"
