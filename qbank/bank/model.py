@@ -34,6 +34,7 @@ ResponseForm = Literal[
     "coefficients",
     "free-expression",
     "first-step",
+    "find-fault",
 ]
 
 

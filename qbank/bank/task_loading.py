@@ -11,7 +11,7 @@ __all__ = ["TASKS", "check_tasks"]
 _Report = Callable[[tuple[str | int, ...], str, str, str], object]
 
 #: response forms that ask about the working itself
-TASKS = frozenset({"first-step"})
+TASKS = frozenset({"first-step", "find-fault"})
 
 
 def check_tasks(raw: dict[str, Any], report: _Report) -> None:

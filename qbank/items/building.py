@@ -38,6 +38,7 @@ from qbank.items.numeric import NumberRefused, numeric
 from qbank.items.pairing import apart, paired
 from qbank.items.several import SeveralQuestion, several_answers
 from qbank.items.tasks.asked import WorkingTask
+from qbank.items.tasks.faults import fault_task, prompt_fault
 from qbank.items.tasks.first_steps import first_step_task, prompt_first_step
 from qbank.items.translated import translated
 from qbank.items.values import double_values, placed
@@ -297,12 +298,19 @@ def _response(
             rubric = wording.rubric(question.integrand, template.variable, question.key, constant)
             return wording.prompt_free(integral), FreeExpression(rubric=rubric)
         case "first-step":
-            return prompt_first_step(integral), _first_step(template, question, stream)
+            return prompt_first_step(integral), _task(bank, template, question, form, stream)
+        case "find-fault":
+            return prompt_fault(integral), _task(bank, template, question, form, stream)
 
 
-def _first_step(template: Template, question: _Question, stream: Stream) -> WorkingTask:
+def _task(
+    bank: Bank, template: Template, question: _Question, form: ResponseForm, stream: Stream
+) -> WorkingTask:
     assert question.solution is not None, "the loader asks for a technique"
-    found = first_step_task(question.solution, template.options, stream)
+    if form == "first-step":
+        found = first_step_task(question.solution, template.options, stream)
+    else:
+        found = fault_task(question.solution, bank.conventions.constant, stream)
     if isinstance(found, str):
         raise DrawRefused(found)
     return found

@@ -33,6 +33,7 @@ from qbank.packages.question import (
     QuestionError,
     Several,
     Stated,
+    TaskLine,
     TaskShown,
     Tried,
 )
@@ -208,7 +209,7 @@ def _answers(entry: Json) -> Answers:
             return ModelAnswer(answer=key)
         case "coefficients":
             return _form(entry)
-        case "first-step":
+        case "first-step" | "find-fault":
             return _task(entry)
         case other:
             raise QuestionError(f"items of the form {other} are not read back")
@@ -239,7 +240,11 @@ def _task(entry: Json) -> AskedTask:
         # a document says how options are scored, and has nothing to be carried out
         lambda given: share * sum(1 for name in right if given.get(name) == right[name]),
     )
-    return AskedTask(task=entry["form"], questions=questions)
+    lines = tuple(
+        TaskLine(statements=tuple(map(_statement, line["mathematics"])), question=line["question"])
+        for line in response["lines"]
+    )
+    return AskedTask(task=entry["form"], questions=questions, lines=lines)
 
 
 def _matched(entry: Json) -> Matched:

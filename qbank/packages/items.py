@@ -30,6 +30,7 @@ from qbank.packages.question import (
     Options,
     Question,
     QuestionError,
+    TaskLine,
     TaskShown,
 )
 from qbank.packages.several import asked_of_several, read_several
@@ -191,10 +192,21 @@ def _task(item: Element, interactions: list[Element]) -> Question:
     questions = read_choices(
         shown, keys, _full_marks(item), lambda given: outcomes(item, dict(given)).get("SCORE")
     )
+    lines = _task_lines(item)
     return Question(
         identifier=attribute(item, "identifier") or "",
-        integral=asked_integral(_shown_before_answering(item)),
-        answers=AskedTask(task="first-step", questions=questions),
+        integral=asked_integral(_shown_before_answering(item, "ol")),
+        answers=AskedTask(task="find-fault" if lines else "first-step", questions=questions, lines=lines),
+    )
+
+
+def _task_lines(item: Element) -> tuple[TaskLine, ...]:
+    """The lines of a working that a student reads before answering."""
+    lists = [part for body in children(item, "itembody") for part in children(body, "ol")]
+    return tuple(
+        TaskLine(statements=tuple(_formulas(line, hidden=_FEEDBACK)))
+        for one in lists
+        for line in children(one, "li")
     )
 
 
@@ -219,9 +231,9 @@ def _several(item: Element, interaction: Element) -> Question:
     )
 
 
-def _shown_before_answering(item: Element) -> list[Statement]:
-    """The formulas in what a student reads before answering."""
-    hidden = _FEEDBACK | {_RUBRIC, "simplechoice"}
+def _shown_before_answering(item: Element, *without: str) -> list[Statement]:
+    """The formulas in what a student reads before answering, but for those inside the kinds named."""
+    hidden = _FEEDBACK | {_RUBRIC, "simplechoice", *without}
     return [statement for body in children(item, "itembody") for statement in _formulas(body, hidden=hidden)]
 
 

@@ -32,6 +32,7 @@ from qbank.packages.question import (
     Question,
     QuestionError,
     Several,
+    TaskLine,
     TaskShown,
     Tried,
 )
@@ -84,7 +85,7 @@ class _Reader:
         pages = self._html(self._presentation)
         shown = [statement for page in pages for statement in formulas_in(page)]
         if self._is_task():
-            return self._asked(asked_integral(shown), self._task(), [])
+            return self._task_question(pages)
         if self._more or self._offers_steps():
             matched = self._matched(shown)
             return self._asked(matched.rows[0].integral, matched, [])
@@ -201,7 +202,22 @@ class _Reader:
         names = [attribute(label, "ident") or "" for label in inside(self._given, "response_label")]
         return bool(names) and all(_OF_A_TASK.fullmatch(name) for name in names)
 
-    def _task(self) -> AskedTask:
+    def _task_question(self, pages: list[Element]) -> Question:
+        """The lines of a working stand in a list, the integral before it."""
+        lists = [one for page in pages for one in inside(page, "ol")]
+        lines = tuple(
+            TaskLine(statements=tuple(formulas_in(line))) for one in lists for line in children(one, "li")
+        )
+        shown = [
+            statement
+            for page in pages
+            for part in page
+            if kind(part) != "ol"
+            for statement in formulas_in(part)
+        ]
+        return self._asked(asked_integral(shown), self._task(lines), [])
+
+    def _task(self, lines: tuple[TaskLine, ...]) -> AskedTask:
         """A choice for each question."""
         shown = []
         for given in (self._given, *self._more):
@@ -223,7 +239,7 @@ class _Reader:
         questions = read_choices(
             shown, keys, full_score(self._item), lambda given: score(self._item, dict(given))
         )
-        return AskedTask(task="first-step", questions=questions)
+        return AskedTask(task="find-fault" if lines else "first-step", questions=questions, lines=lines)
 
     # ---- what is matched
 

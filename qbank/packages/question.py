@@ -11,8 +11,8 @@ from typing import TypeAlias
 
 from qbank.bank.policy import ACCEPTING, Policy
 from qbank.items.tasks.asked import TaskName
-from qbank.maths.equation import Statement
-from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.maths.equation import Equation, Statement
+from qbank.maths.expression import Differential, Expression, Integral, Symbol
 from qbank.techniques.first_step import FirstStep
 
 __all__ = [
@@ -32,6 +32,7 @@ __all__ = [
     "Spelled",
     "Stated",
     "TaskChoice",
+    "TaskLine",
     "TaskShown",
     "Tried",
 ]
@@ -189,11 +190,42 @@ class TaskChoice:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TaskLine:
+    """A line of a working: its mathematics, or the response variable of what is to be chosen for it."""
+
+    statements: tuple[Statement, ...]
+    question: str | None = None
+
+    @property
+    def kind(self) -> str:
+        """What kind of line the mathematics is."""
+        match self.statements:
+            case (Equation(Symbol()), *others) if any(_has_differential(one) for one in others):
+                return "let"
+            case (Equation(), *_):
+                return "aside"
+            case _:
+                return "step"
+
+
+def _has_differential(statement: Statement) -> bool:
+    sides = (statement.left, statement.right) if isinstance(statement, Equation) else (statement,)
+    return any(isinstance(node, Differential) for side in sides for node in side.walk())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AskedTask:
-    """A task about working."""
+    """A task about working.
+
+    Attributes:
+        task: which.
+        questions: what is asked.
+        lines: of the working that is shown.
+    """
 
     task: TaskName
     questions: tuple[TaskChoice, ...]
+    lines: tuple[TaskLine, ...] = ()
 
 
 Answers: TypeAlias = Options | Several | Matched | AskedTask | Accepted | Spelled | ModelAnswer | Form

@@ -1,11 +1,13 @@
 """Tasks about working, read back and proved again from what students see.
 
 A first step has to be the opening of some solution that the techniques find; a wrong one leads to none, and a rule that
-is misused is refuted at a point.
+is misused is refuted at a point. Of a working with a fault every line is decided: the keyed one has to be refuted, the others
+proved to follow.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
@@ -13,10 +15,11 @@ from qbank.marking.entry import Marked
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Integral
-from qbank.maths.verdict import Refuted
+from qbank.maths.verdict import Proved, Refuted, Verdict
 from qbank.packages.finding import Finding
 from qbank.packages.processing import is_share
 from qbank.packages.question import AskedTask, QuestionError, TaskChoice, TaskShown
+from qbank.techniques.following import follow
 from qbank.techniques.misused_rules import misused_rules
 from qbank.techniques.opening import Pieces, by_parts_with, leads_on, let, opening_of
 from qbank.techniques.planner import solve_all
@@ -24,6 +27,7 @@ from qbank.techniques.planner import solve_all
 __all__ = ["has_words", "mark_task", "prove_task", "read_choices"]
 
 _MOST = 12
+_NUMBER = re.compile(r"[0-9]{1,2}")
 
 
 def has_words(text: str) -> bool:
@@ -89,10 +93,29 @@ def prove_task(asked: AskedTask, integral: Integral) -> Finding:
 
 def _judged(asked: AskedTask, integral: Integral) -> Iterator[tuple[str, bool | None, bool]]:
     """Each option: its name, whether it is right, and whether it scores."""
+    verdicts = follow(asked.lines, integral) if asked.task == "find-fault" else ()
     for question in asked.questions:
         for option in question.options:
-            right = option.identifier == question.key
-            yield option.identifier, _is_first_step(option, integral, right=right), right
+            keyed = option.identifier == question.key
+            if asked.task == "find-fault":
+                right = _is_faulty(option, verdicts)
+            else:
+                right = _is_first_step(option, integral, right=keyed)
+            yield option.identifier, right, keyed
+
+
+def _is_faulty(option: TaskShown, verdicts: Sequence[Verdict]) -> bool | None:
+    """Whether the line that an option names does not follow."""
+    number = _NUMBER.search(option.text)
+    if number is None or not 1 <= int(number[0]) <= len(verdicts):
+        return None
+    match verdicts[int(number[0]) - 1]:
+        case Refuted():
+            return True
+        case Proved():
+            return False
+        case _:
+            return None
 
 
 def _is_first_step(option: TaskShown, integral: Integral, *, right: bool) -> bool | None:

@@ -16,6 +16,8 @@ from qbank.packages.formulas import FormulaError
 __all__ = ["tex_formulas", "without_tex"]
 
 _DELIMITED = re.compile(r"\\\((.*?)\\\)", re.DOTALL)
+#: an integral still to be done, among other terms
+_PENDING = re.compile(r"\\int (?:(?!\\int).)*?\\, d\\?[A-Za-z]+", re.DOTALL)
 _DIFFERENTIAL = re.compile(r"d\\?([A-Za-z]{1,40})")
 
 
@@ -32,7 +34,8 @@ def tex_formulas(text: str | None) -> Iterator[Statement]:
     ['Integral', 'Sum']
     """
     for found in _DELIMITED.finditer(text or ""):
-        yield _statement(found[1].strip().removeprefix(r"\displaystyle").strip())
+        text = found[1].strip().removeprefix(r"\displaystyle").strip()
+        yield _statement(text.removeprefix("=").strip())  # the next line of a chain of equal expressions
 
 
 def without_tex(text: str) -> str:
@@ -45,7 +48,7 @@ def without_tex(text: str) -> str:
 
 
 def _statement(text: str) -> Statement:
-    if not text.startswith(r"\int"):
+    if not text.startswith(r"\int") or (not _PENDING.fullmatch(text) and not text.startswith(r"\int_")):
         left, equals, right = text.partition("=")
         return Equation(_side(left), _side(right)) if equals else _read(text)
     rest = text.removeprefix(r"\int")
@@ -86,7 +89,19 @@ def _group(text: str) -> tuple[str, str]:
 
 
 def _read(text: str, variable: Symbol | None = None) -> Expression:
+    pending: dict[Symbol, Expression] = {}
+
+    def kept(found: re.Match[str]) -> str:
+        letter = Symbol(f"pending{len(pending)}")
+        integral = _statement(found[0])
+        assert isinstance(integral, Expression)
+        pending[letter] = integral
+        return f" {letter.name} "
+
+    text = _PENDING.sub(kept, text)
+    names = frozenset(letter.name for letter in pending)
     try:
-        return read(text, variable=variable).tree
+        tree = read(text, variable=variable, names=names).tree
+        return tree.substitute(pending) if pending else tree
     except ReadingError as problem:
         raise FormulaError(f"{text[:60]!r} cannot be read: {problem.message}") from problem

@@ -40,8 +40,22 @@ templates:
     integrand: p x^n ln(x)
     responses: [first-step]
     marks: 1
+  - identifier: fault
+    title: The fault in a working with powers of sine and cosine
+    technique: odd-powers
+    parameters: {p: {kind: integer, from: 2, to: 5}, a: {kind: integer, from: 2, to: 5}}
+    integrand: p sin(a x)^3
+    responses: [find-fault]
+    marks: 2
+  - identifier: fault-by-parts
+    title: The fault in a working by parts
+    technique: by-parts
+    parameters: {p: {kind: integer, from: 2, to: 5}, n: {kind: integer, from: 2, to: 5}}
+    integrand: p x^n ln(x)
+    responses: [find-fault]
+    marks: 1
 """
-TEMPLATES = ("circular", "exponential", "parts")
+TEMPLATES = ("circular", "exponential", "parts", "fault", "fault-by-parts")
 
 
 @cache

@@ -10,8 +10,10 @@ from qbank.cli.board import item_text
 from qbank.items.cloning import clones
 from qbank.items.item import Item, WorkingTask
 from qbank.items.tasks.asked import TaskOption
+from qbank.maths.expression import Expression, Integer, Integral, Symbol
 from qbank.maths.notation import plain
-from qbank.maths.verdict import Proof, Witness
+from qbank.maths.verdict import Proof, Proved, Refuted, Witness
+from qbank.techniques.following import follow
 from qbank.techniques.misused_rules import misused_rules
 from qbank.techniques.opening import leads_on, opening_of
 from qbank.techniques.planner import solve_all
@@ -87,3 +89,32 @@ def test_what_a_template_may_not_say(change: tuple[str, str], code: str) -> None
     with pytest.raises(BankError) as caught:
         parse_bank(BANK.replace(*change).encode(), "steps.yaml")
     assert code in [problem.code for problem in caught.value.problems]
+
+
+@pytest.mark.parametrize("name", ["fault", "fault-by-parts"])
+def test_one_line_is_wrong_and_every_other_follows(name: str) -> None:
+    places = set()
+    for item in drawn(name, 5):
+        response = response_of(item)
+        (question,) = response.questions
+        assert question.ordered
+        assert len(question.options) == len(response.lines) >= 3
+        assert [text(option) for option in question.options] == [
+            f"Line {line.number}" for line in response.lines
+        ]
+        rows = [line.row for line in response.lines]
+        verdicts = follow(rows, Integral(item.integrand, item.variable))
+        for option, verdict in zip(question.options, verdicts, strict=True):
+            assert isinstance(verdict, Refuted if option.right else Proved)
+            assert isinstance(option.evidence, Witness if option.right else Proof)
+        places.add(question.key.identifier)
+        # the last line is an answer, and a wrong one: by high-precision differences, which know nothing of verdicts
+        (last,) = rows[-1].statements
+        assert isinstance(last, Expression)
+        assert is_right(last.substitute({Symbol("C"): Integer(0)}), item.integrand) is False
+        told = question.key.feedback
+        assert str(told[0]).startswith("Right, this line does not follow.")
+        (right,) = (piece for piece in told if not isinstance(piece, str))
+        assert any(right in row.statements for row in item.working)
+        assert not any(line.question for line in response.lines)
+    assert len(places) > 1

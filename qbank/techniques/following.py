@@ -1,0 +1,98 @@
+"""Does each line of a working follow from the line before? Decided line by line, whoever wrote the working.
+
+A line of the chain has to be equal, up to a constant, to the line of the chain before it: so one wrong line is refuted,
+and the lines after it, which go on from what stands there, are proved. Substitutions and identities stand for themselves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Protocol
+
+from qbank.maths.clock import PATIENT
+from qbank.maths.deciding import decide_equal, decide_same_up_to_constant
+from qbank.maths.equation import Equation, Statement
+from qbank.maths.expression import Expression, Integral, Symbol, as_fraction
+from qbank.maths.verdict import Proved, Unsettled, Verdict
+
+__all__ = ["Written", "follow", "numbers_named"]
+
+
+class Written(Protocol):
+    """A line: what kind it is, as `techniques.working` tells kinds apart, and its mathematics."""
+
+    @property
+    def kind(self) -> str:
+        """The kind."""
+        ...
+
+    @property
+    def statements(self) -> tuple[Statement, ...]:
+        """The mathematics."""
+        ...
+
+
+def follow(
+    lines: Sequence[Written], integral: Integral, named: Mapping[Symbol, Expression] | None = None
+) -> tuple[Verdict, ...]:
+    """Whether each line follows.
+
+    Args:
+        lines: the working below the integral.
+        integral: what it starts from.
+        named: letters that stand for numbers; those that the lines find when left out.
+
+    >>> from qbank.techniques.planner import solve
+    >>> x = Symbol("x")
+    >>> solution = solve(x * (x**2 + 1) ** 3, x)
+    >>> {type(one).__name__ for one in follow(solution.lines, Integral(solution.integrand, x))}
+    {'Proved'}
+    """
+    variable = integral.variable
+    bindings = dict(numbers_named(lines) if named is None else named)
+    last: Expression = integral
+    found: list[Verdict] = []
+    for line in lines:
+        match line.kind, line.statements:
+            case "step", (Expression() as step,):
+                found.append(
+                    decide_same_up_to_constant(step, last, variable, bindings=bindings, budget=PATIENT)
+                )
+                last = step
+            case "let", (Equation(Symbol() as letter, meaning), *others):
+                bindings[letter] = meaning.substitute(bindings)
+                found.append(_equations(others, variable, bindings))
+            case "aside", equations:
+                found.append(_equations(equations, variable, bindings))
+            case _:
+                found.append(Unsettled(reason="a line of another kind"))
+    return tuple(found)
+
+
+def numbers_named(lines: Sequence[Written]) -> dict[Symbol, Expression]:
+    """The letters that stand for numbers, each with the number that a line finds for it."""
+    return {
+        statement.left: statement.right
+        for line in lines
+        if line.kind == "aside"
+        for statement in line.statements
+        if isinstance(statement, Equation)
+        and isinstance(statement.left, Symbol)
+        and as_fraction(statement.right) is not None
+    }
+
+
+def _equations(
+    equations: Sequence[Statement], variable: Symbol, bindings: Mapping[Symbol, Expression]
+) -> Verdict:
+    """The first equation that is not proved, else the last; equations of integrals hold up to a constant."""
+    verdict: Verdict = Unsettled(reason="a line without an equation")
+    for one in equations:
+        if not isinstance(one, Equation):
+            return Unsettled(reason="a line without an equation")
+        integrals = any(isinstance(node, Integral) for node in one.left.walk())
+        decide = decide_same_up_to_constant if integrals else decide_equal
+        verdict = decide(one.left, one.right, variable, bindings=bindings, budget=PATIENT)
+        if not isinstance(verdict, Proved):
+            return verdict
+    return verdict
