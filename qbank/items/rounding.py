@@ -55,8 +55,10 @@ def round_to_figures(value: Fraction, figures: int) -> Rounded | None:
     count = int(size / unit + Fraction(1, 2))
     border = abs(size / unit - count) > Fraction(1, 2) - _BORDER
     middle = count * unit if value > 0 else -count * unit
-    # 0.9996 to three figures is 1.00: the carry makes one decimal place fewer
-    places = max(0, figures - 1 - exponent - (count == 10**figures))
+    # 0.9996 to three figures is 1.00: the carry makes one decimal place fewer, and its last figure is a larger unit
+    carried = count == 10**figures
+    places = max(0, figures - 1 - exponent - carried)
+    unit = 10 * unit if carried else unit
     return Rounded(
         text=_decimal(middle, places), lower=middle - unit / 2, upper=middle + unit / 2, borderline=border
     )

@@ -51,6 +51,15 @@ def test_against_the_decimal_module(over: int, under: int, figures: int) -> None
     assert result.lower <= value <= result.upper
 
 
+def test_bounds_hang_on_the_rounded_number_alone() -> None:
+    """A value of 1 may be known as 1 or from enclosures on either side of it."""
+    little, half = Fraction(1, 10**30), Fraction(1, 200)
+    for value in (Fraction(1), 1 - little, 1 + little, Fraction(9996, 10000)):
+        assert (rounded(value, 3).lower, rounded(value, 3).upper) == (1 - half, 1 + half)
+        assert rounded(-value, 3).lower == -1 - half
+        assert not rounded(value, 3).borderline
+
+
 def test_borderline() -> None:
     assert rounded(Fraction(12349, 10000), 3).text == "1.23"
     assert rounded(Fraction(12349, 10000), 3).borderline
