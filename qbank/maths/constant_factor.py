@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from qbank.maths.expression import Expression, Integer, Integral, Negate, Quotient, Symbol, product
+from qbank.maths.expression import Expression, Integer, Negate, Quotient, Symbol, product
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.maths.tidying import scaled
 
@@ -80,8 +80,11 @@ def in_front(constant: Factored, body: Expression) -> Expression:
     )
 
 
-def before_integral(constant: Factored, integral: Integral) -> Expression:
-    """A constant before an integral still to be done, as a factor of its own: `1/(2a) int u du`."""
+def before_integral(constant: Factored, integral: Expression) -> Expression:
+    """A constant before an integral still to be done, as a factor of its own: `1/(2a) int u du`.
+
+    A bracket that holds integrals, or a letter for one, may stand for the integral.
+    """
     size = Factored(coefficient=abs(constant.coefficient), powers=constant.powers).tree()
     whole = integral if size == Integer(1) else product(size, integral)
     return Negate(whole) if constant.coefficient < 0 else whole

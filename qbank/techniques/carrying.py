@@ -23,6 +23,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import split_coefficient, tidy
+from qbank.techniques.indexed_integral import defined_by
 from qbank.techniques.working import Line, WorkedSolution, Working
 
 __all__ = ["Solver", "carry", "letters_of", "multiplied", "renamed"]
@@ -50,13 +51,15 @@ def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression
                     working.step(placed, line.rule, line.reason)
             case "let", (Equation(Symbol() as letter, meaning), Equation(_, rate)):
                 working.let(letter, meaning, _without_differential(rate), line.reason)
+            case "let", (Equation(),) if (called := defined_by(line.statements)) is not None:
+                working.call(called, line.reason)
             case "let", (Equation(Symbol() as letter, meaning), *others):
                 equations = (part for part in others if isinstance(part, Equation))
                 working.let_be(letter, meaning, *equations, reason=line.reason, domain=line.domain)
             case "aside", (Equation(), _, *_):
                 equations = (part for part in line.statements if isinstance(part, Equation))
                 working.found(*equations, rule=line.rule, reason=line.reason)
-            case "aside", (Equation(left, right),) if _has_integral(left):
+            case "aside", (Equation(left, right),) if _has_integral(working.written_out(left)):
                 working.balance(left, right, rule=line.rule, reason=line.reason)
             case _, (Equation(left, right),):
                 working.aside(left, right, line.rule, line.reason)

@@ -16,8 +16,9 @@ from qbank.maths.constant_factor import split_constant
 from qbank.maths.deciding import decide_equal
 from qbank.maths.derivative import derivative
 from qbank.maths.equation import Equation
-from qbank.maths.expression import Expression, Symbol
+from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.maths.verdict import Refuted
+from qbank.messages import in_language, languages
 from qbank.techniques.planner import solve_all
 from qbank.techniques.substituting.substitution_search import outer_forms
 from qbank.techniques.working import Line, WorkedSolution
@@ -61,9 +62,16 @@ def fits(step: FirstStep, integrand: Expression, variable: Symbol) -> bool:
     return any(_alike(step, other, variable) for other in _steps(integrand, variable))
 
 
+def _same(one: FirstStep, other: FirstStep) -> bool:
+    """Whether two steps are one, the first perhaps told in another language."""
+    if one.definition is not None or other.definition is not None:
+        return one == other
+    return any(one.sentence == in_language(other.sentence, tag) for tag in languages())
+
+
 def is_step_of(step: FirstStep, integrand: Expression, variable: Symbol) -> bool:
     """Whether a solution of an integral begins with that very step."""
-    return step in _beginnings(integrand, variable)
+    return any(_same(step, other) for other in _beginnings(integrand, variable))
 
 
 @lru_cache(maxsize=256)
@@ -85,14 +93,14 @@ def _steps(integrand: Expression, variable: Symbol) -> tuple[FirstStep, ...]:
 
 def _step(line: Line) -> FirstStep:
     first = line.statements[0]
-    if line.kind == "let" and isinstance(first, Equation):
+    if line.kind == "let" and isinstance(first, Equation) and not isinstance(first.right, Integral):
         return FirstStep(first, "")
     return FirstStep(None, line.reason)
 
 
 def _alike(one: FirstStep, other: FirstStep, variable: Symbol) -> bool:
     if one.definition is None or other.definition is None:
-        return one == other
+        return _same(one, other)
     # the same up to a number in front and one that is added: then what du uses up is the same
     left, right = (_used_up(step.definition.right, variable) for step in (one, other) if step.definition)
     return not isinstance(decide_equal(left, right, variable), Refuted)

@@ -1,6 +1,7 @@
 """The planner: which technique a teacher would take, and the worked solution that it gives.
 
-The techniques stand in teaching order; the first that fits is taken. A sum whose terms need different techniques is
+The techniques stand in teaching order; the first that fits is taken, after those that say of the integrand that they come
+first for it. A sum whose terms need different techniques is
 split by the last of them, `term-by-term`, which asks the others for each term.
 """
 
@@ -26,6 +27,7 @@ from qbank.techniques.fractions import partial_fractions
 from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers
 from qbank.techniques.parts.by_parts import by_parts
 from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
+from qbank.techniques.recurrence import recurrence_formulae
 from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
 from qbank.techniques.standard import standard_forms
 from qbank.techniques.substituting import substitution
@@ -66,11 +68,21 @@ def _work(which: Technique, integrand: Expression, variable: Symbol) -> WorkedSo
         return None
 
 
+def _in_order(
+    techniques: tuple[Technique, ...], integrand: Expression, variable: Symbol
+) -> Iterator[Technique]:
+    """Those that come first for this integrand, then the others."""
+    first = tuple(known for known in techniques if known.first_for(integrand, variable))
+    yield from first
+    yield from (known for known in techniques if known not in first)
+
+
 def _first_of(techniques: tuple[Technique, ...]) -> Solver:
     """What takes the first of some techniques that fits."""
 
     def solve_first(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
-        solutions = (_work(which, integrand, variable) for which in techniques)
+        ordered = _in_order(techniques, integrand, variable)
+        solutions = (_work(which, integrand, variable) for which in ordered)
         return next((solution for solution in solutions if solution is not None), None)
 
     return solve_first
@@ -102,13 +114,13 @@ _PARTS = by_parts(_first_of((*_SHORT, algebraic_substitution(_first_of(_SHORT)),
 _ROOTS = algebraic_substitution(_everywhere(_first_of((*_SHORT, _PARTS, _TRIGONOMETRIC))))
 
 #: after a substitution, what is left is for one of the others
-_AFTER = (*_FAMILIES[2:], _PARTS, _ROOTS, *_LATER, _TRIGONOMETRIC)
+_AFTER = (*_FAMILIES[2:], _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC)
 _THEN = substitute_then(_everywhere(_first_of(_AFTER)), _AFTER)
-_SINGLE = (*_FAMILIES, _PARTS, _ROOTS, _THEN, *_LATER, _TRIGONOMETRIC)
+_SINGLE = (*_FAMILIES, _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, _THEN, *_LATER, _TRIGONOMETRIC)
 
 TECHNIQUES: tuple[Technique, ...] = (
     *_SINGLE,
-    term_by_term(_first_of(_SINGLE), (*_FAMILIES, _PARTS, _ROOTS, *_LATER, _TRIGONOMETRIC)),
+    term_by_term(_first_of(_SINGLE), (*_FAMILIES, _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC)),
 )
 """All techniques, in teaching order."""
 
@@ -171,7 +183,7 @@ _BY_IDENTIFIER = {known.identifier: known for known in TECHNIQUES}
 def _solutions(integrand: Expression, variable: Symbol) -> Iterator[WorkedSolution]:
     if not _is_plain(integrand):
         return
-    for known in TECHNIQUES:
+    for known in _in_order(TECHNIQUES, integrand, variable):
         solution = _work(known, integrand, variable)
         if solution is not None:
             yield solution

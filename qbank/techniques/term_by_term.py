@@ -25,7 +25,7 @@ from qbank.techniques.standard.standard_sums import Plan, expanded_terms, plan_a
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
 
-__all__ = ["term_by_term"]
+__all__ = ["collected", "term_by_term"]
 
 _IDENTIFIER = "term-by-term"
 
@@ -59,12 +59,23 @@ class _Part:
         return multiplied(self.constant, self.solution.antiderivative if wrong is None else wrong)
 
 
-def term_by_term(solve: Solver, families: tuple[Technique, ...]) -> Technique:
-    """The technique for sums, given what solves a single term, and whose slips may occur in it."""
+def term_by_term(
+    solve: Solver, families: tuple[Technique, ...], in_one: tuple[Technique, ...] = ()
+) -> Technique:
+    """The technique for sums.
+
+    Args:
+        solve: what solves a single term.
+        families: whose slips may occur in it.
+        in_one: techniques that are used once, for the whole, where they fit that too.
+    """
 
     @lru_cache(maxsize=64)
     def parts_of(integrand: Expression, variable: Symbol) -> tuple[_Part, ...] | None:
-        return _parts(integrand, variable, solve)
+        parts = _parts(integrand, variable, solve)
+        used = {part.solution.technique for part in parts or ()}
+        long = [which for which in in_one if which.identifier in used]
+        return None if long and any(which.work(integrand, variable) for which in in_one) else parts
 
     def work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         parts = parts_of(integrand, variable)
@@ -76,7 +87,7 @@ def term_by_term(solve: Solver, families: tuple[Technique, ...]) -> Technique:
             wrong = [slip.answer(p.solution) if p.solution.technique == family else None for p in parts]
             if all(term is None for term in wrong):
                 return None
-            whole = _collected(sum_of(*(p.answer(term) for p, term in zip(parts, wrong, strict=True))))
+            whole = collected(sum_of(*(p.answer(term) for p, term in zip(parts, wrong, strict=True))))
             return None if whole == solution.antiderivative else whole
 
         return Slip(identifier=f"sum-{slip.identifier}", sentence=slip.sentence, answer=answer)
@@ -143,8 +154,8 @@ def _worked(integrand: Expression, variable: Symbol, parts: tuple[_Part, ...]) -
         if part.plan is None:
             _work_term(working, part, state, place)
     whole = sum_of(*state)
-    if _collected(whole) != whole:
-        working.step(_collected(whole), "collect", say("Collect like terms."))
+    if collected(whole) != whole:
+        working.step(collected(whole), "collect", say("Collect like terms."))
     return working.finish()
 
 
@@ -158,7 +169,7 @@ def _work_term(working: Working, part: _Part, state: list[Expression], place: in
     carry(working, part.solution.lines, around)
 
 
-def _collected(tree: Expression) -> Expression:
+def collected(tree: Expression) -> Expression:
     """Terms that differ by a number only, added up."""
     found: dict[tuple[tuple[Expression, Fraction], ...], list[Expression]] = {}
     for term in tree.terms if isinstance(tree, Sum) else (tree,):

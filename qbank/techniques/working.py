@@ -5,6 +5,7 @@
         .let(...)      "let u = g(x), du = g'(x) dx"   the differential must follow from the definition
         .aside(...)    "sin^2 x = 1 - cos^2 x"         both sides must be equal
         .found(...)    "6 = 3A, A = 2"                 the same, for letters that were named beforehand
+        .call(...)     "let I_n = int sin^n x dx"      the integral by which lines with I_n, I_4 are proved
         .finish()      -> WorkedSolution               the last line holds no integral and no substituted letter
 
 One rule proves every line of the chain: an integral still to be done has a known derivative, its integrand
@@ -27,6 +28,7 @@ from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Differential, Expression, Integral, Symbol, product
 from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Proof, Proved, Verdict
+from qbank.techniques.indexed_integral import IndexedIntegral
 
 __all__ = ["Line", "LineKind", "UnprovedLineError", "WorkedSolution", "Working"]
 
@@ -102,6 +104,7 @@ class Working:
         self._lines: list[Line] = []
         self._bindings: dict[Symbol, Expression] = {}
         self._domains: dict[Symbol, Domain] = {}
+        self._called: dict[str, IndexedIntegral] = {}
 
     def step(self, line: Expression, rule: str, reason: str) -> None:
         """Add "= line". It may hold integrals, in the variable or in a letter introduced by `let`.
@@ -110,7 +113,7 @@ class Working:
             UnprovedLineError: the line is not proved equal (up to a constant) to the integral.
         """
         verdict = decide_antiderivative(
-            line,
+            self.written_out(line),
             self._integrand,
             self._variable,
             domain=self._domain(line),
@@ -167,6 +170,18 @@ class Working:
         """Know a number that is to be found by its letter, so that lines with the letter are proved from here on."""
         self._bindings[letter] = value
 
+    def call(self, integral: IndexedIntegral, reason: str) -> None:
+        """Add "let I_n = int sin^n x dx"; from here on steps and balances may hold I_n, I_(n-2) and I_4."""
+        self._called[integral.letter] = integral
+        equation = Equation(integral.symbol, integral.integral)
+        self._add("let", (equation,), "recurrence", reason, self._same(equation))
+
+    def written_out(self, line: Expression) -> Expression:
+        """A line with the integrals that are called by a letter written out."""
+        for integral in self._called.values():
+            line = integral.put_in(line)
+        return line
+
     def found(self, *equations: Equation, rule: str, reason: str) -> None:
         """Add equations, such as "6 = 3A, A = 2"; each is proved, and letters must have been named."""
         *first, last = equations
@@ -175,15 +190,8 @@ class Working:
 
     def balance(self, left: Expression, right: Expression, *, rule: str, reason: str) -> None:
         """Add an equation between integrals, "13/4 int ... = right"; both sides are equal up to a constant."""
-        verdict = decide_same_up_to_constant(
-            left,
-            right,
-            self._variable,
-            domain=self._domain(left, right),
-            bindings=self._bindings,
-            budget=PATIENT,
-        )
-        self._add("aside", (Equation(left, right),), rule, reason, verdict)
+        equation = Equation(left, right)
+        self._add("aside", (equation,), rule, reason, self._same(equation))
 
     def aside(self, left: Expression, right: Expression, rule: str, reason: str) -> None:
         """Add the identity "left = right" that the next line will use."""
@@ -199,9 +207,8 @@ class Working:
         answer = last.statements[0] if last is not None else None
         if last is None or not isinstance(answer, Expression):
             raise ValueError("a worked solution needs a step")
-        if any(isinstance(node, Integral) for node in answer.walk()) or answer.symbols() & set(
-            self._bindings
-        ):
+        open_integrals = any(isinstance(node, Integral) for node in self.written_out(answer).walk())
+        if open_integrals or answer.symbols() & set(self._bindings):
             raise ValueError(f"not finished: {answer!r}")
         return WorkedSolution(
             technique=self._technique,
@@ -229,6 +236,17 @@ class Working:
         return decide_equal(
             equation.left,
             equation.right,
+            self._variable,
+            domain=self._domain(equation.left, equation.right),
+            bindings=self._bindings,
+            budget=PATIENT,
+        )
+
+    def _same(self, equation: Equation) -> Verdict:
+        """Whether the two sides are equal up to a constant."""
+        return decide_same_up_to_constant(
+            self.written_out(equation.left),
+            self.written_out(equation.right),
             self._variable,
             domain=self._domain(equation.left, equation.right),
             bindings=self._bindings,

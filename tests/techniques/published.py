@@ -50,6 +50,7 @@ EXPECTED = {
     "quadratic-denominator": Expected(fewest=100),
     "root-of-quadratic": Expected(fewest=60),
     "by-parts": Expected(fewest=60, report=4, suite=48),
+    "recurrence-formulae": Expected(fewest=140, suite=24),
     "algebraic-substitution": Expected(fewest=40, report=4, suite=48),
     "substitution-first": Expected(fewest=60, report=4, suite=48),
     "partial-fractions": Expected(fewest=100),

@@ -22,7 +22,7 @@ from qbank.techniques.parts.parts_slips import parts_slips
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import Line, WorkedSolution, Working
 
-__all__ = ["by_parts"]
+__all__ = ["by_parts", "exponentials_above"]
 
 _IDENTIFIER = "by-parts"
 
@@ -41,7 +41,7 @@ def by_parts(solve: Solver) -> Technique:
         constant, moving = split_constant(integrand, variable)
         if not constant.coefficient or variable not in integrand.symbols():
             return None
-        run = parts_run(_exponentials_above(moving).tree(), variable, solve)
+        run = parts_run(exponentials_above(moving).tree(), variable, solve)
         clash = (
             run is not None and run.solution is not None and letters_of(run.solution) & integrand.symbols()
         )
@@ -89,7 +89,7 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
     return working.finish()
 
 
-def _exponentials_above(moving: Factored) -> Factored:
+def exponentials_above(moving: Factored) -> Factored:
     """`cos x / e^x` as `e^(-x) cos x`."""
     powers = tuple(
         (Power(E, tidy(scaled(n, base.exponent))), Fraction(1))
