@@ -76,7 +76,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     plain = seen.names <= {"sin", "cos"}
     if not plain or not seen.tidy:
         powers = (("sin", Fraction(plan.sine)), ("cos", Fraction(plan.cosine)))
-        reason = "Collect the powers." if plain else "Write everything with sine and cosine."
+        reason = say("Collect the powers.") if plain else say("Write everything with sine and cosine.")
         collected = Integral(power_product(seen.angle.tree, powers), variable)
         working.step(seen.before(collected), "rewrite", reason)
     even_lines(working, plan)
@@ -114,47 +114,57 @@ TECHNIQUE = Technique(
     slips=(
         Slip(
             identifier="double-angle-sign",
-            sentence="Sine squared goes with minus the cosine of twice the angle, cosine squared with plus.",
+            sentence=say(
+                "Sine squared goes with minus the cosine of twice the angle, cosine squared with plus."
+            ),
             answer=_slip(_with(DoubleAngles(of_sine=(1, 1), of_cosine=(1, -1)))),
         ),
         Slip(
             identifier="double-angle-cosine-not-divided",
-            sentence="Divide by the number inside the angle when you integrate a cosine.",
+            sentence=say("Divide by the number inside the angle when you integrate a cosine."),
             answer=_slip(_ruled("forgotten")),
         ),
         Slip(
             identifier="double-angle-half-lost",
-            sentence="The double-angle identity has a factor one half in front.",
+            sentence=say("The double-angle identity has a factor one half in front."),
             answer=_slip(_with(DoubleAngles(half=Fraction(1)))),
         ),
         Slip(
             identifier="even-power-raised-like-a-variable",
-            sentence="The power rule needs the derivative of the function beside it; a power alone cannot simply be raised.",
+            sentence=say(
+                "The power rule needs the derivative of the function beside it; a power alone cannot simply be raised."
+            ),
             answer=_raised_like_a_variable,
         ),
         Slip(
             identifier="double-angle-not-doubled",
-            sentence="The identity for a square has twice the angle on the other side.",
+            sentence=say("The identity for a square has twice the angle on the other side."),
             answer=_slip(_with(DoubleAngles(factor=1))),
         ),
         Slip(
             identifier="double-angle-cosine-multiplied",
-            sentence="When integrating, divide by the number inside the angle; multiplying belongs to differentiating.",
+            sentence=say(
+                "When integrating, divide by the number inside the angle; multiplying belongs to differentiating."
+            ),
             answer=_slip(_ruled("multiplied")),
         ),
         Slip(
             identifier="double-angle-cosine-differentiated",
-            sentence="The cosine was differentiated; its integral is the sine, with no minus sign, divided by the number inside.",
+            sentence=say(
+                "The cosine was differentiated; its integral is the sine, with no minus sign, divided by the number inside."
+            ),
             answer=_slip(_ruled("differentiated")),
         ),
         Slip(
             identifier="double-angle-middle-term-lost",
-            sentence="A bracket raised to a power has middle terms too: multiply it out term by term.",
+            sentence=say("A bracket raised to a power has middle terms too: multiply it out term by term."),
             answer=_slip(_with(DoubleAngles(middle=False))),
         ),
         Slip(
             identifier="double-angle-power-lost",
-            sentence="The identity replaces a square; a higher power needs the whole right side raised to a power.",
+            sentence=say(
+                "The identity replaces a square; a higher power needs the whole right side raised to a power."
+            ),
             answer=_slip(_with(DoubleAngles(power=False))),
         ),
         differentiated_instead("even-power"),
