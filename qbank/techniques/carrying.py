@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from typing import TypeAlias
@@ -23,6 +22,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import split_coefficient, tidy
+from qbank.messages import Message
 from qbank.techniques.indexed_integral import defined_by
 from qbank.techniques.working import Line, WorkedSolution, Working
 
@@ -95,10 +95,15 @@ def renamed(lines: tuple[Line, ...], letters: Mapping[Symbol, Symbol]) -> tuple[
     def statement(old: Statement) -> Statement:
         return Equation(tree(old.left), tree(old.right)) if isinstance(old, Equation) else tree(old)
 
-    def words(text: str) -> str:
-        for old, new in letters.items():
-            text = re.sub(rf"\b{re.escape(old.name)}\b", new.name, text)
-        return text
+    names = {old.name: new.name for old, new in letters.items()}
+
+    def words(reason: str) -> str:
+        # a sentence has letters in its gaps alone
+        return (
+            reason.with_pieces(lambda piece: names.get(piece, piece))
+            if isinstance(reason, Message)
+            else reason
+        )
 
     return tuple(
         replace(line, statements=tuple(map(statement, line.statements)), reason=words(line.reason))
