@@ -26,11 +26,13 @@ from qbank.maths.expression import (
 
 __all__ = [
     "DEGREE_LIMIT",
+    "added",
     "as_linear",
     "as_monomial",
     "as_polynomial",
     "divided_by",
     "monomial_tree",
+    "multiplied",
     "polynomial_tree",
 ]
 
@@ -88,9 +90,9 @@ def as_polynomial(tree: Expression, variable: Symbol) -> Coefficients | None:
             inner = as_polynomial(operand, variable)
             return None if inner is None else tuple(-c for c in inner)
         case Sum(terms):
-            return _fold(terms, variable, _add)
+            return _fold(terms, variable, added)
         case Product(factors):
-            return _fold(factors, variable, _multiply)
+            return _fold(factors, variable, multiplied)
         case Quotient(numerator, denominator):
             over, under = as_polynomial(numerator, variable), as_polynomial(denominator, variable)
             if over is None or under is None or len(under) != 1:
@@ -127,7 +129,7 @@ def _power(base: Coefficients | None, exponent: Fraction | None) -> Coefficients
         return None
     result: Coefficients = (Fraction(1),)
     for _ in range(int(exponent)):
-        result = _multiply(result, base)
+        result = multiplied(result, base)
     return result
 
 
@@ -138,14 +140,24 @@ def _trim(values: tuple[Fraction, ...]) -> Coefficients:
     return values[:end]
 
 
-def _add(left: Coefficients, right: Coefficients) -> Coefficients:
+def added(left: Coefficients, right: Coefficients) -> Coefficients:
+    """The sum of two polynomials.
+
+    >>> added((1, 2), (1, -2)) == (2,)
+    True
+    """
     size = max(len(left), len(right))
     zero = Fraction(0)
     padded = (side + (zero,) * (size - len(side)) for side in (left, right))
     return _trim(tuple(a + b for a, b in zip(*padded, strict=True)))
 
 
-def _multiply(left: Coefficients, right: Coefficients) -> Coefficients:
+def multiplied(left: Coefficients, right: Coefficients) -> Coefficients:
+    """The product of two polynomials.
+
+    >>> multiplied((1, 1), (-1, 1)) == (-1, 0, 1)
+    True
+    """
     if not left or not right:
         return ()
     result = [Fraction(0)] * (len(left) + len(right) - 1)

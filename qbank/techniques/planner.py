@@ -24,6 +24,7 @@ from qbank.maths.verdict import Refuted
 from qbank.techniques.carrying import Solver
 from qbank.techniques.circular import even_powers, odd_powers, odd_secants, product_to_sum, tangent_secant
 from qbank.techniques.fractions import partial_fractions
+from qbank.techniques.half_angle import half_angle_substitution, rational_circular
 from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers
 from qbank.techniques.parts.by_parts import by_parts
 from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
@@ -104,23 +105,31 @@ def _everywhere(solve: Solver) -> Solver:
 #: where a substitution makes a shorter way, it is taken before these
 _LATER: tuple[Technique, ...] = (partial_fractions.TECHNIQUE,)
 
+#: for any fraction of sines and cosines, where there is no shorter way
+_LAST: tuple[Technique, ...] = (rational_circular.TECHNIQUE, half_angle_substitution.TECHNIQUE)
+
 #: the integral in t is a sum of products of circular functions
 _CIRCULAR = _first_of((*_FAMILIES, term_by_term(_first_of(_FAMILIES), ())))
 _TRIGONOMETRIC = trigonometric_substitution(_CIRCULAR)
 
 #: what is left by parts is for one of these; parts again are part of the technique itself
-_SHORT = (*_FAMILIES, substitute_then(_first_of((*_FAMILIES[2:], *_LATER)), ()), *_LATER)
+_SHORT = (*_FAMILIES, substitute_then(_first_of((*_FAMILIES[2:], *_LATER)), ()), *_LATER, *_LAST)
 _PARTS = by_parts(_first_of((*_SHORT, algebraic_substitution(_first_of(_SHORT)), _TRIGONOMETRIC)))
 _ROOTS = algebraic_substitution(_everywhere(_first_of((*_SHORT, _PARTS, _TRIGONOMETRIC))))
 
 #: after a substitution, what is left is for one of the others
-_AFTER = (*_FAMILIES[2:], _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC)
+_AFTER = (*_FAMILIES[2:], _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC, *_LAST)
 _THEN = substitute_then(_everywhere(_first_of(_AFTER)), _AFTER)
 _SINGLE = (*_FAMILIES, _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, _THEN, *_LATER, _TRIGONOMETRIC)
 
 TECHNIQUES: tuple[Technique, ...] = (
     *_SINGLE,
-    term_by_term(_first_of(_SINGLE), (*_FAMILIES, _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC)),
+    term_by_term(
+        _first_of((*_SINGLE, *_LAST)),
+        (*_FAMILIES, _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC, *_LAST),
+        _LAST,
+    ),
+    *_LAST,
 )
 """All techniques, in teaching order."""
 

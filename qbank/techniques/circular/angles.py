@@ -56,8 +56,8 @@ class Angle:
         mine = (self.slope, self.moving, self.number, self.others)
         return mine == (other.slope, other.moving, other.number, other.others)
 
-    def times(self, factor: int) -> Angle:
-        """The angle multiplied by a whole number, multiplied out: twice `x/2 + pi/4` is `x + pi/2`."""
+    def times(self, factor: int | Fraction) -> Angle:
+        """The angle multiplied by a number, multiplied out: twice `x/2 + pi/4` is `x + pi/2`."""
         if factor == 1:
             return self
         slope, number = self.slope * factor, self.number * factor

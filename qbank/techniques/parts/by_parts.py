@@ -128,7 +128,7 @@ def _with_other_letters(
     solution: WorkedSolution, taken: tuple[Symbol, Symbol], integrand: Expression, variable: Symbol
 ) -> tuple[Line, ...]:
     """The lines for the integral that is left, u and v being in use."""
-    used = sum_of(integrand, variable, *taken)
+    used = sum_of(integrand, variable, *taken, *sorted(letters_of(solution), key=lambda letter: letter.name))
     new: dict[Symbol, Symbol] = {}
     for letter in sorted(letters_of(solution) & set(taken), key=lambda letter: letter.name):
         new[letter] = spare_letter(sum_of(used, *new.values()))

@@ -19,6 +19,7 @@ from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.techniques.circular import even_powers, odd_powers, product_to_sum, tangent_secant
 from qbank.techniques.circular.angles import as_angle
 from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC
+from qbank.techniques.half_angle import half_angle_substitution
 from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers
 from qbank.techniques.standard.standard_functions import FunctionTerm
 from qbank.techniques.standard.standard_sums import plan_as_written
@@ -39,6 +40,7 @@ _CIRCULAR_TECHNIQUES = (
     tangent_secant.TECHNIQUE,
     hyperbolic_powers.TECHNIQUE,
     hyperbolic_exponentials.TECHNIQUE,
+    half_angle_substitution.TECHNIQUE,
 )
 
 #: higher powers of a logarithm, and polynomials of a higher degree, are nobody's exercise

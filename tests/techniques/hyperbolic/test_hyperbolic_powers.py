@@ -99,6 +99,7 @@ PUBLISHED = [
     ("DLMF 4.40.11", "arsinh(x)", "x arsinh(x) - sqrt(1 + x^2)"),
     ("DLMF 4.40.12", "arcosh(x)", "x arcosh(x) - sqrt(x^2 - 1)"),
     ("DLMF 4.40.13", "artanh(x)", "x artanh(x) + 1/2 ln(1 - x^2)"),
+    ("RUBI03688", "x arsinh(x)", "1/4 arsinh(x) + 1/2 x^2 arsinh(x) - 1/4 x sqrt(1 + x^2)"),
     ("DLMF 4.40.16", "arcoth(x)", "x arcoth(x) + 1/2 ln(x^2 - 1)"),
 ]
 

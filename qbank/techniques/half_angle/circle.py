@@ -1,0 +1,179 @@
+"""Sine and cosine written with one letter, and what a fraction of them becomes.
+
+u = cos A       s = v, c = u              v^2 = 1 - u^2          du = -s dA
+u = sin A       s = u, c = v              v^2 = 1 - u^2          du = c dA
+u = tan A       s = u v, c = v            v^2 = 1/(1 + u^2)      du = (1 + u^2) dA
+t = tan(A/2)    s = 2t/(1 + t^2), c = (1 - t^2)/(1 + t^2)        dt = (1 + t^2)/2 dA
+
+Every value is a + b v; the substitution fits where the a or the b of the integrand is 0, as du wants it. Multiples of
+the angle are multiplied out (the identities: NIST DLMF 4.21(iii), 4.21.43 for half the angle).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from qbank.maths.expression import (
+    Apply,
+    Expression,
+    Negate,
+    Power,
+    Product,
+    Quotient,
+    Sum,
+    as_fraction,
+)
+from qbank.techniques.half_angle.letter_fraction import ONE, ZERO, LetterFraction, TooLargeError, polynomial
+
+__all__ = ["COSINE", "HALF", "SINE", "TANGENT", "Circle", "Value", "value_of"]
+
+#: a fraction to a higher power, and higher multiples of the angle, are nobody's exercise
+_POWER_LIMIT = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Value:
+    """`a + b v`."""
+
+    a: LetterFraction
+    b: LetterFraction = ZERO
+
+    def plus(self, other: Value) -> Value:
+        """The sum."""
+        return Value(a=self.a.plus(other.a), b=self.b.plus(other.b))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Circle:
+    """What sine and cosine are in the letter; a slip changes one of these.
+
+    Attributes:
+        sine: the sine of the angle.
+        cosine: its cosine.
+        square: v^2.
+    """
+
+    sine: Value
+    cosine: Value
+    square: LetterFraction = ZERO
+
+    def times(self, one: Value, other: Value) -> Value:
+        """The product of two values."""
+        return Value(
+            a=one.a.times(other.a).plus(one.b.times(other.b).times(self.square)),
+            b=one.a.times(other.b).plus(one.b.times(other.a)),
+        )
+
+    def inverse(self, one: Value) -> Value:
+        """`(a - b v)/(a^2 - b^2 v^2)`.
+
+        Raises:
+            ZeroDivisionError: it is 0.
+        """
+        opposite = Value(a=one.a, b=one.b.times(polynomial(-1)))
+        norm = self.times(one, opposite).a.inverse()
+        return Value(a=opposite.a.times(norm), b=opposite.b.times(norm))
+
+    def of_multiple(self, times: int) -> tuple[Value, Value]:
+        """Sine and cosine of a multiple of the angle."""
+        sine, cosine = Value(a=ZERO), Value(a=ONE)
+        for _ in range(abs(times)):
+            sine, cosine = (
+                self.times(sine, self.cosine).plus(self.times(cosine, self.sine)),
+                self.times(cosine, self.cosine).plus(
+                    self.times(Value(a=polynomial(-1)), self.times(sine, self.sine))
+                ),
+            )
+        return (self.times(Value(a=polynomial(-1)), sine) if times < 0 else sine), cosine
+
+
+_U = Value(a=polynomial(0, 1))
+_V = Value(a=ZERO, b=ONE)
+_BELOW = polynomial(1, 0, 1).inverse()
+
+COSINE = Circle(sine=_V, cosine=_U, square=polynomial(1, 0, -1))
+SINE = Circle(sine=_U, cosine=_V, square=polynomial(1, 0, -1))
+TANGENT = Circle(sine=Value(a=ZERO, b=polynomial(0, 1)), cosine=_V, square=_BELOW)
+HALF = Circle(
+    sine=Value(a=polynomial(0, 2).times(_BELOW)), cosine=Value(a=polynomial(1, 0, -1).times(_BELOW))
+)
+
+
+def value_of(tree: Expression, multiples: dict[Expression, int], circle: Circle) -> Value | None:
+    """A fraction of sines and cosines in the letter; None when something else is left or it grows too large.
+
+    Args:
+        tree: the integrand.
+        multiples: the arguments that occur, each with what multiple of the angle it is.
+        circle: what sine and cosine are.
+    """
+    try:
+        return _value(tree, multiples, circle)
+    except (_OtherError, ZeroDivisionError, TooLargeError):
+        return None
+
+
+class _OtherError(Exception):
+    """Something that is no fraction of sines and cosines."""
+
+
+def _value(tree: Expression, multiples: dict[Expression, int], circle: Circle) -> Value:
+    number = as_fraction(tree)
+    if number is not None:
+        return Value(a=polynomial(number))
+    match tree:
+        case Negate(operand):
+            return circle.times(Value(a=polynomial(-1)), _value(operand, multiples, circle))
+        case Sum(terms):
+            total = Value(a=ZERO)
+            for term in terms:
+                total = total.plus(_value(term, multiples, circle))
+            return total
+        case Product(factors):
+            whole = Value(a=ONE)
+            for factor in factors:
+                whole = circle.times(whole, _value(factor, multiples, circle))
+            return whole
+        case Quotient(numerator, denominator):
+            under = circle.inverse(_value(denominator, multiples, circle))
+            return circle.times(_value(numerator, multiples, circle), under)
+        case Power(base, exponent):
+            return _power(base, as_fraction(exponent), multiples, circle)
+        case Apply(function, argument) if argument in multiples:
+            return _function(function, multiples[argument], circle)
+        case _:
+            raise _OtherError
+
+
+def _power(
+    base: Expression, exponent: Fraction | None, multiples: dict[Expression, int], circle: Circle
+) -> Value:
+    if exponent is None or exponent.denominator != 1 or abs(exponent) > _POWER_LIMIT:
+        raise _OtherError
+    n = int(exponent)
+    one, whole = _value(base, multiples, circle), Value(a=ONE)
+    for _ in range(abs(n)):
+        whole = circle.times(whole, one)
+    return circle.inverse(whole) if n < 0 else whole
+
+
+def _function(name: str, times: int, circle: Circle) -> Value:
+    if abs(times) > _POWER_LIMIT:
+        raise _OtherError
+    sine, cosine = circle.of_multiple(times)
+    match name:
+        case "sin":
+            return sine
+        case "cos":
+            return cosine
+        case "tan":
+            return circle.times(sine, circle.inverse(cosine))
+        case "cot":
+            return circle.times(cosine, circle.inverse(sine))
+        case "sec":
+            return circle.inverse(cosine)
+        case "cosec":
+            return circle.inverse(sine)
+        case _:
+            raise _OtherError

@@ -1,0 +1,174 @@
+"""The four substitutions for a fraction of sines and cosines, and the integral in the letter that each leaves.
+
+u = cos A     sin A stands beside the differential        1/(sin x (1 + cos x))      -int du/((1 - u^2)(1 + u))
+u = sin A     cos A stands beside it                      1/(cos x (1 + sin x))
+u = tan A     everything in tangents, sec^2 A beside it   1/(1 + cos^2 x)            int du/(u^2 + 2)
+t = tan(A/2)  anything                                    1/(5 + 4 cos x)            int 2 dt/(t^2 + 9)
+
+What is left is a fraction of polynomials, which standard forms, quadratics and partial fractions take.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from typing import Literal, TypeAlias
+
+from qbank.maths.constant_factor import number, over, times
+from qbank.maths.expression import Apply, Expression, Integer, Quotient, Sum, Symbol, sum_of
+from qbank.maths.factors import Factored, factored
+from qbank.maths.tidying import scaled, tidy
+from qbank.techniques.carrying import letters_of, multiplied
+from qbank.techniques.circular.angles import Angle
+from qbank.techniques.fractions import partial_fractions
+from qbank.techniques.half_angle.circle import COSINE, HALF, SINE, TANGENT, Circle
+from qbank.techniques.half_angle.circular_fraction import CircularFraction
+from qbank.techniques.half_angle.letter_fraction import ONE, ZERO, LetterFraction, polynomial
+from qbank.techniques.quadratics import quadratic_denominator
+from qbank.techniques.standard import standard_forms
+from qbank.techniques.substituting import substitution
+from qbank.techniques.substituting.substitution_search import put_back
+from qbank.techniques.working import WorkedSolution
+
+__all__ = ["COS", "HALF_ANGLE", "SIN", "TAN", "InLetter", "LetterKind", "in_letter", "slope"]
+
+Name: TypeAlias = Literal["cos", "sin", "tan", "half"]
+
+_SOLVERS = (
+    standard_forms.TECHNIQUE,
+    substitution.TECHNIQUE,
+    quadratic_denominator.TECHNIQUE,
+    partial_fractions.TECHNIQUE,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterKind:
+    """One substitution; a slip changes one of these.
+
+    Attributes:
+        name: what the letter is.
+        circle: sine and cosine in the letter.
+        odd: whether the integrand must be v times a fraction in the letter, and not that fraction alone.
+        rate: by what that fraction is multiplied, for an angle of slope 1.
+    """
+
+    name: Name
+    circle: Circle
+    odd: bool
+    rate: LetterFraction
+
+    def fraction(self, seen: CircularFraction) -> LetterFraction | None:
+        """What is integrated in the letter, for an angle of slope 1; None where the substitution does not fit."""
+        value = seen.value(self.circle)
+        if value is None:
+            return None
+        wanted, other = (value.b, value.a) if self.odd else (value.a, value.b)
+        return None if other != ZERO or wanted == ZERO else wanted.times(self.rate)
+
+    def meaning(self, angle: Angle) -> Expression:
+        """What the letter stands for."""
+        if self.name != "half":
+            return Apply(self.name, angle.tree)
+        even = all((n / 2).denominator == 1 for n in (angle.slope, angle.number)) and not angle.others
+        half = angle.times(Fraction(1, 2)).tree if even else tidy(Quotient(angle.tree, Integer(2)))
+        return Apply("tan", half)
+
+
+COS = LetterKind(name="cos", circle=COSINE, odd=True, rate=polynomial(-1))
+SIN = LetterKind(name="sin", circle=SINE, odd=True, rate=ONE)
+TAN = LetterKind(name="tan", circle=TANGENT, odd=False, rate=polynomial(1, 0, 1).inverse())
+HALF_ANGLE = LetterKind(
+    name="half", circle=HALF, odd=False, rate=polynomial(2).times(polynomial(1, 0, 1).inverse())
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InLetter:
+    """The integral in the letter, solved.
+
+    Attributes:
+        seen: the integrand.
+        kind: the substitution.
+        letter: its letter.
+        fraction: the integrand in the letter, for an angle of slope 1.
+        front: the constant in front of the integral in the letter.
+        outer: the integrand in the letter, without a constant.
+        solution: its worked solution.
+    """
+
+    seen: CircularFraction
+    kind: LetterKind
+    letter: Symbol
+    fraction: LetterFraction
+    front: Factored
+    outer: Expression
+    solution: WorkedSolution
+
+    @property
+    def meaning(self) -> Expression:
+        """What the letter stands for."""
+        return self.kind.meaning(self.seen.angle)
+
+    def answer(self, meaning: Expression | None = None) -> Expression:
+        """The antiderivative in the variable; with another meaning of the letter, a slip."""
+        whole = multiplied(self.front, self.solution.antiderivative)
+        if meaning is None and self.kind.name in ("tan", "half"):
+            return _neat_terms(put_back(self._angles_back(whole), self.letter, self.meaning))
+        return put_back(whole, self.letter, self.meaning if meaning is None else meaning)
+
+    def _angles_back(self, tree: Expression) -> Expression:
+        """`arctan t` as half the angle: equal up to a constant between two places where the tangent jumps."""
+        if tree == Apply("arctan", self.letter):
+            angle = self.seen.angle
+            return scaled(angle.slope / 2 if self.kind.name == "half" else angle.slope, angle.moving)
+        return tidy(tree.rebuild(self._angles_back))
+
+
+def slope(seen: CircularFraction) -> Factored:
+    """The derivative of the angle."""
+    return times(number(seen.angle.slope), factored(seen.angle.unit))
+
+
+@lru_cache(maxsize=256)
+def in_letter(
+    seen: CircularFraction, kind: LetterKind, letter: Symbol, taken: frozenset[Symbol]
+) -> InLetter | None:
+    """The integral after a substitution, solved; None where it does not fit or is not solved.
+
+    Args:
+        seen: the integrand.
+        kind: the substitution.
+        letter: its letter.
+        taken: letters that the working may not use again.
+    """
+    fraction = kind.fraction(seen)
+    if fraction is None:
+        return None
+    size, outer = fraction.written(letter)
+    found = (technique.work(outer, letter) for technique in _SOLVERS)
+    solution = next((one for one in found if one is not None), None)
+    if solution is None or letters_of(solution) & taken:
+        return None
+    front = times(seen.constant, number(size), over(slope(seen)))
+    return InLetter(
+        seen=seen, kind=kind, letter=letter, fraction=fraction, front=front, outer=outer, solution=solution
+    )
+
+
+def _neat_terms(tree: Expression) -> Expression:
+    """`1/tan x` as a term of an answer is `cot x`, and `(b x)/b` is x."""
+    return sum_of(*map(_neat_term, tree.terms if isinstance(tree, Sum) else (tree,)))
+
+
+def _neat_term(term: Expression) -> Expression:
+    seen = factored(term)
+    functions = [(base, n) for base, n in seen.powers if isinstance(base, Apply)]
+    if not functions:
+        return seen.tree()
+    base, n = functions[0]
+    if base.function != "tan" or n > 0:
+        return term
+    cotangent = Factored(coefficient=Fraction(1), powers=((Apply("cot", base.argument), -n),))
+    return times(seen.without(base), cotangent).tree()

@@ -1,0 +1,78 @@
+"""Which shorter way a fraction of sines and cosines has, where it has one.
+
+one sine can stand beside the differential        u = cos x       sin^3 x/(2 + cos x), 1/(sin x cos^2 x)
+one cosine can                                    u = sin x       cos x/(3 - cos^2 x)
+all in tangents and one squared secant            u = tan x       1/(1 + cos^2 x), 1/(2 + tan x)
+nothing is left below the line                    no u at all     sin^2 x/(1 + cos x) = 1 - cos x
+
+(Bioche's rules: the integral keeps its form when x becomes -x, pi - x or pi + x. From memory.)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from qbank.maths.expression import Apply, Expression, Symbol, product, sum_of
+from qbank.maths.tidying import scaled
+from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.half_angle.circular_fraction import CircularFraction, circular_fraction
+from qbank.techniques.half_angle.letter_fraction import ZERO, LetterFraction
+from qbank.techniques.half_angle.letter_kinds import COS, SIN, TAN, InLetter, LetterKind, in_letter
+from qbank.techniques.standard import standard_forms
+from qbank.techniques.working import WorkedSolution
+
+__all__ = ["Cancelled", "shorter_way", "with_kind"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cancelled:
+    """A fraction that is none: what it is equal to, and how that is integrated, without the constant in front."""
+
+    seen: CircularFraction
+    core: Expression
+    solution: WorkedSolution
+
+
+@lru_cache(maxsize=64)
+def shorter_way(integrand: Expression, variable: Symbol) -> Cancelled | InLetter | None:
+    """The shorter way of an integrand, else None."""
+    seen = circular_fraction(integrand, variable)
+    if seen is None:
+        return None
+    cancelled = _cancelled(seen, variable)
+    if cancelled is not None:
+        return cancelled
+    ways = [way for kind in (COS, SIN, TAN) if (way := with_kind(integrand, variable, kind)) is not None]
+    return min(ways, key=lambda way: way.fraction.size, default=None)
+
+
+def with_kind(integrand: Expression, variable: Symbol, kind: LetterKind) -> InLetter | None:
+    """The integrand after one substitution, else None."""
+    seen = circular_fraction(integrand, variable)
+    if seen is None:
+        return None
+    return in_letter(seen, kind, spare_letter(integrand), integrand.symbols())
+
+
+def _cancelled(seen: CircularFraction, variable: Symbol) -> Cancelled | None:
+    for kind in (COS, SIN):
+        value = seen.value(kind.circle)
+        if value is None or not (value.a.is_polynomial and value.b.is_polynomial):
+            continue
+        names = ("cos", "sin") if kind is COS else ("sin", "cos")
+        known, beside = (Apply(name, seen.angle.tree) for name in names)
+        letter = Symbol("u")
+        one, other = (_written(part, letter).substitute({letter: known}) for part in (value.a, value.b))
+        core = sum_of(
+            *((one,) if value.a != ZERO else ()), *((product(other, beside),) if value.b != ZERO else ())
+        )
+        solution = standard_forms.TECHNIQUE.work(core, variable)
+        if solution is not None:
+            return Cancelled(seen=seen, core=core, solution=solution)
+    return None
+
+
+def _written(part: LetterFraction, letter: Symbol) -> Expression:
+    size, body = part.written(letter)
+    return scaled(size, body)
