@@ -142,7 +142,7 @@ class _Rows:
 def _rows(source: Path, how: HowToRead) -> Iterator[_Rows]:
     columns = _columns(how)
     if how.items is not None:
-        yield _Rows(rows=_results(source, how.items, how.policy), names=COLUMNS)
+        yield _Rows(rows=_results(source, how.items, how), names=COLUMNS)
         return
     if source.is_dir() or source.suffix == ".xml":
         fail(f"{source}: name the package that was answered with --items")
@@ -154,9 +154,9 @@ def _rows(source: Path, how: HowToRead) -> Iterator[_Rows]:
             yield _Rows(rows=sheet, names=sheet.names, delimiter=sheet.delimiter, handle=handle)
 
 
-def _results(source: Path, items: Path, policy: Policy | None) -> Iterator[Row]:
+def _results(source: Path, items: Path, how: HowToRead) -> Iterator[Row]:
     try:
-        return result_rows(source, questions_of(items), policy)
+        return result_rows(source, questions_of(items), how.policy, how.language)
     except PackageError as error:
         fail(f"{items}: {error}")
 

@@ -16,6 +16,7 @@ from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Expression, Integral
 from qbank.maths.verdict import Proved, Refuted
+from qbank.messages import say
 from qbank.packages.finding import Finding
 from qbank.packages.processing import is_share
 from qbank.packages.question import Matched, MatchedRow, QuestionError
@@ -126,14 +127,15 @@ def mark_matched(answers: Matched, given: Iterable[str]) -> Marked:
     """
     pairs = set(given)
     if not pairs:
-        return Marked(verdict="unreadable", remarks=("no-answer",), message="Nothing was matched.")
+        return Marked(verdict="unreadable", remarks=("no-answer",), message=say("Nothing was matched."))
     right = 0
     partners = dict(answers.partners)
     for row in answers.rows:
         if f"{row.identifier} {row.partner}" in pairs:
             if not _belongs(partners[row.partner], row.integral, right=True):
                 return Marked(
-                    verdict="unsettled", message=f"The pair of {row.identifier} could not be proved."
+                    verdict="unsettled",
+                    message=say("The pair of {row} could not be proved.", row=row.identifier),
                 )
             right += 1
     every = len(answers.rows)
@@ -142,5 +144,7 @@ def mark_matched(answers: Matched, given: Iterable[str]) -> Marked:
         verdict="correct" if full else "incorrect",
         score=right / every,
         proof="each right pair was proved again",
-        message="Right." if full else f"{right} of {every} pairs are right.",
+        message=say("Right.")
+        if full
+        else say("{right} of {every} pairs are right.", right=str(right), every=str(every)),
     )

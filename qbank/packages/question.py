@@ -242,6 +242,7 @@ class Question:
         stated: values that the package states, of the integrand and of other expressions.
         condition: which antiderivative is evaluated, and where, read from the question too; None when none is.
         policy: what answers score that lack something, and slips.
+        language: BCP 47 tag of its texts, where results are marked.
     """
 
     identifier: str
@@ -250,6 +251,7 @@ class Question:
     stated: tuple[Stated, ...] = ()
     condition: Condition | None = None
     policy: Policy = ACCEPTING
+    language: str = "en"
 
     @property
     def kind(self) -> str:

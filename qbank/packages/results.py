@@ -22,6 +22,7 @@ from qbank.marking.entry import Entry, Marked
 from qbank.marking.rows import Row, TableError
 from qbank.maths.expression import Expression, Symbol, rational
 from qbank.maths.notation import plain
+from qbank.messages import say
 from qbank.packages.document import document_problems, read_entry, read_json
 from qbank.packages.items import read_item
 from qbank.packages.matched import mark_matched
@@ -63,6 +64,7 @@ COLUMNS = (
 #: variables of a session that are no answer
 _OWN = frozenset({"numattempts", "duration", "completionstatus"})
 _NUMERATOR, _DENOMINATOR = "_NUMERATOR", "_DENOMINATOR"
+_LANGUAGE = "{http://www.w3.org/XML/1998/namespace}lang"
 _LONGEST_NUMBER = 40
 _MOST_FIGURES = 15
 
@@ -70,7 +72,7 @@ _ACCEPTED = Marked(
     verdict="correct",
     score=1.0,
     proof="within the bounds of the item, which hold the value",
-    message="Right.",
+    message=say("Right."),
 )
 
 Questions: TypeAlias = Mapping[str, "Question | str"]
@@ -96,7 +98,7 @@ def questions_of(path: Path) -> dict[str, Question | str]:
         policies = policies_of(source_of(value))
         for entry in value["items"]:
             try:
-                found[entry["identifier"]] = _with_policy(read_entry(entry), policies)
+                found[entry["identifier"]] = _with(read_entry(entry), policies, entry["language"])
             except QuestionError as error:
                 found[entry["identifier"]] = str(error)
         return found
@@ -113,7 +115,7 @@ def questions_of(path: Path) -> dict[str, Question | str]:
                 name = attribute(root, "identifier") or ""
                 try:
                     gallery.put_formulas(root, member)
-                    found[name] = _with_policy(read_item(root), policies)
+                    found[name] = _with(read_item(root), policies, root.get(_LANGUAGE) or "en")
                 except QuestionError as error:
                     found[name] = str(error)
     if not found:
@@ -121,17 +123,20 @@ def questions_of(path: Path) -> dict[str, Question | str]:
     return found
 
 
-def _with_policy(question: Question, policies: Mapping[str, Policy]) -> Question:
-    return replace(question, policy=policy_for(question.identifier, policies))
+def _with(question: Question, policies: Mapping[str, Policy], language: str) -> Question:
+    return replace(question, policy=policy_for(question.identifier, policies), language=language)
 
 
-def result_rows(path: Path, questions: Questions, policy: Policy | None = None) -> Iterator[Row]:
+def result_rows(
+    path: Path, questions: Questions, policy: Policy | None = None, language: str | None = None
+) -> Iterator[Row]:
     """The responses of one student, or of a folder of students in the order of the names of their files.
 
     Args:
         path: a results document, or a folder with such documents (`*.xml`).
         questions: of the package that was answered.
         policy: what answers score that lack something, and slips; None for that of each question.
+        language: BCP 47 tag of what is said to students; None for that of each question.
 
     Raises:
         TableError: a document is not one of results; the text says which.
@@ -146,7 +151,19 @@ def result_rows(path: Path, questions: Questions, policy: Policy | None = None) 
             raise TableError(f"{document.name}: {error}") from error
         if kind(root) != "assessmentresult":
             raise TableError(f"{document.name}: it is no assessmentResult")
-        yield from _rows(root, document.stem, questions, policy)
+        for row in _rows(root, document.stem, questions, policy):
+            item = questions.get(dict(row.cells)["item"], "")
+            yield _said(row, language or ("en" if isinstance(item, str) else item.language))
+
+
+def _said(row: Row, language: str) -> Row:
+    """A row whose mark is said in a language."""
+    entry, settled = row.entry, row.settled
+    return replace(
+        row,
+        entry=None if entry is None else replace(entry, language=language),
+        settled=None if settled is None else settled.in_language(language),
+    )
 
 
 def _rows(root: Element, name: str, questions: Questions, policy: Policy | None) -> Iterator[Row]:

@@ -15,6 +15,7 @@ from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression, Integral
 from qbank.maths.verdict import Proved, Refuted
+from qbank.messages import say
 from qbank.packages.processing import is_share
 from qbank.packages.question import Offered, QuestionError, Several
 
@@ -88,15 +89,18 @@ def mark_several(answers: Several, integral: Integral, chosen: Iterable[str]) ->
     names = frozenset(chosen)
     unknown = names - {one.identifier for one in answers.offered}
     if unknown:
-        return Marked(verdict="unreadable", message=f"The item has no option {min(unknown)[:40]!r}.")
+        return Marked(
+            verdict="unreadable",
+            message=say("The item has no option {option}.", option=repr(min(unknown)[:40])),
+        )
     if not names:
-        return Marked(verdict="unreadable", remarks=("no-answer",), message="No option was chosen.")
+        return Marked(verdict="unreadable", remarks=("no-answer",), message=say("No option was chosen."))
     taken = [one for one in answers.offered if one.identifier in names]
     right = 0
     for one in taken:
         verdict = decide_antiderivative(one.answer, integral.integrand, integral.variable)
         if not isinstance(verdict, Proved | Refuted):
-            said = f"Option {one.identifier} could not be decided."
+            said = say("Option {option} could not be decided.", option=one.identifier)
             return Marked(verdict="unsettled", message=said)
         right += isinstance(verdict, Proved)
     every = sum(one.right for one in answers.offered)
@@ -106,7 +110,12 @@ def mark_several(answers: Several, integral: Integral, chosen: Iterable[str]) ->
         verdict="correct" if full else "incorrect",
         score=float(score),
         proof="each option chosen was proved or refuted by differentiation",
-        message="Right."
+        message=say("Right.")
         if full
-        else f"{right} of the {every} right options and {len(taken) - right} wrong ones were chosen.",
+        else say(
+            "{right} of the {every} right options and {wrong} wrong ones were chosen.",
+            right=str(right),
+            every=str(every),
+            wrong=str(len(taken) - right),
+        ),
     )

@@ -2,7 +2,7 @@
 
 A first step has to be the opening of some solution that the techniques find; a wrong one leads to none, and a rule that
 is misused is refuted at a point. Of a working with a fault every line is decided: the keyed one has to be refuted, the others
-proved to follow.
+proved to follow. What is to be chosen for a blank line is decided where it would stand.
 """
 
 from __future__ import annotations
@@ -11,20 +11,22 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
+from qbank.items.tasks.asked import TaskName
 from qbank.marking.entry import Marked
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Integral
 from qbank.maths.verdict import Proved, Refuted, Verdict
+from qbank.messages import in_language, languages, say
 from qbank.packages.finding import Finding
 from qbank.packages.processing import is_share
-from qbank.packages.question import AskedTask, QuestionError, TaskChoice, TaskShown
-from qbank.techniques.following import follow
+from qbank.packages.question import AskedTask, QuestionError, TaskChoice, TaskLine, TaskShown
+from qbank.techniques.following import follow, follows, numbers_named
 from qbank.techniques.misused_rules import misused_rules
 from qbank.techniques.opening import Pieces, by_parts_with, leads_on, let, opening_of
 from qbank.techniques.planner import solve_all
 
-__all__ = ["has_words", "mark_task", "prove_task", "read_choices"]
+__all__ = ["has_words", "mark_task", "prove_task", "read_choices", "task_of"]
 
 _MOST = 12
 _NUMBER = re.compile(r"[0-9]{1,2}")
@@ -37,6 +39,13 @@ def has_words(text: str) -> bool:
     (True, False)
     """
     return any(part.isalpha() for part in text)
+
+
+def task_of(lines: Sequence[TaskLine]) -> TaskName:
+    """Which task it is, by the lines that are shown."""
+    if not lines:
+        return "first-step"
+    return "complete-working" if any(line.question is not None for line in lines) else "find-fault"
 
 
 def read_choices(
@@ -99,6 +108,8 @@ def _judged(asked: AskedTask, integral: Integral) -> Iterator[tuple[str, bool | 
             keyed = option.identifier == question.key
             if asked.task == "find-fault":
                 right = _is_faulty(option, verdicts)
+            elif asked.task == "complete-working":
+                right = _belongs(option, question.identifier, asked, integral)
             else:
                 right = _is_first_step(option, integral, right=keyed)
             yield option.identifier, right, keyed
@@ -113,6 +124,32 @@ def _is_faulty(option: TaskShown, verdicts: Sequence[Verdict]) -> bool | None:
         case Refuted():
             return True
         case Proved():
+            return False
+        case _:
+            return None
+
+
+def _belongs(option: TaskShown, name: str, asked: AskedTask, integral: Integral) -> bool | None:
+    """Whether a line belongs where the question stands, the other blank lines being those that score."""
+    keys = {
+        question.identifier: one.statements
+        for question in asked.questions
+        for one in question.options
+        if one.identifier == question.key
+    }
+    lines = [
+        TaskLine(statements=keys.get(line.question or "", line.statements), question=line.question)
+        for line in asked.lines
+    ]
+    places = [at for at, line in enumerate(lines) if line.question == name]
+    if len(places) != 1:
+        return None
+    (place,) = places
+    shown = TaskLine(statements=option.statements)
+    match follows(shown, lines[:place], integral, numbers_named(lines)):
+        case Proved() if shown.kind == lines[place].kind:
+            return True
+        case Refuted():
             return False
         case _:
             return None
@@ -140,9 +177,13 @@ def _is_first_step(option: TaskShown, integral: Integral, *, right: bool) -> boo
 
 
 def _same(pieces: Pieces, option: TaskShown) -> bool:
-    """Whether an option shows these words and formulas."""
+    """Whether an option shows these words, in whatever language, and these formulas."""
+    return any(_shows(option, in_language(pieces, tag)) for tag in languages())
+
+
+def _shows(option: TaskShown, pieces: Pieces) -> bool:
     formulas = tuple(piece for piece in pieces if not isinstance(piece, str))
-    words = " ".join(str(piece) for piece in pieces if isinstance(piece, str))
+    words = " ".join(piece for piece in pieces if isinstance(piece, str))
     return formulas == option.statements and _words(words) == _words(option.text)
 
 
@@ -159,13 +200,16 @@ def mark_task(asked: AskedTask, integral: Integral, given: dict[str, str]) -> Ma
         given: the option chosen, by response variable.
     """
     if not any(given.values()):
-        return Marked(verdict="unreadable", remarks=("no-answer",), message="No option was chosen.")
+        return Marked(verdict="unreadable", remarks=("no-answer",), message=say("No option was chosen."))
     known = {name: right for name, right, _ in _judged(asked, integral)}
     right = 0
     for question in asked.questions:
         if given.get(question.identifier) == question.key:
             if not known[question.key]:
-                return Marked(verdict="unsettled", message=f"The option {question.key} could not be proved.")
+                return Marked(
+                    verdict="unsettled",
+                    message=say("Option {option} could not be decided.", option=question.key),
+                )
             right += 1
     every = len(asked.questions)
     full = right == every
@@ -173,5 +217,7 @@ def mark_task(asked: AskedTask, integral: Integral, given: dict[str, str]) -> Ma
         verdict="correct" if full else "incorrect",
         score=right / every,
         proof="each right option was proved again",
-        message="Right." if full else f"{right} of {every} answers are right.",
+        message=say("Right.")
+        if full
+        else say("{right} of {every} answers are right.", right=str(right), every=str(every)),
     )

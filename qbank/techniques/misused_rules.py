@@ -15,7 +15,7 @@ from qbank.maths.equation import Equation
 from qbank.maths.expression import Apply, E, Expression, Power, Quotient, Symbol, product, rational
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import tidy
-from qbank.messages import say
+from qbank.messages import prose, say
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.first_step import FirstStep, fits
 from qbank.techniques.opening import Pieces
@@ -64,7 +64,7 @@ def misused_rules(integrand: Expression, variable: Symbol) -> Iterator[Misused]:
     for place, front in enumerate(moving[:2] if len(moving) > 1 else ()):
         rest = solve(tidy(product(*moving[:place], *moving[place + 1 :])), variable)
         if rest is not None and not isinstance(front, Quotient):
-            shown = (say("Take "), front, say(" in front of the integral."))
+            shown = prose("Take {factor} in front of the integral.", factor=front)
             why = (say("Only a number may be taken in front of the integral: this factor varies."),)
             yield Misused("variable-taken-out", shown, why, product(front, rest.antiderivative))
     slope = derivative(integrand, variable)
@@ -79,11 +79,11 @@ def misused_rules(integrand: Expression, variable: Symbol) -> Iterator[Misused]:
         if fits(FirstStep(Equation(letter, base), ""), integrand, variable):
             continue  # then its derivative stands beside it, and the rule is nearly right
         if exponent == -1:
-            shown = (say("Take the logarithm of "), base, say(" as the integral."))
+            shown = prose("Take the logarithm of {denominator} as the integral.", denominator=base)
             why = (say("The logarithm needs the derivative of the denominator above it."),)
             yield Misused("logarithm-of-a-denominator", shown, why, Apply("ln", Apply("abs", base)))
         elif not isinstance(base, Power) and exponent > 0:
-            shown = (say("Raise the power of "), base, say(" by one and divide by the new power."))
+            shown = prose("Raise the power of {function} by one and divide by the new power.", function=base)
             why = (say("The power rule needs the derivative of the function beside it."),)
             raised = Power(base, rational(exponent + 1)) / rational(exponent + 1)
             others = Factored(

@@ -28,7 +28,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import tidy
-from qbank.messages import say
+from qbank.messages import prose
 from qbank.techniques.first_step import FirstStep, fits
 from qbank.techniques.planner import solve, solve_all
 from qbank.techniques.standard.linear_inner import as_inner
@@ -38,9 +38,6 @@ __all__ = ["CIRCULAR", "Pieces", "by_parts_with", "leads_on", "let", "opening_li
 
 #: text with mathematics in it
 Pieces: TypeAlias = tuple["str | Statement", ...]
-
-_LET, _END = say("Let "), say(".")
-_PARTS, _AND = say("Integrate by parts with "), say(" and ")
 
 
 def opening_of(solution: WorkedSolution) -> Pieces:
@@ -82,11 +79,11 @@ def leads_on(shown: Pieces, integrand: Expression, variable: Symbol) -> bool:
     match shown:
         case (str() as sentence,):
             return fits(FirstStep(None, sentence), integrand, variable)
-        case (str() as words, Equation() as definition, _) if words == _LET:
+        case (str(), Equation() as definition, str()) if shown == let(definition):
             return fits(FirstStep(definition, ""), integrand, variable) or _finishes_after(
                 definition, integrand, variable
             )
-        case (str() as words, Equation() as u, _, Equation() as dv, _) if words == _PARTS:
+        case (str(), Equation() as u, str(), Equation() as dv, str()) if shown == by_parts_with(u, dv):
             known = (opening_of(solution) for solution in solve_all(integrand, variable))
             return shown in known or _parts_finish(u, dv, variable)
     raise ValueError("a step of no known kind")
@@ -94,12 +91,12 @@ def leads_on(shown: Pieces, integrand: Expression, variable: Symbol) -> bool:
 
 def let(definition: Equation) -> Pieces:
     """The opening of a substitution."""
-    return (_LET, definition, _END)
+    return prose("Let {definition}.", definition=definition)
 
 
 def by_parts_with(u: Equation, dv: Equation) -> Pieces:
     """The opening of an integration by parts: u and dv."""
-    return (_PARTS, u, _AND, dv, _END)
+    return prose("Integrate by parts with {u} and {dv}.", u=u, dv=dv)
 
 
 def _finishes_after(definition: Equation, integrand: Expression, variable: Symbol) -> bool:

@@ -39,7 +39,7 @@ from qbank.maths.expression import (
 from qbank.maths.factors import factored
 from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Refuted, Witness
-from qbank.messages import say
+from qbank.messages import prose
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.first_step import FirstStep, first_step, fits
 from qbank.techniques.misused_rules import misused_rules, moving_factors
@@ -97,10 +97,9 @@ def unfit_openings(integrand: Expression, variable: Symbol) -> Iterator[Opening]
     for other, sentence in _strangers(variable):
         if _could_apply(other, integrand) or fits(FirstStep(None, sentence), integrand, variable):
             continue
-        why: Pieces = (
-            say("This step is for integrals such as "),
-            Integral(other, variable),
-            say("; it does not apply to this one."),
+        why: Pieces = prose(
+            "This step is for integrals such as {integral}; it does not apply to this one.",
+            integral=Integral(other, variable),
         )
         yield Opening(judgement="unfit", name="step-of-another-integral", shown=(sentence,), why=why)
 
@@ -117,14 +116,12 @@ def _useless_substitutions(integrand: Expression, variable: Symbol) -> Iterator[
         left = tidy(_put(beside, inner, letter))
         if variable in left.symbols():
             rate = Equation(Differential(letter), tidy(product(slope, Differential(variable))))
-            why: Pieces = (
-                say("This step is allowed, but it does not help: with "),
-                rate,
-                say(" there is still "),
-                left,
-                say(" beside "),
-                Differential(letter),
-                say(", and the old letter stays in it."),
+            why: Pieces = prose(
+                "This step is allowed, but it does not help: with {rate} there is still {left} beside {differential},"
+                " and the old letter stays in it.",
+                rate=rate,
+                left=left,
+                differential=Differential(letter),
             )
             name, definition = "substitution-that-leaves-the-variable", Equation(letter, inner)
             yield Opening(judgement="useless", name=name, shown=let(definition), why=why)
@@ -172,17 +169,15 @@ def _useless_parts(
             continue
         found = solve(dv, variable)
         if found is None:
-            why: Pieces = (
-                say("This step is allowed, but no technique of the course integrates "),
-                dv,
-                say("."),
+            why: Pieces = prose(
+                "This step is allowed, but no technique of the course integrates {part}.", part=dv
             )
             name = "parts-without-an-integral"
         else:
-            why = (
-                say("This step is allowed, but it leaves "),
-                Integral(tidy(product(found.antiderivative, derivative(rest, variable))), variable),
-                say(", which no technique of the course finishes."),
+            left = tidy(product(found.antiderivative, derivative(rest, variable)))
+            why = prose(
+                "This step is allowed, but it leaves {integral}, which no technique of the course finishes.",
+                integral=Integral(left, variable),
             )
             name = "parts-that-leave-more"
         yield Opening(judgement="useless", name=name, shown=by_parts_with(u, v), why=why)

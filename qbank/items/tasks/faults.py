@@ -7,7 +7,7 @@ from qbank.items.options import Prose
 from qbank.items.tasks.asked import TaskLine, TaskOption, TaskQuestion, WorkingTask
 from qbank.maths.expression import Expression, Integral
 from qbank.maths.verdict import Witness
-from qbank.messages import say
+from qbank.messages import prose, say
 from qbank.techniques.faulty_working import FaultyWorking, faulty_places, faulty_working, wrong_versions
 from qbank.techniques.presenting import Row, with_constant
 from qbank.techniques.working import WorkedSolution
@@ -23,10 +23,9 @@ _TRIED = 12
 
 def prompt_fault(integral: Integral) -> Prose:
     """The question."""
-    return (
-        say("This working of "),
-        integral,
-        say(" has a fault in one line; every other line follows from the line before it."),
+    return prose(
+        "This working of {integral} has a fault in one line; every other line follows from the line before it.",
+        integral=integral,
     )
 
 
@@ -84,10 +83,10 @@ def _option(at: int, found: FaultyWorking, constant: str) -> TaskOption:
     wrong = isinstance(evidence, Witness)
     (right,) = written_out(found.right, constant).statements
     if wrong:
-        told: Prose = (
-            say("Right, this line does not follow. {why} It should be ", why=found.wrong.sentence),
-            right,
-            say("."),
+        told: Prose = prose(
+            "Right, this line does not follow. {why} It should be {right}.",
+            why=found.wrong.sentence,
+            right=right,
         )
     elif at < found.place:
         told = (say("This line follows from the line before. The fault comes later."),)

@@ -14,7 +14,7 @@ from qbank.items.options import Prose
 from qbank.items.tasks.asked import TaskOption, TaskQuestion, WorkingTask
 from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.maths.notation import plain
-from qbank.messages import say
+from qbank.messages import prose, say
 from qbank.techniques.opening import opening_lines, opening_of
 from qbank.techniques.other_openings import Opening, invalid_openings, unfit_openings, useless_openings
 from qbank.techniques.working import Line, WorkedSolution
@@ -30,7 +30,7 @@ _WEAKEST = "differentiated-instead"
 
 def prompt_first_step(integral: Integral) -> Prose:
     """The question."""
-    return (say("Which first step turns "), integral, say(" into integrals that you know?"))
+    return prose("Which first step turns {integral} into integrals that you know?", integral=integral)
 
 
 def first_step_task(solution: WorkedSolution, options: int, stream: Stream) -> WorkingTask | str:
