@@ -10,6 +10,7 @@ import click
 from qbank.cli.arguments import MATHEMATICS, fail, read_argument
 from qbank.cli.board import board
 from qbank.cli.solve_definite import solve_definite
+from qbank.cli.solve_table import solve_as_table
 from qbank.cli.worked_text import aligned, rows_as_json
 from qbank.maths.conventions import DEFAULT
 from qbank.maths.deciding import decide_antiderivative
@@ -32,9 +33,22 @@ __all__ = ["command"]
 @click.option(
     "--all", "every", is_flag=True, help="Every technique (or way) that fits, the one taught first in front."
 )
+@click.option(
+    "--layout",
+    type=click.Choice(["lines", "table"]),
+    default="lines",
+    show_default=True,
+    help="Repeated integration by parts line by line, or as a table of derivatives and integrals.",
+)
 @click.option("--as", "form", type=click.Choice(["text", "latex", "json"]), default="text", show_default=True)
 def command(
-    integrand: str, variable: str, lower: str | None, upper: str | None, every: bool, form: str
+    integrand: str,
+    variable: str,
+    lower: str | None,
+    upper: str | None,
+    every: bool,
+    layout: str,
+    form: str,
 ) -> None:
     """Work out the integral of INTEGRAND line by line.
 
@@ -45,12 +59,17 @@ def command(
     letter = Symbol(variable)
     tree = read_argument(integrand, "integrand", letter)
     if lower is not None or upper is not None:
+        if layout == "table":
+            fail("a table shows an integral without limits")
         if lower is None or upper is None:
             fail("a definite integral has both limits: give --from and --to")
         ends = (read_argument(lower, "lower limit", letter), read_argument(upper, "upper limit", letter))
         if letter in ends[0].symbols() | ends[1].symbols():
             fail(f"the limits are numbers, without {variable}")
         solve_definite(Integral(tree, letter, *ends), every=every, form=form)
+        return
+    if layout == "table":
+        solve_as_table(tree, letter, form)
         return
     first = None if every else solve(tree, letter)
     solutions = solve_all(tree, letter) if every else (first,) if first is not None else ()
