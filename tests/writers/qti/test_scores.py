@@ -27,13 +27,13 @@ from qbank.items.item import (
     Numeric,
     SeveralAnswers,
 )
-from qbank.marking import AntiderivativeMarker, DefiniteMarker
 from qbank.maths.enclosing import enclose
 from qbank.maths.notation import plain
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti import QTI3, QTI21, QTI22
 from qbank.writers.qti.item import item_document
 from qbank.writers.qti.processing import slip_name
+from tests.marking.markers import marker_of
 from tests.writers.qti.processor import run
 from tests.writers.qti.test_coefficients import boxes, expected, pair
 
@@ -86,14 +86,6 @@ def test_generations_and_marker_agree(template: Template) -> None:
                 assert outcome(item, "0")["SCORE"] is outcome(item, None)["SCORE"] is None
 
 
-def marker_of(item: Item) -> AntiderivativeMarker | DefiniteMarker:
-    question, conventions = (item.integrand, item.variable), item.conventions
-    if item.limits is None:
-        return AntiderivativeMarker(*question, conventions=conventions)
-    figures = item.response.figures if isinstance(item.response, Numeric) else 3
-    return DefiniteMarker(*question, *item.limits, figures=figures, conventions=conventions)
-
-
 def choice(item: Item, response: Choice) -> None:
     marker = marker_of(item)
     for option in response.options:
@@ -121,9 +113,9 @@ def numeric(item: Item, response: Numeric) -> None:
     for text in as_asked(response):
         score = outcome(item, text)["SCORE"]
         assert (score, marker.mark(text).outcome) in ((item.marks, "correct"), (0, "incorrect")), text
-    # with more figures than asked for the marker wants all of them right, which no package can see
     for bound, outwards in ((response.lower, -1), (response.upper, 1)):
         assert outcome(item, decimal_text(bound))["SCORE"] == item.marks
+        assert marker.mark(decimal_text(bound)).outcome == "correct"
         assert outcome(item, decimal_text(bound + outwards * Fraction(1, 10**9)))["SCORE"] == 0
     for reading in READINGS:
         assert outcome(item, reading)["SCORE"] == 0
