@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from qbank.bank.application import Application
 from qbank.bank.conditions import Condition
 from qbank.bank.policy import Policy
 from qbank.maths.conventions import Conventions
@@ -102,6 +103,7 @@ class Template:
         marks: for a full answer.
         policy: on answers that lack something, and on slips.
         matching: with what its integrals stand in a matching.
+        application: the question that definite integrals answer, where one is asked.
     """
 
     identifier: str
@@ -126,6 +128,7 @@ class Template:
     marks: int
     policy: Policy
     matching: MatchedWith = MatchedWith()
+    application: Application | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,6 +12,7 @@ from fractions import Fraction
 from math import gcd
 from typing import Any
 
+from qbank.bank.application_loading import application_of
 from qbank.bank.conditions import Condition, ConditionError, parse_condition
 from qbank.bank.matching_loading import matched_with
 from qbank.bank.model import AuthorDistractor, Derived, Parameter, Template
@@ -62,7 +63,17 @@ class TemplateBuilder:
         known = {*self._parameters, *(d.name for d in derived)}
         with_variable = {*known, self._variable.name}
         conditions = self._conditions(known)
-        integrand = self._expression(("integrand",), raw["integrand"], with_variable)
+        application = application_of(
+            raw,
+            self._report,
+            lambda path, text: self._expression(path, text, with_variable),
+            lambda path, text: self._expression(path, text, known),
+        )
+        integrand = None if application is None else application.integrand
+        if "integrand" in raw:
+            integrand = self._expression(("integrand",), raw["integrand"], with_variable)
+        elif "application" not in raw:
+            self._report((), "missing", "'integrand' is missing", "add a line integrand: ...")
         antiderivative = self._optional(("antiderivative",), raw.get("antiderivative"), with_variable)
         domain, limits = self._pair("domain", known), self._pair("limits", known)
         distractors = self._distractors(with_variable)
@@ -71,7 +82,7 @@ class TemplateBuilder:
         policy = policy_of(raw, self._report)
         if len(self._problems) > before or integrand is None:
             return None
-        definite = raw.get("task") == "definite"
+        definite = raw.get("task") == "definite" or application is not None
         return Template(
             identifier=raw["identifier"],
             title=raw["title"],
@@ -85,7 +96,7 @@ class TemplateBuilder:
             antiderivative=antiderivative,
             domain=domain,
             task="definite" if definite else "antiderivative",
-            limits=limits,
+            limits=limits if application is None else application.limits,
             responses=tuple(raw.get("responses", ("numeric",) if definite else ("choice",))),
             options=raw.get("options", 4),
             figures=raw.get("figures", 3),
@@ -95,6 +106,7 @@ class TemplateBuilder:
             marks=raw.get("marks", 1),
             policy=policy,
             matching=matching,
+            application=application,
         )
 
     def _report(self, path: Iterable[str | int], code: str, message: str, hint: str = "") -> None:
@@ -127,6 +139,8 @@ class TemplateBuilder:
 
     def _check_task(self) -> None:
         raw = self._raw
+        if "application" in raw:
+            return
         definite = raw.get("task") == "definite"
         if definite and "limits" not in raw:
             self._report(

@@ -14,9 +14,11 @@ from fractions import Fraction
 from functools import partial
 from itertools import chain, islice
 
+from qbank.bank.application import Application
 from qbank.bank.drawing import Draw, Stream, draws, fill
 from qbank.bank.model import Bank, ResponseForm, Template
 from qbank.items import wording
+from qbank.items.applications.applied import Applied, apply
 from qbank.items.coefficients import FormQuestion, coefficients
 from qbank.items.distractors import AUTHOR, Candidate, Proposal, is_plain, plain_first, select_distractors
 from qbank.items.evaluation import Evaluated, EvaluationQuestion, EvaluationRefused, evaluation
@@ -55,6 +57,7 @@ from qbank.maths.number_system import NotSettled
 from qbank.maths.points import Sides, slope_side, value_side
 from qbank.maths.verdict import Proof, Proved, Refuted, Unsettled, Verdict
 from qbank.messages import say
+from qbank.techniques.applications.asked import ApplicationRefused
 from qbank.techniques.definite import (
     DefiniteRefused,
     DefiniteSolution,
@@ -109,6 +112,7 @@ class _Question:
     worked: DefiniteSolution | None = None
     begins: FirstStep | None = None
     solution: WorkedSolution | None = None
+    applied: Applied | None = None
 
     @property
     def candidates(self) -> Iterator[Candidate]:
@@ -134,6 +138,8 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
     if form == "evaluation":
         question = _evaluated(bank, template, question, _evaluation(bank, template, question, stream))
     prompt, response = _response(bank, template, draw, question, integral, form, stream)
+    if question.applied is not None:
+        prompt = question.applied.prompt(figures=template.figures if form == "numeric" else None)
     if template.domain is not None:
         lower, upper = (fill(end, draw) for end in template.domain)
         prompt = wording.within(prompt, template.variable, lower, upper)
@@ -141,7 +147,9 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
         identifier=f"{template.identifier}-{draw.point:04d}-{form}",
         bank=bank.identifier,
         template=template.identifier,
-        title=wording.title(definite=template.task == "definite", evaluated=question.evaluated is not None),
+        title=question.applied.title
+        if question.applied is not None
+        else wording.title(definite=template.task == "definite", evaluated=question.evaluated is not None),
         technique=template.technique,
         tags=template.tags,
         language=bank.language,
@@ -160,12 +168,15 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
         marks=template.marks,
         difficulty=len(question.working) + _digits(question),
         through=None if question.evaluated is None else question.evaluated.through,
+        figure=None if question.applied is None else question.applied.figure(bank.conventions),
     )
     return translated(item, bank.language)
 
 
 def _question(bank: Bank, template: Template, draw: Draw) -> _Question:
     integrand = fill(template.integrand, draw)
+    if template.application is not None:
+        return _applied(bank, template, draw, template.application)
     if template.task == "definite":
         return _definite(bank, template, draw, integrand)
     return _indefinite(bank, template, draw, integrand)
@@ -222,6 +233,27 @@ def _definite(bank: Bank, template: Template, draw: Draw, integrand: Expression)
         proposals=tuple(proposals),
         checks=_checks(template, integrand, None),
         worked=worked,
+    )
+
+
+def _applied(bank: Bank, template: Template, draw: Draw, application: Application) -> _Question:
+    try:
+        applied = apply(application, draw, template.variable)
+    except ApplicationRefused as refusal:
+        raise DrawRefused(str(refusal)) from refusal
+    worked, integral = applied.worked, applied.worked.integral
+    return _Question(
+        integrand=integral.integrand,
+        limits=worked.set_up.limits,
+        domain=None,
+        key=worked.value,
+        proof=worked.proof,
+        enclosure=worked.enclosure,
+        working=worked.rows(bank.conventions.constant),
+        own=(),
+        proposals=tuple(applied.proposals()),
+        checks=_checks(template, integral.integrand, None),
+        applied=applied,
     )
 
 
@@ -444,6 +476,8 @@ def _options_in_turn(question: _Question, stream: Stream, wanted: int) -> Iterat
     A value is no sum of terms that slips change one by one; there the slips depend on a place drawn for the key.
     """
     singles = plain_first(_in_turn(question.proposals, stream), question.key)
+    if question.applied is not None:
+        return placed(singles, (), question.key, wanted, stream)
     if question.worked is not None:
         doubles = double_values(question.worked, stream)
         plain = (candidate for candidate in doubles if is_plain(candidate.answer, question.key))

@@ -29,6 +29,7 @@ class Section:
             object that draws again each time it is iterated.
         pick: how many of the items each student is dealt; None for all of them.
         name: what the section is called where several are of one template; nothing for the template's own name.
+        pictured: whether its items have figures.
 
     Raises:
         ValueError: `pick` is less than one.
@@ -39,6 +40,7 @@ class Section:
     items: Iterable[Item]
     pick: int | None = 1
     name: str = ""
+    pictured: bool = False
 
     def __post_init__(self) -> None:
         if self.pick is not None and self.pick < 1:

@@ -45,6 +45,7 @@ def deal(
                 bank=bank, template=template, count=count, seed=seed, watch=watch, passed_over=passed_over
             ),
             pick=pick,
+            pictured=template.application is not None,
         )
         for template in (bank.templates if templates is None else templates)
     )

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from qbank.items.applications.figure import Figure
 from qbank.items.matched import Matching
 from qbank.items.options import Choice, Option, Prose, SeveralAnswers
 from qbank.items.tasks.asked import TaskName, WorkingTask
@@ -256,6 +257,7 @@ class Item:
         response: how it is answered.
         marks: marks for a full answer.
         difficulty: lines of working plus the size of the numbers; comparable within a bank.
+        figure: a picture of the question; None for none.
     """
 
     identifier: str
@@ -280,6 +282,7 @@ class Item:
     marks: int
     difficulty: int
     through: Through | None = None
+    figure: Figure | None = None
 
     @property
     def asks_for_value(self) -> bool:

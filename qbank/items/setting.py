@@ -159,8 +159,14 @@ class _Setter:
         items = self._clones(section, template, wanted, wanted if self.forms is None else needed)
         if section.order == "rising":
             items = tuple(sorted(items, key=lambda item: item.difficulty))
+        pictured = template.application is not None
         return Section(
-            template=template.identifier, title=template.title, items=items, pick=share, name=name
+            template=template.identifier,
+            title=template.title,
+            items=items,
+            pick=share,
+            name=name,
+            pictured=pictured,
         ), items
 
     def _clones(

@@ -24,7 +24,7 @@ from qbank.maths.expression import (
 from qbank.maths.polynomial import as_polynomial
 from qbank.maths.tidying import split_coefficient
 
-__all__ = ["surely_positive", "without_needless_modulus"]
+__all__ = ["never_negative", "surely_positive", "without_needless_modulus"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +57,18 @@ def surely_positive(tree: Expression) -> bool:
     """
     bound = _lower(tree)
     return bound is not None and _is_positive(bound)
+
+
+def never_negative(tree: Expression) -> bool:
+    """Whether the tree is positive or zero wherever it has a real value.
+
+    >>> from qbank.maths.expression import Symbol, cos, sin
+    >>> x = Symbol("x")
+    >>> never_negative(1 + cos(x)), never_negative(sin(x) ** 2), never_negative(sin(x))
+    (True, True, False)
+    """
+    bound = _lower(tree)
+    return bound is not None and bound.value >= 0
 
 
 def without_needless_modulus(tree: Expression) -> Expression:

@@ -34,6 +34,7 @@ from qbank.maths.verdict import Witness
 from qbank.techniques.presenting import Row, with_constant
 from qbank.writers.artifact import GENERATOR, OWN_JSON, Artifact
 from qbank.writers.characters import clean
+from qbank.writers.figures import svg
 from qbank.writers.numbers import Side, decimal_text, exact_text
 from qbank.writers.origin import source_member
 
@@ -148,6 +149,17 @@ def item_value(item: Item) -> Json:
         "working": [_row(row, conventions) for row in item.working],
         "check": _check(item),
         "response": _response(item),
+        **_figure(item),
+    }
+
+
+def _figure(item: Item) -> Json:
+    """The picture of the question, as a document of SVG and in words; nothing where there is none."""
+    if item.figure is None:
+        return {}
+    figure = item.figure
+    return {
+        "figure": {"svg": svg(figure), "title": clean(figure.title), "description": clean(figure.description)}
     }
 
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from qbank.items.deck import Deck
 from qbank.writers.artifact import Artifact
+from qbank.writers.figures import Figures
 from qbank.writers.formulas import MathMode, showing
 from qbank.writers.origin import source_files
 from qbank.writers.pictures import STYLES_PATH, Album, PictureFormat
@@ -48,7 +49,7 @@ def package(
         picture: the format of pictures, where formulas are shown as such.
 
     Yields:
-        The items in the order of the deck, each followed by pictures that are new, then its source, the test, and the
+        The items in the order of the deck, each followed by its figure and by pictures that are new, then its source, the test, and the
         manifest.
 
     Raises:
@@ -56,6 +57,7 @@ def package(
         RefusalError: identifiers are no names or not all different, or a section deals more items than it has.
     """
     album = Album(picture, "classes") if math == "pictures" else None
+    figures = Figures()
     register = Register()
     register.add(manifest_identifier(deck))
     for identifier in _names_of_tests(deck):
@@ -67,13 +69,17 @@ def package(
         for item in section.items:
             register.add(item.identifier)
             with showing(math):
-                data = item_document(item, generation, shuffle=deck.shuffle, math=math, album=album)
+                data = item_document(
+                    item, generation, shuffle=deck.shuffle, math=math, album=album, figures=figures
+                )
             yield Artifact(item_path(section, item.identifier), data)
+            shown = () if item.figure is None else (figures.path(item.figure),)
+            yield from figures.files()
             if album is None:
-                lines.append(listed(item))
+                lines.append(listed(item, shown))
             else:
                 yield from album.files()
-                lines.append(listed(item, (STYLES_PATH, *album.paths())))
+                lines.append(listed(item, (STYLES_PATH, *album.paths(), *shown)))
         contents.append(lines)
     if album is not None:
         yield album.styles()

@@ -10,6 +10,7 @@ from typing import Literal
 
 from lxml import etree
 
+from qbank.items.applications.figure import Figure
 from qbank.items.item import Item, Prose
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
@@ -19,11 +20,12 @@ from qbank.messages import Message, in_language
 from qbank.techniques.presenting import Row
 from qbank.writers import phrases
 from qbank.writers.characters import one_line, shown
+from qbank.writers.figures import Figures
 from qbank.writers.formulas import formula, tex_wanted
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.generation import generation_of
 
-__all__ = ["add_mathematics", "add_phrase", "add_prose", "add_row", "add_solution", "add_text"]
+__all__ = ["add_figure", "add_mathematics", "add_phrase", "add_prose", "add_row", "add_solution", "add_text"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -110,3 +112,21 @@ def add_phrase(parent: _Element, phrase: Message | Prose, item: Item) -> None:
     """Append what a package says of itself, in the language of the item."""
     prose = (phrase,) if isinstance(phrase, str) else phrase
     add_prose(parent, in_language(prose, item.language), item.conventions)
+
+
+def add_figure(parent: _Element, figure: Figure, figures: Figures, folder: str) -> None:
+    """Show a figure, with its description as alternative text.
+
+    Args:
+        parent: where it goes.
+        figure: what is shown.
+        figures: of the package.
+        folder: what leads from the document to the top of the package, ending with a slash.
+    """
+    image = {
+        "src": folder + figures.path(figure),
+        "alt": figure.description,
+        "width": str(figure.width),
+        "height": str(figure.height),
+    }
+    add(parent, "img", image)

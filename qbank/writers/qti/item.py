@@ -6,6 +6,7 @@ from typing import assert_never
 
 from lxml import etree
 
+from qbank.items.applications.figure import Figure
 from qbank.items.item import (
     Choice,
     Coefficients,
@@ -19,11 +20,19 @@ from qbank.items.item import (
 from qbank.messages import in_language
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
+from qbank.writers.figures import Figures
 from qbank.writers.formulas import MathMode, settle
 from qbank.writers.pictures import STYLES_PATH, Album
 from qbank.writers.qti.boxes import add_boxes, declare_boxes
 from qbank.writers.qti.coefficients import PART
-from qbank.writers.qti.content import add_mathematics, add_phrase, add_prose, add_solution, add_text
+from qbank.writers.qti.content import (
+    add_figure,
+    add_mathematics,
+    add_phrase,
+    add_prose,
+    add_solution,
+    add_text,
+)
 from qbank.writers.qti.elements import add, add_content_body, document, qti_root
 from qbank.writers.qti.feedback import add_shown_for
 from qbank.writers.qti.generation import Generation, generation_of
@@ -53,6 +62,7 @@ def item_document(
     shuffle: bool,
     math: MathMode = "mathml",
     album: Album | None = None,
+    figures: Figures | None = None,
 ) -> bytes:
     """The bytes of one item's file.
 
@@ -62,6 +72,7 @@ def item_document(
         shuffle: whether the reader may put the options of a choice in another order.
         math: how formulas are shown.
         album: the pictures of the package, where they are wanted.
+        figures: the figures of the package; without them none is shown.
     """
     top = qti_root(
         generation,
@@ -94,11 +105,25 @@ def item_document(
             add_task(body, item, item.response, shuffle=shuffle)
         case _:
             assert_never(item.response)
+    if item.figure is not None and figures is not None:
+        _figure(body, item.figure, figures)
     add_processing(top, item)
     _solution(top, item)
     settle(top, math, album, ITEM_TO_TOP)
     _indent(top, generation)
     return document(top)
+
+
+def _figure(body: _Element, figure: Figure, figures: Figures) -> None:
+    """The figure below the question: in the prompt of an interaction that has one, else after the first paragraph."""
+    prompt = next((child for child in body[0] if str(child.tag).endswith("prompt")), None)
+    if prompt is not None:
+        add(prompt, "br")
+        add_figure(prompt, figure, figures, ITEM_TO_TOP)
+        return
+    paragraph = add(body, "p")
+    body.insert(1, paragraph)
+    add_figure(paragraph, figure, figures, ITEM_TO_TOP)
 
 
 def _indent(top: _Element, generation: Generation) -> None:

@@ -15,6 +15,7 @@ from qbank.items.item import Item
 from qbank.messages import in_language
 from qbank.writers import phrases
 from qbank.writers.artifact import Artifact
+from qbank.writers.figures import Figures
 from qbank.writers.formulas import Formulas
 from qbank.writers.options import USUAL_OPTIONS, Options
 from qbank.writers.origin import source_files
@@ -38,27 +39,29 @@ def package(deck: Deck, options: Options = USUAL_OPTIONS) -> Iterator[Artifact]:
         options: how formulas are shown.
 
     Yields:
-        The documents in pieces, each followed by pictures that are new, then the deck's source, then the manifest.
+        The documents in pieces, each followed by figures and pictures that are new, then the deck's source, then the manifest.
 
     Raises:
         MissingRendererError: pictures are wanted, and nothing is there to draw them.
         RefusalError: identifiers are no names or not all different, or a section deals more items than it has.
     """
     album = Album(options.picture, "styles") if options.math == "pictures" else None
-    dialect = replace(PLAIN, formulas=Formulas(mode=options.math, album=album))
+    figures = Figures()
+    dialect = replace(PLAIN, formulas=Formulas(mode=options.math, album=album), figures=figures)
     register = Register()
     register.add(pictures_identifier(deck))
     resources: list[Resource] = []
     for path, cover, groups in _tests(deck, register):
         for piece in assessment_pieces(cover, groups, dialect):
             yield Artifact(path, piece)
+        yield from figures.files()
         if album is not None:
             yield from album.files()
         name = cover.identifier.removeprefix("test-")
         resources.append(Resource(identifier=f"resource-{name}", path=path, title=cover.title))
     # not in the manifest: what is named there may become a file that students can open
     yield from source_files(deck)
-    paths = () if album is None else album.every_path
+    paths = (*figures.every_path, *(() if album is None else album.every_path))
     yield Artifact(MANIFEST_PATH, manifest(deck, resources, CONTENT, paths))
 
 

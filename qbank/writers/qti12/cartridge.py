@@ -17,6 +17,7 @@ from qbank.items.deck import Deck, Section
 from qbank.items.item import Item, Matching, WorkingTask
 from qbank.items.sharing import parallel_forms
 from qbank.writers.artifact import Artifact
+from qbank.writers.figures import Figures
 from qbank.writers.formulas import Formulas
 from qbank.writers.options import Options, mark_of_mathematics
 from qbank.writers.origin import source_files
@@ -45,7 +46,7 @@ def package(deck: Deck, options: Options) -> Iterator[Artifact]:
         options: tests or a bank, the version of the cartridge, and how formulas are shown.
 
     Yields:
-        The documents, each followed by pictures that are new, then the deck's source, then the manifest.
+        The documents, each followed by figures and pictures that are new, then the deck's source, then the manifest.
 
     Raises:
         MissingRendererError: pictures are wanted, and nothing is there to draw them.
@@ -53,22 +54,27 @@ def package(deck: Deck, options: Options) -> Iterator[Artifact]:
             different.
     """
     album = Album(options.picture, "styles") if options.math == "pictures" else None
-    dialect = replace(CARTRIDGE, formulas=Formulas(mode=options.math, album=album, folder=_BASE))
+    figures = Figures()
+    dialect = replace(
+        CARTRIDGE, formulas=Formulas(mode=options.math, album=album, folder=_BASE), figures=figures
+    )
     register = Register()
     register.add(pictures_identifier(deck))
     resources: list[Resource] = []
+    pictured = any(section.pictured for section in deck.sections)
     documents = _bank if options.purpose == "bank" else _tests
     for listed, pieces in documents(deck, register, dialect):
-        resource = listed if album is None else _beside_pictures(listed)
+        resource = _beside_pictures(listed) if album is not None or pictured else listed
         resources.append(resource)
         register.add(resource.identifier)
         for piece in pieces:
             yield Artifact(resource.path, piece)
+        yield from figures.files()
         if album is not None:
             yield from album.files()
     # not in the manifest: what is named there may become a file that students can open
     yield from source_files(deck)
-    paths = () if album is None else album.every_path
+    paths = (*figures.every_path, *(() if album is None else album.every_path))
     yield Artifact(MANIFEST_PATH, manifest(deck, resources, cartridge(options.cartridge), paths))
 
 

@@ -11,19 +11,21 @@ from collections.abc import Callable
 
 from lxml import etree
 
+from qbank.items.applications.figure import Figure
 from qbank.items.item import Item, Prose, WorkingTask
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
-from qbank.writers.formulas import Formulas, settle, showing
+from qbank.writers.figures import Figures
+from qbank.writers.formulas import AS_MATHML, Formulas, settle, showing
 from qbank.writers.marks import written
-from qbank.writers.qti.content import add_mathematics, add_phrase, add_prose, add_solution
+from qbank.writers.qti.content import add_figure, add_mathematics, add_phrase, add_prose, add_solution
 from qbank.writers.qti.elements import add as add_part
 from qbank.writers.qti.generation import QTI3
 from qbank.writers.qti.tasks import add_lines
 from qbank.writers.qti12.elements import add
 
-__all__ = ["add_material", "answer_html", "option_html", "prose_html", "task_html"]
+__all__ = ["add_material", "answer_html", "figure_html", "option_html", "prose_html", "task_html"]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -42,6 +44,13 @@ def prose_html(item: Item, formulas: Formulas, *paragraphs: Prose) -> str:
             add_phrase(add_part(top, "p"), prose, item)
 
     return _html(fill, item.language, formulas)
+
+
+def figure_html(item: Item, figure: Figure, figures: Figures, folder: str) -> str:
+    """The figure of an item in a paragraph of its own."""
+    return _html(
+        lambda top: add_figure(add_part(top, "p"), figure, figures, folder), item.language, AS_MATHML
+    )
 
 
 def option_html(item: Item, formulas: Formulas, answer: Expression) -> str:

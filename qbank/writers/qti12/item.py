@@ -19,7 +19,7 @@ from qbank.items.item import (
 from qbank.writers import phrases
 from qbank.writers.characters import one_line, shown
 from qbank.writers.formulas import Formulas
-from qbank.writers.qti12.content import add_material, answer_html, option_html, prose_html
+from qbank.writers.qti12.content import add_material, answer_html, figure_html, option_html, prose_html
 from qbank.writers.qti12.elements import add
 from qbank.writers.qti12.matching import add_matching_responses
 from qbank.writers.qti12.metadata import add_fields
@@ -66,7 +66,7 @@ def add_item(
     """
     element = add(parent, "item", {"ident": item.identifier, "title": item.title})
     _metadata(element, item, dialect, category)
-    _presentation(element, item, dialect.formulas, shuffle=shuffle)
+    _presentation(element, item, dialect, shuffle=shuffle)
     add_processing(element, item, dialect)
     for feedback in told(item):
         html = prose_html(item, dialect.formulas, feedback.prose)
@@ -91,11 +91,11 @@ def _metadata(element: _Element, item: Item, dialect: Dialect, category: str | N
     add_fields(add(element, "itemmetadata"), entries)
 
 
-def _presentation(element: _Element, item: Item, formulas: Formulas, *, shuffle: bool) -> None:
-    presentation = add(element, "presentation")
+def _presentation(element: _Element, item: Item, dialect: Dialect, *, shuffle: bool) -> None:
+    presentation, formulas = add(element, "presentation"), dialect.formulas
     match item.response:
         case Choice() | SeveralAnswers():
-            add_material(presentation, prose_html(item, formulas, item.prompt))
+            add_material(presentation, prose_html(item, formulas, item.prompt) + _figure(item, dialect))
             _options(presentation, item, item.response, formulas, shuffle=shuffle)
         case Matching():
             add_matching_responses(presentation, item, item.response, formulas, shuffle=shuffle)
@@ -103,13 +103,24 @@ def _presentation(element: _Element, item: Item, formulas: Formulas, *, shuffle:
             add_task_responses(presentation, item, item.response, formulas, shuffle=shuffle)
         case Numeric():
             hint = (phrases.typed(item.conventions.decimal),)
-            add_material(presentation, prose_html(item, formulas, item.prompt, hint))
+            add_material(
+                presentation,
+                prose_html(item, formulas, item.prompt)
+                + _figure(item, dialect)
+                + prose_html(item, formulas, hint),
+            )
             _box(presentation, rows=1, columns=12)
         case Coefficients() | FreeExpression():
             add_material(presentation, prose_html(item, formulas, item.prompt))
             _box(presentation, rows=6, columns=80)
         case _:
             assert_never(item.response)
+
+
+def _figure(item: Item, dialect: Dialect) -> str:
+    if item.figure is None or dialect.figures is None:
+        return ""
+    return figure_html(item, item.figure, dialect.figures, dialect.formulas.folder)
 
 
 def _options(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from qbank.writers.figures import Figures
 from qbank.writers.formulas import AS_MATHML, Formulas
 
 __all__ = ["CARTRIDGE", "PLAIN", "RESPONSE", "SCORE", "SOLUTION", "Dialect", "feedback_name"]
@@ -22,12 +23,14 @@ class Dialect:
         location: where the schema of the namespace is published.
         percent: whether a score runs from 0 to 100, with the marks as a weight beside it, or is the marks themselves.
         formulas: how formulas are shown.
+        figures: the figures of the package; without them none is shown.
     """
 
     namespace: str | None
     location: str
     percent: bool
     formulas: Formulas = AS_MATHML
+    figures: Figures | None = None
 
 
 #: QTI 1.2 as published in 2002, with a DTD
