@@ -7,12 +7,14 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from qbank.bank.model import Bank, Template
 from qbank.cli import main
 from qbank.cli.arguments import SHIPPED, open_bank, shipped_bank
 from qbank.items.checking import check_template
 
 LIBRARY = Path(__file__).parents[2] / "qbank" / "bank" / "library"
 FURTHER = open_bank(LIBRARY / "saltmarrow-further-integration.yaml")
+RECURRENCE = open_bank(LIBRARY / "saltmarrow-recurrence.yaml")
 
 
 def test_the_library_holds_the_bank_used_when_none_is_named() -> None:
@@ -36,8 +38,12 @@ def test_a_file_of_that_name_comes_first(tmp_path: Path, monkeypatch: pytest.Mon
     assert shipped_bank(None, None, own) == own  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize("template", FURTHER.templates, ids=lambda template: template.identifier)
-def test_a_template_has_enough_clones_and_no_problems(template: object) -> None:
-    report = check_template(FURTHER, template, sample=2, seed=99)  # type: ignore[arg-type]
+@pytest.mark.parametrize(
+    ("bank", "template"),
+    [(bank, template) for bank in (FURTHER, RECURRENCE) for template in bank.templates],
+    ids=lambda value: value.identifier,
+)
+def test_a_template_has_enough_clones_and_no_problems(bank: Bank, template: Template) -> None:
+    report = check_template(bank, template, sample=2, seed=99)
     assert report.problems == ()
     assert report.possible >= 200
