@@ -36,6 +36,7 @@ ResponseForm = Literal[
     "free-expression",
     "first-step",
     "find-fault",
+    "complete-working",
 ]
 
 
@@ -103,6 +104,7 @@ class Template:
         marks: for a full answer.
         policy: on answers that lack something, and on slips.
         matching: with what its integrals stand in a matching.
+        fading: how much of a working that is to be completed is left blank: 1 for one line, 3 for all but the first.
         application: the question that definite integrals answer, where one is asked.
     """
 
@@ -128,6 +130,7 @@ class Template:
     marks: int
     policy: Policy
     matching: MatchedWith = MatchedWith()
+    fading: Literal[1, 2, 3] = 1
     application: Application | None = None
 
 

@@ -11,7 +11,7 @@ __all__ = ["TASKS", "check_tasks"]
 _Report = Callable[[tuple[str | int, ...], str, str, str], object]
 
 #: response forms that ask about the working itself
-TASKS = frozenset({"first-step", "find-fault"})
+TASKS = frozenset({"first-step", "find-fault", "complete-working"})
 
 
 def check_tasks(raw: dict[str, Any], report: _Report) -> None:
@@ -21,6 +21,13 @@ def check_tasks(raw: dict[str, Any], report: _Report) -> None:
         raw: the template.
         report: told of each problem.
     """
+    if "fading" in raw and "complete-working" not in raw.get("responses", ()):
+        report(
+            ("fading",),
+            "needless",
+            "fading belongs to the response form complete-working",
+            "add complete-working to the responses",
+        )
     if not TASKS & set(raw.get("responses", ())):
         return
     if "technique" not in raw:

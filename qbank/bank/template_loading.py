@@ -24,6 +24,7 @@ from qbank.maths.conventions import Conventions
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import ReadingError, read
 from qbank.techniques import TECHNIQUES
+from qbank.techniques.definites.choosing import WAYS
 
 __all__ = ["TemplateBuilder"]
 
@@ -106,6 +107,7 @@ class TemplateBuilder:
             marks=raw.get("marks", 1),
             policy=policy,
             matching=matching,
+            fading=raw.get("fading", 1),
             application=application,
         )
 
@@ -132,6 +134,8 @@ class TemplateBuilder:
                         (group, name), "repeated-name", f"{name!r} is a parameter already", "use another name"
                     )
         wanted, known = self._raw.get("technique"), [t.identifier for t in TECHNIQUES]
+        if self._raw.get("task") == "definite":
+            known += [way.identifier for way in WAYS]
         if wanted is not None and wanted not in known:
             near = difflib.get_close_matches(wanted, known, 1)
             hint = f"did you mean {near[0]!r}?" if near else "known are " + ", ".join(known)

@@ -42,6 +42,7 @@ from qbank.items.several import SeveralQuestion, several_answers
 from qbank.items.tasks.asked import WorkingTask
 from qbank.items.tasks.faults import fault_task, prompt_fault
 from qbank.items.tasks.first_steps import first_step_task, prompt_first_step
+from qbank.items.tasks.gaps import gap_task, prompt_gaps
 from qbank.items.translated import translated
 from qbank.items.values import double_values, placed
 from qbank.maths.clock import PATIENT
@@ -64,6 +65,9 @@ from qbank.techniques.definite import (
     definite_value_slips,
     work_definite,
 )
+from qbank.techniques.definites.choosing import is_way, value_with
+from qbank.techniques.definites.showing import value_rows
+from qbank.techniques.definites.way import value_slips
 from qbank.techniques.first_step import FirstStep, first_step
 from qbank.techniques.planner import solve_with, technique
 from qbank.techniques.presenting import Row, as_they_stand, rows, with_constant
@@ -211,6 +215,8 @@ def _indefinite(bank: Bank, template: Template, draw: Draw, integrand: Expressio
 def _definite(bank: Bank, template: Template, draw: Draw, integrand: Expression) -> _Question:
     assert template.limits is not None
     lower, upper = (fill(limit, draw) for limit in template.limits)
+    if is_way(template.technique):
+        return _by_way(template, Integral(integrand, template.variable, lower, upper))
     solution = _solution(template, integrand)
     if solution is None:
         raise DrawRefused("a definite integral needs a technique")
@@ -233,6 +239,30 @@ def _definite(bank: Bank, template: Template, draw: Draw, integrand: Expression)
         proposals=tuple(proposals),
         checks=_checks(template, integrand, None),
         worked=worked,
+    )
+
+
+def _by_way(template: Template, integral: Integral) -> _Question:
+    """A definite integral whose template names the way that it is worked by."""
+    assert template.technique is not None
+    assert integral.lower is not None
+    assert integral.upper is not None
+    worked = value_with(template.technique, integral)
+    if worked is None:
+        raise DrawRefused(f"the way {template.technique} does not fit this integral")
+    return _Question(
+        integrand=integral.integrand,
+        limits=(integral.lower, integral.upper),
+        domain=None,
+        key=worked.value,
+        proof=worked.proof,
+        enclosure=(worked.enclosure.lower, worked.enclosure.upper),
+        working=value_rows(worked),
+        own=(),
+        proposals=tuple(
+            Proposal(slip=s.slip, sentence=s.sentence, propose=s.value) for s in value_slips(worked)
+        ),
+        checks=_checks(template, integral.integrand, None),
     )
 
 
@@ -333,16 +363,21 @@ def _response(
             return prompt_first_step(integral), _task(bank, template, question, form, stream)
         case "find-fault":
             return prompt_fault(integral), _task(bank, template, question, form, stream)
+        case "complete-working":
+            return prompt_gaps(integral), _task(bank, template, question, form, stream)
 
 
 def _task(
     bank: Bank, template: Template, question: _Question, form: ResponseForm, stream: Stream
 ) -> WorkingTask:
     assert question.solution is not None, "the loader asks for a technique"
+    solution, constant = question.solution, bank.conventions.constant
     if form == "first-step":
-        found = first_step_task(question.solution, template.options, stream)
+        found = first_step_task(solution, template.options, stream)
+    elif form == "find-fault":
+        found = fault_task(solution, constant, stream)
     else:
-        found = fault_task(question.solution, bank.conventions.constant, stream)
+        found = gap_task(solution, constant, template.fading, template.options, stream)
     if isinstance(found, str):
         raise DrawRefused(found)
     return found
@@ -482,6 +517,8 @@ def _options_in_turn(question: _Question, stream: Stream, wanted: int) -> Iterat
         doubles = double_values(question.worked, stream)
         plain = (candidate for candidate in doubles if is_plain(candidate.answer, question.key))
         return placed(singles, plain, question.key, wanted, stream)
+    if question.limits is not None:
+        return placed(singles, (), question.key, wanted, stream)
     arranged = apart if stream.below(_PAIRED_OF) == 0 else paired
     return chain(question.own, arranged(singles, question.key))
 

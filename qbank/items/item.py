@@ -294,7 +294,13 @@ class Item:
         self,
     ) -> (
         Literal[
-            "choice", "several-answers", "matching", "numeric", "evaluation", "coefficients", "free-expression"
+            "choice",
+            "several-answers",
+            "matching",
+            "numeric",
+            "evaluation",
+            "coefficients",
+            "free-expression",
         ]
         | TaskName
     ):

@@ -209,7 +209,7 @@ def _answers(entry: Json) -> Answers:
             return ModelAnswer(answer=key)
         case "coefficients":
             return _form(entry)
-        case "first-step" | "find-fault":
+        case "first-step" | "find-fault" | "complete-working":
             return _task(entry)
         case other:
             raise QuestionError(f"items of the form {other} are not read back")

@@ -34,7 +34,7 @@ from qbank.packages.question import (
     TaskShown,
 )
 from qbank.packages.several import asked_of_several, read_several
-from qbank.packages.tasks import has_words, read_choices
+from qbank.packages.tasks import has_words, read_choices, task_of
 from qbank.packages.tex import tex_formulas, without_tex
 
 __all__ = ["formulas_in", "read_item", "words_in"]
@@ -57,6 +57,8 @@ def read_item(item: Element) -> Question:
         interactions = _interactions(item)
         if {kind(one) for one in interactions} == {"textentryinteraction"} and len(interactions) > 1:
             return _coefficients(item, interactions)
+        if any(_in_a_line(one) for one in interactions):
+            return _task(item, interactions)
         if len(interactions) != 1:
             raise QuestionError(f"it has {len(interactions)} interactions, and one is read here")
         if kind(interactions[0]) == "matchinteraction":
@@ -160,6 +162,13 @@ def _matched(item: Element, interaction: Element) -> Question:
     )
 
 
+def _in_a_line(interaction: Element) -> bool:
+    """Whether a choice stands where a line of a working is left blank."""
+    return kind(interaction) == "choiceinteraction" and any(
+        kind(around) == "li" for around in interaction.iterancestors()
+    )
+
+
 def _offers_words(interaction: Element) -> bool:
     """Whether a choice is between steps, and not between answers."""
     return any(has_words(words_in(choice)) for choice in children(interaction, "simplechoice"))
@@ -196,18 +205,21 @@ def _task(item: Element, interactions: list[Element]) -> Question:
     return Question(
         identifier=attribute(item, "identifier") or "",
         integral=asked_integral(_shown_before_answering(item, "ol")),
-        answers=AskedTask(task="find-fault" if lines else "first-step", questions=questions, lines=lines),
+        answers=AskedTask(task=task_of(lines), questions=questions, lines=lines),
     )
 
 
 def _task_lines(item: Element) -> tuple[TaskLine, ...]:
     """The lines of a working that a student reads before answering."""
     lists = [part for body in children(item, "itembody") for part in children(body, "ol")]
-    return tuple(
-        TaskLine(statements=tuple(_formulas(line, hidden=_FEEDBACK)))
-        for one in lists
-        for line in children(one, "li")
-    )
+    return tuple(_task_line(line) for one in lists for line in children(one, "li"))
+
+
+def _task_line(line: Element) -> TaskLine:
+    blank = [attribute(one, "responseidentifier") for one in inside(line, "choiceinteraction")]
+    if blank:
+        return TaskLine(statements=(), question=blank[0] or "")
+    return TaskLine(statements=tuple(_formulas(line, hidden=_FEEDBACK)))
 
 
 def _several(item: Element, interaction: Element) -> Question:

@@ -38,10 +38,12 @@ from qbank.packages.question import (
 )
 from qbank.packages.several import asked_of_several, read_several
 from qbank.packages.spelled import read_spelled
-from qbank.packages.tasks import read_choices
+from qbank.packages.tasks import read_choices, task_of
 from qbank.techniques.first_step import FirstStep
 
 __all__ = ["read_qti12_item"]
+
+_NUMBERS = re.compile(r"[0-9]{1,2}")
 
 _NOTHING: frozenset[str] = frozenset()
 #: a text that no item lists
@@ -64,6 +66,11 @@ def read_qti12_item(item: Element, put_formulas: Callable[[Element], object]) ->
         return _Reader(item, put_formulas).question()
     except (FormulaError, ProcessingError, XmlError) as problem:
         raise QuestionError(str(problem)) from problem
+
+
+def _statements_of_lines(pages: list[Element]) -> list[tuple[Statement, ...]]:
+    lists = [one for page in pages for one in inside(page, "ol")]
+    return [tuple(formulas_in(line)) for one in lists for line in children(one, "li")]
 
 
 class _Reader:
@@ -204,10 +211,7 @@ class _Reader:
 
     def _task_question(self, pages: list[Element]) -> Question:
         """The lines of a working stand in a list, the integral before it."""
-        lists = [one for page in pages for one in inside(page, "ol")]
-        lines = tuple(
-            TaskLine(statements=tuple(formulas_in(line))) for one in lists for line in children(one, "li")
-        )
+        lines = self._task_lines(pages)
         shown = [
             statement
             for page in pages
@@ -239,7 +243,35 @@ class _Reader:
         questions = read_choices(
             shown, keys, full_score(self._item), lambda given: score(self._item, dict(given))
         )
-        return AskedTask(task="find-fault" if lines else "first-step", questions=questions, lines=lines)
+        return AskedTask(task=task_of(lines), questions=questions, lines=lines)
+
+    def _task_lines(self, pages: list[Element]) -> tuple[TaskLine, ...]:
+        """The lines of a working; one without mathematics is blank.
+
+        In a cartridge a question asks for one of several blank lines, by its number. The others are taken from the worked
+        solution, as a place to stand on: whatever stands there, the line asked for has to follow from it.
+        """
+        shown = _statements_of_lines(pages)
+        blank = [at for at, statements in enumerate(shown) if not statements]
+        if not blank:
+            return tuple(TaskLine(statements=statements) for statements in shown)
+        if self._more or len(blank) == 1:
+            names = [attribute(one, "ident") or "" for one in (self._given, *self._more)]
+            if len(names) != len(blank):
+                raise QuestionError("there are not as many choices as blank lines")
+            asked = dict(zip(blank, names, strict=True))
+        else:
+            numbers = [int(found) for page in pages for found in _NUMBERS.findall(words_in(page[-1]))]
+            if len(numbers) != 1 or numbers[0] - 1 not in blank:
+                raise QuestionError("the question does not say which line is asked for")
+            asked = {numbers[0] - 1: attribute(self._given, "ident") or ""}
+        solved = _statements_of_lines(self._solution())
+        if len(solved) != len(shown):
+            raise QuestionError("the worked solution has not the lines of the working")
+        return tuple(
+            TaskLine(statements=statements or solved[at], question=asked.get(at))
+            for at, statements in enumerate(shown)
+        )
 
     # ---- what is matched
 

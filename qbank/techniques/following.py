@@ -15,7 +15,7 @@ from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Expression, Integral, Symbol, as_fraction
 from qbank.maths.verdict import Proved, Unsettled, Verdict
 
-__all__ = ["Written", "follow", "numbers_named"]
+__all__ = ["Written", "follow", "follows", "numbers_named"]
 
 
 class Written(Protocol):
@@ -48,25 +48,61 @@ def follow(
     >>> {type(one).__name__ for one in follow(solution.lines, Integral(solution.integrand, x))}
     {'Proved'}
     """
-    variable = integral.variable
-    bindings = dict(numbers_named(lines) if named is None else named)
-    last: Expression = integral
-    found: list[Verdict] = []
+    course = _Course(integral, numbers_named(lines) if named is None else named)
+    found = []
     for line in lines:
+        found.append(course.decide(line))
+        course.go_on(line)
+    return tuple(found)
+
+
+def follows(
+    line: Written, before: Sequence[Written], integral: Integral, named: Mapping[Symbol, Expression]
+) -> Verdict:
+    """Whether one line follows from the lines before it, which are not looked at again.
+
+    Args:
+        line: the line.
+        before: the lines before it.
+        integral: what the working starts from.
+        named: letters that stand for numbers.
+    """
+    course = _Course(integral, named)
+    for one in before:
+        course.go_on(one)
+    return course.decide(line)
+
+
+class _Course:
+    """How far a working has come: the last line of the chain, and what letters stand for."""
+
+    def __init__(self, integral: Integral, named: Mapping[Symbol, Expression]) -> None:
+        self._variable = integral.variable
+        self._bindings = dict(named)
+        self._last: Expression = integral
+
+    def go_on(self, line: Written) -> None:
         match line.kind, line.statements:
             case "step", (Expression() as step,):
-                found.append(
-                    decide_same_up_to_constant(step, last, variable, bindings=bindings, budget=PATIENT)
-                )
-                last = step
-            case "let", (Equation(Symbol() as letter, meaning), *others):
-                bindings[letter] = meaning.substitute(bindings)
-                found.append(_equations(others, variable, bindings))
-            case "aside", equations:
-                found.append(_equations(equations, variable, bindings))
+                self._last = step
+            case "let", (Equation(Symbol() as letter, meaning), *_):
+                self._bindings[letter] = meaning.substitute(self._bindings)
             case _:
-                found.append(Unsettled(reason="a line of another kind"))
-    return tuple(found)
+                pass
+
+    def decide(self, line: Written) -> Verdict:
+        match line.kind, line.statements:
+            case "step", (Expression() as step,):
+                return decide_same_up_to_constant(
+                    step, self._last, self._variable, bindings=self._bindings, budget=PATIENT
+                )
+            case "let", (Equation(Symbol() as letter, meaning), *others):
+                bindings = {**self._bindings, letter: meaning.substitute(self._bindings)}
+                return _equations(others, self._variable, bindings)
+            case "aside", equations:
+                return _equations(equations, self._variable, self._bindings)
+            case _:
+                return Unsettled(reason="a line of another kind")
 
 
 def numbers_named(lines: Sequence[Written]) -> dict[Symbol, Expression]:

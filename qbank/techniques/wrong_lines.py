@@ -16,7 +16,17 @@ from fractions import Fraction
 from qbank.maths.constant_factor import before_integral, number, over, split_constant, times
 from qbank.maths.derivative import derivative
 from qbank.maths.equation import Equation, Statement
-from qbank.maths.expression import Expression, Integral, Negate, Product, Sum, Symbol, product, sum_of
+from qbank.maths.expression import (
+    Differential,
+    Expression,
+    Integral,
+    Negate,
+    Product,
+    Sum,
+    Symbol,
+    product,
+    sum_of,
+)
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, split_coefficient, tidy
 from qbank.messages import say
@@ -83,28 +93,35 @@ def wrong_differentials(statements: tuple[Statement, ...], variable: Symbol) -> 
     if variable not in letters or letter in letters:
         return
     seen = factored(right)
+    size, rest = split_coefficient(meaning)
     beside = Factored(coefficient=Fraction(1), powers=seen.powers).tree()
-    wrong = (
+    copied = tidy(product(meaning, Differential(variable)))
+    compare = say("Differentiate the first equation: it does not give the second.")
+    for name, sentence, first, rate in (
+        ("function-not-differentiated", compare, definition, copied),
+        ("number-of-the-function-lost", compare, Equation(letter, rest if size != 1 else meaning), right),
         (
             "sign-of-du-lost",
             say("Check the sign of the derivative: it belongs to the differential."),
-            scaled(-1, right),
+            definition,
+            tidy(scaled(-1, right)),
         ),
         (
             "constant-of-du-lost",
             say("The chain rule brings a number: it belongs to the differential."),
-            beside,
+            definition,
+            tidy(beside),
         ),
         (
             "constant-of-du-doubled",
             say("Differentiate once more: the number in front of the differential is another one."),
-            tidy(product(scaled(2, right))),
+            definition,
+            tidy(scaled(2, right)),
         ),
-    )
-    for name, sentence, rate in wrong:
-        found = tidy(rate)
-        if found != right:
-            yield WrongLine(slip=name, sentence=sentence, statements=(definition, Equation(left, found)))
+    ):
+        found = (first, Equation(left, rate))
+        if found != statements:
+            yield WrongLine(slip=name, sentence=sentence, statements=found)
 
 
 # ---- the number in front of an integral

@@ -87,7 +87,7 @@ def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artif
     return lambda deck, options: qti.package(deck, generation, math=options.math, picture=options.picture)
 
 
-_TASKS = frozenset({"first-step", "find-fault"})
+_TASKS = frozenset({"first-step", "find-fault", "complete-working"})
 _ALL_FORMS = _TASKS | {
     "choice",
     "several-answers",

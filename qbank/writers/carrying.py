@@ -15,6 +15,7 @@ FEATURES: Mapping[str, str] = MappingProxyType(
         "matching": "several integrals matched to what belongs to them, marked by the system",
         "first-step": "the first step of a solution, marked by the system",
         "find-fault": "the wrong line of a working, marked by the system",
+        "complete-working": "lines of a working to be chosen, each with a share of the marks, marked by the system",
         "numeric": "a number within bounds, marked by the system",
         "evaluation": "the value of an antiderivative, a number within bounds, marked by the system",
         "coefficients": "the coefficients of a given form, marked by the system by differentiation",

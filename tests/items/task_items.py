@@ -54,8 +54,40 @@ templates:
     integrand: p x^n ln(x)
     responses: [find-fault]
     marks: 1
+  - identifier: blank-one
+    title: One line of a working with a product of angles
+    technique: product-to-sum
+    parameters: {p: {kind: integer, from: 2, to: 5}, a: {kind: integer, from: 4, to: 7}}
+    integrand: p sin(a x) cos(2x)
+    responses: [complete-working]
+    marks: 1
+  - identifier: blank-some
+    title: Every second line of a working with powers
+    technique: odd-powers
+    parameters: {p: {kind: integer, from: 2, to: 5}, a: {kind: integer, from: 2, to: 5}}
+    integrand: p sin(a x)^3 cos(a x)^2
+    responses: [complete-working]
+    fading: 2
+    marks: 4
+  - identifier: blank-most
+    title: All lines but the first of a working by parts
+    technique: by-parts
+    parameters: {p: {kind: integer, from: 2, to: 5}, n: {kind: integer, from: 2, to: 5}}
+    integrand: p x^n ln(x)
+    responses: [complete-working]
+    fading: 3
+    marks: 7
 """
-TEMPLATES = ("circular", "exponential", "parts", "fault", "fault-by-parts")
+TEMPLATES = (
+    "circular",
+    "exponential",
+    "parts",
+    "fault",
+    "fault-by-parts",
+    "blank-one",
+    "blank-some",
+    "blank-most",
+)
 
 
 @cache

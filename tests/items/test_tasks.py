@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from qbank.bank.loading import parse_bank
@@ -10,13 +12,15 @@ from qbank.cli.board import item_text
 from qbank.items.cloning import clones
 from qbank.items.item import Item, WorkingTask
 from qbank.items.tasks.asked import TaskOption
+from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Expression, Integer, Integral, Symbol
 from qbank.maths.notation import plain
 from qbank.maths.verdict import Proof, Proved, Refuted, Witness
-from qbank.techniques.following import follow
+from qbank.techniques.following import follow, follows, numbers_named
 from qbank.techniques.misused_rules import misused_rules
 from qbank.techniques.opening import leads_on, opening_of
 from qbank.techniques.planner import solve_all
+from qbank.techniques.presenting import Row
 from tests.items.task_items import BANK, task_bank
 from tests.marking.float_oracle import is_right
 
@@ -118,3 +122,61 @@ def test_one_line_is_wrong_and_every_other_follows(name: str) -> None:
         assert any(right in row.statements for row in item.working)
         assert not any(line.question for line in response.lines)
     assert len(places) > 1
+
+
+@pytest.mark.parametrize(("name", "level"), [("blank-one", 1), ("blank-some", 2), ("blank-most", 3)])
+def test_blank_lines(name: str, level: int) -> None:
+    for item in drawn(name, 3):
+        response = response_of(item)
+        rows = [line.row for line in response.lines]
+        # what stands in the blanks is the worked solution
+        assert tuple(row.statements for row in rows) == tuple(row.statements for row in item.working[1:])
+        integral = Integral(item.integrand, item.variable)
+        blank = [line for line in response.lines if line.question is not None]
+        assert 1 not in [line.number for line in blank]
+        assert len(blank) == len(response.questions)
+        if level == 1:
+            assert len(blank) == 1
+        elif level == 2:
+            assert 2 <= len(blank) <= len(rows) / 2
+        else:
+            assert len(blank) == len(rows) - 1
+        for line, question in zip(blank, response.questions, strict=True):
+            assert question.line == line.number
+            assert len({text(option) for option in question.options}) == len(question.options) >= 3
+            before = rows[: line.number - 1]
+            for option in question.options:
+                statements = tuple(piece for piece in option.shown if not isinstance(piece, str))
+                row = replace(line.row, statements=statements)
+                verdict = follows(row, before, integral, numbers_named(rows))
+                assert isinstance(verdict, Proved if option.right else Refuted), text(option)
+                (last, *others) = statements
+                if (
+                    row.kind == "step"
+                    and not any(isinstance(n, Integral) for n in walked(last))
+                    and not others
+                ):
+                    assert answers_rightly(last, before, item) is option.right, text(option)
+
+
+def walked(statement: Statement) -> list[Expression]:
+    assert isinstance(statement, Expression)
+    return list(statement.walk())
+
+
+def answers_rightly(statement: Statement, before: list[Row], item: Item) -> bool | None:
+    """By high-precision differences, letters put back."""
+    assert isinstance(statement, Expression)
+    letters = {
+        first.left: first.right
+        for row in before
+        if row.kind == "let" and isinstance(first := row.statements[0], Equation)
+        if isinstance(first.left, Symbol)
+    }
+    return is_right(statement.substitute({**letters, Symbol("C"): Integer(0)}), item.integrand)
+
+
+def test_fading_belongs_to_blank_lines() -> None:
+    with pytest.raises(BankError) as caught:
+        parse_bank(BANK.replace("marks: 2", "marks: 2\n    fading: 2", 1).encode(), "steps.yaml")
+    assert "needless" in [problem.code for problem in caught.value.problems]

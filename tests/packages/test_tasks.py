@@ -21,7 +21,7 @@ def test_a_package_of_ours_is_sound(form: str, tmp_path: Path) -> None:
     assert report.problems == []
     assert sum(row.proved for row in report.rows.values()) == len(QUESTIONS)
     assert sum(row.refuted for row in report.rows.values()) == sum(len(q.options) - 1 for q in QUESTIONS)
-    assert set(report.rows) == {"first step", "find fault"}
+    assert set(report.rows) == {"first step", "find fault", "complete working"}
 
 
 def another_key(text: str) -> str:
@@ -64,6 +64,19 @@ FAULTS: list[tuple[str, str, Callable[[str], str], str]] = [
         "fault-by-parts",
         lambda text: re.sub(r"<ol>.*?</ol>", _right_working, text, count=1, flags=re.DOTALL),
         "is wrong, but scores",
+    ),
+    ("another line belongs there", "blank-one", another_key, "is wrong, but scores"),
+    (
+        "a blank line without its integral",
+        "blank-most",
+        lambda text: text.replace("<mi>ln</mi>", "<mi>sin</mi>", 2),
+        "is wrong, but scores",
+    ),
+    (
+        "a share that is none",
+        "blank-some",
+        lambda text: re.sub(r'float">[0-9]\.[0-9]+<', 'float">1<', text, count=1),
+        "does not score its share",
     ),
     (
         "half the marks",

@@ -27,7 +27,7 @@ def solution_of(text: str) -> WorkedSolution:
 
 def workings(text: str) -> dict[tuple[int, str], FaultyWorking]:
     solution = solution_of(text)
-    found = {}
+    found: dict[tuple[int, str], FaultyWorking] = {}
     for place in faulty_places(solution):
         for wrong in wrong_versions(solution, place):
             working = faulty_working(solution, place, wrong)

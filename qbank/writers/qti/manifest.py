@@ -36,6 +36,7 @@ INTERACTIONS = {
     "several-answers": ("choiceInteraction", "responseprocessing"),
     "first-step": ("choiceInteraction", "responseprocessing"),
     "find-fault": ("choiceInteraction", "responseprocessing"),
+    "complete-working": ("choiceInteraction", "responseprocessing"),
     "matching": ("matchInteraction", "responseprocessing"),
     "numeric": ("textEntryInteraction", "responseprocessing"),
     "evaluation": ("textEntryInteraction", "responseprocessing"),

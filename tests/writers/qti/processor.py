@@ -48,13 +48,13 @@ def carry_out(
 ) -> None:
     """One response rule: the first branch of a condition that is true, or the setting of an outcome."""
     if word(rule) == "setOutcomeValue":
-        outcomes[attribute(rule, "identifier")] = evaluate(rule[0], values, declared)
+        outcomes[attribute(rule, "identifier")] = evaluate(rule[0], {**values, **outcomes}, declared)
         return
     assert word(rule) == "responseCondition"
     for branch in rule:
         last = word(branch) == "responseElse"
         assert last or word(branch) in ("responseIf", "responseElseIf")
-        if last or evaluate(branch[0], values, declared) is True:
+        if last or evaluate(branch[0], {**values, **outcomes}, declared) is True:
             for inner in branch[0 if last else 1 :]:
                 carry_out(inner, values, declared, outcomes)
             return
