@@ -41,6 +41,7 @@ _ONE_OR_THE_OTHER = (
     ("half-before-root", "two-of-the-root"),
     ("logarithm-of-base-",),
     ("front-factor", "factor-of-inverse-tangent"),
+    ("number-of-root-forgotten", "number-not-rooted", "triangle-without-number"),
 )
 
 #: so many single slips are looked at for a pair

@@ -56,10 +56,7 @@ def _worked(integrand: Expression, found: Found) -> WorkedSolution:
     variable, letter = seen.variable, plan.letter
     working = Working(_IDENTIFIER, integrand, variable)
     if _is_unlike_its_squares(plan):
-        said = say("Write what is under the root with a square and a number squared.")
-        if seen.power % 2 == 0:
-            said = say("Write what is below the line with a square and a number squared.")
-        working.aside(seen.under, seen.square.tree, "complete-square", said)
+        working.aside(seen.under, seen.square.tree, "complete-square", _square_reason(plan))
     working.let_be(letter, plan.meaning(), *plan.equations(), reason=_let_reason(plan), domain=plan.domain())
     written = before_integral(seen.constant, Integral(plan.written(), letter))
     working.step(written, "substitution", say("Write everything in {letter}.", letter=letter.name))
@@ -85,6 +82,19 @@ def _is_unlike_its_squares(plan: TrigonometricPlan) -> bool:
     coefficients = as_polynomial(under, square.letter) or ()
     return under == polynomial_tree(coefficients, square.letter) and bool(
         square.shift or square.scale != 1 or abs(square.factor) != 1
+    )
+
+
+def _square_reason(plan: TrigonometricPlan) -> Message:
+    root = plan.seen.power % 2 == 1
+    if plan.seen.square.shift:
+        return (
+            say("Complete the square under the root.") if root else say("Complete the square below the line.")
+        )
+    return (
+        say("Write what is under the root with a square and a number squared.")
+        if root
+        else say("Write what is below the line with a square and a number squared.")
     )
 
 
