@@ -59,5 +59,6 @@ def test_the_bank_shown_is_a_bank() -> None:
 
 
 def test_every_format_and_technique_is_named() -> None:
-    for name in (*WRITERS, *(technique.identifier for technique in (*TECHNIQUES, *WAYS))):
+    names = (*(technique.identifier for technique in TECHNIQUES), *(way.identifier for way in WAYS))
+    for name in (*WRITERS, *names):
         assert f"`{name}`" in README, name

@@ -23,6 +23,7 @@ from qbank.maths.deciding import enclose
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.notation import plain, speech
 from qbank.maths.tidying import tidy
+from qbank.techniques.definites.choosing import is_way
 from qbank.techniques.planner import solve
 
 __all__ = ["Remark", "gives_away", "lint"]
@@ -163,7 +164,7 @@ def _on_draws(say: _Say, drawn: list[_Drawn], template: Template) -> Iterator[Re
         if template.variable not in one.integrand.symbols():
             degenerate += 1
             example = plain(one.integrand)
-        elif template.technique is not None:
+        elif template.technique is not None and not is_way(template.technique):
             solution = solve(one.integrand, template.variable)
             name = solution.technique if solution else "no technique"
             if name != template.technique:

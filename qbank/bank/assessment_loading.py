@@ -15,6 +15,7 @@ from qbank.bank.model import Assessment, AssessmentSection, Template
 from qbank.bank.problem import Problem
 from qbank.bank.source import Source, pointer_to
 from qbank.techniques import TECHNIQUES
+from qbank.techniques.definites.choosing import is_way
 
 __all__ = ["AssessmentBuilder"]
 
@@ -85,7 +86,7 @@ class AssessmentBuilder:
             for place, name in enumerate(by.get(kind, ())):
                 if name in known:
                     continue
-                real = kind == "techniques" and name in {technique.identifier for technique in TECHNIQUES}
+                real = kind == "techniques" and (name in {one.identifier for one in TECHNIQUES} or is_way(name))
                 message = f"no template of the bank has the {word} {name!r}"
                 if kind == "templates":
                     message = f"the bank has no template {name!r}"

@@ -13,12 +13,14 @@ from qbank.marking.patience import Patience
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.deciding import decide_equal
 from qbank.maths.enclosing import Enclosure, enclose
-from qbank.maths.expression import Decimal, Expression, Negate, Symbol, as_fraction
+from qbank.maths.expression import Decimal, Expression, Integral, Negate, Symbol, as_fraction
 from qbank.maths.quadrature import Enclosed, integrate_rigorously
 from qbank.maths.reading import ReadingError, read_response
 from qbank.maths.verdict import Proved, Refuted, Unsettled, Witness
 from qbank.messages import say, say_count
 from qbank.techniques.definite import DefiniteRefused, DefiniteSolution, definite_slips, work_definite
+from qbank.techniques.definites.choosing import value_of
+from qbank.techniques.definites.way import WorkedValue, slip_answers
 from qbank.techniques.technique import SlipAnswer
 from qbank.techniques.working import UnprovedLineError
 
@@ -177,11 +179,25 @@ class DefiniteMarker:
     @cached_property
     def _value(self) -> Expression | None:
         """The exact value, where it is known."""
-        return None if self._solution is None else self._solution.value
+        if self._solution is not None:
+            return self._solution.value
+        return None if self._worked is None else self._worked.value
 
     @cached_property
     def _slips(self) -> tuple[SlipAnswer, ...]:
-        return () if self._solution is None else definite_slips(self._solution)
+        """Those with the antiderivative, then those of the way that is taught first."""
+        found = () if self._solution is None else definite_slips(self._solution)
+        if self._worked is None:
+            return found
+        known = {slip.slip for slip in found}
+        return (*found, *(slip for slip in slip_answers(self._worked) if slip.slip not in known))
+
+    @cached_property
+    def _worked(self) -> WorkedValue | None:
+        try:
+            return value_of(Integral(self._integrand, self._variable, self._lower, self._upper))
+        except UnprovedLineError:
+            return None
 
     @cached_property
     def _solution(self) -> DefiniteSolution | None:

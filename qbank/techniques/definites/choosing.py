@@ -19,7 +19,7 @@ from qbank.techniques.definites.reflection import REFLECTION
 from qbank.techniques.definites.symmetric import EVEN, ODD, ODD_TERMS
 from qbank.techniques.definites.way import Way, WorkedValue
 
-__all__ = ["WAYS", "value_all", "value_of", "value_with", "way"]
+__all__ = ["WAYS", "is_way", "value_all", "value_of", "value_with", "way"]
 
 WAYS: tuple[Way, ...] = (
     ODD,
@@ -44,6 +44,11 @@ def way(identifier: str) -> Way:
         KeyError: no way has this identifier.
     """
     return _BY_IDENTIFIER[identifier]
+
+
+def is_way(identifier: str | None) -> bool:
+    """Whether a way has this identifier."""
+    return identifier in _BY_IDENTIFIER
 
 
 def value_of(integral: Integral) -> WorkedValue | None:

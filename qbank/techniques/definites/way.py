@@ -16,9 +16,10 @@ from qbank.maths.quadrature import Enclosed
 from qbank.maths.verdict import Proof
 from qbank.messages import Message
 from qbank.techniques.definite import ValueSlip, wrong_value
+from qbank.techniques.technique import SlipAnswer
 from qbank.techniques.working import Line
 
-__all__ = ["Place", "Way", "WaySlip", "WorkedValue", "Wrong", "as_it_is", "value_slips"]
+__all__ = ["Place", "Way", "WaySlip", "WorkedValue", "Wrong", "as_it_is", "slip_answers", "value_slips"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,4 +127,14 @@ def value_slips(worked: WorkedValue) -> tuple[ValueSlip, ...]:
 
     return tuple(
         ValueSlip(slip=wrong.slip, sentence=wrong.sentence, value=run(wrong)) for wrong in worked.wrong
+    )
+
+
+def slip_answers(worked: WorkedValue) -> tuple[SlipAnswer, ...]:
+    """The same, each run to its wrong value; those that have none are left out."""
+    found = ((slip, slip.value()) for slip in value_slips(worked))
+    return tuple(
+        SlipAnswer(slip=slip.slip, sentence=slip.sentence, answer=value)
+        for slip, value in found
+        if value is not None
     )
