@@ -95,6 +95,15 @@ class Case:
         given = ", ".join(f"{answer.variable}={answer.value!r}" for answer in self.answers)
         return f"{self.item.identifier} {self.kind} {given}"
 
+    def as_attempt(self, path: str) -> dict[str, object]:
+        """The attempt as the driver reads it.
+
+        Args:
+            path: of the item's file.
+        """
+        answers = [[answer.variable, answer.value, answer.how] for answer in self.answers]
+        return {"item": path, "answers": answers}
+
     def faults(self, seen: Mapping[str, Any]) -> Iterator[str]:
         """What is not as it must be.
 

@@ -4,7 +4,8 @@
 //     node driver.mjs READER FOLDER PAGES < attempts.json > results.json
 //
 // READER: the folder with the reader's sources and packages; FOLDER: where the items lie; PAGES: how many work side by side.
-// An attempt: {item, answers: [[identifier, value, how]], pictures: {before, after}}; how is "person" or "event".
+// An attempt: {item, answers: [[identifier, value, how]], pictures: {before, after}}; how is "person" or "event"; the pictures are
+// taken before and after it is sent off.
 // A match interaction asks for a table, so that a pair is a button, which is clicked. What no person can give (an option that
 // does not exist) is sent as the event by which the reader's interactions tell the item of a response.
 import fs from 'node:fs';
@@ -69,8 +70,8 @@ async function attempt(page, log, { item, answers, pictures }) {
   const result = {};
   try {
     await page.evaluate(url => H.loadItem(url, 'mathns'), `${origin}/${item}`);
-    if (pictures) await page.screenshot({ path: pictures.before, fullPage: true });
     for (const one of answers) await answer(page, one);
+    if (pictures?.before) await page.screenshot({ path: pictures.before, fullPage: true });
     Object.assign(result, await page.evaluate(async () => {
       const done = H.submit().ok;
       await H.item.updateComplete;
@@ -78,7 +79,7 @@ async function attempt(page, log, { item, answers, pictures }) {
       const { outcome, response } = H.variables();
       return { done, outcome, response, text: H.text(), formulas: H.math() };
     }));
-    if (pictures) await page.screenshot({ path: pictures.after, fullPage: true });
+    if (pictures?.after) await page.screenshot({ path: pictures.after, fullPage: true });
   } catch (error) { result.failed = String(error.message ?? error).split('\n')[0]; }
   result.log = [...new Set(log)];
   return result;

@@ -109,14 +109,7 @@ def play(of_these: Iterable[Item], shared: Path) -> list[Outcome]:
         folder = Path(name)
         for item in {case.item.identifier: case.item for case in cases}.values():
             (folder / f"{item.identifier}.xml").write_bytes(item_document(item, QTI3, shuffle=True))
-        attempts = [
-            {
-                "item": f"{case.item.identifier}.xml",
-                "answers": [[answer.variable, answer.value, answer.how] for answer in case.answers],
-            }
-            for case in cases
-        ]
-        seen = attempt(attempts, folder, shared)
+        seen = attempt([case.as_attempt(f"{case.item.identifier}.xml") for case in cases], folder, shared)
     return [Outcome(case=case, faults=tuple(case.faults(one))) for case, one in zip(cases, seen, strict=True)]
 
 
