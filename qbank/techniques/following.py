@@ -14,6 +14,7 @@ from qbank.maths.deciding import decide_equal, decide_same_up_to_constant
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Expression, Integral, Symbol, as_fraction
 from qbank.maths.verdict import Proved, Unsettled, Verdict
+from qbank.techniques.indexed_integral import IndexedIntegral, defined_by
 
 __all__ = ["Written", "follow", "follows", "numbers_named"]
 
@@ -79,12 +80,15 @@ class _Course:
     def __init__(self, integral: Integral, named: Mapping[Symbol, Expression]) -> None:
         self._variable = integral.variable
         self._bindings = dict(named)
+        self._called: dict[str, IndexedIntegral] = {}
         self._last: Expression = integral
 
     def go_on(self, line: Written) -> None:
         match line.kind, line.statements:
             case "step", (Expression() as step,):
                 self._last = step
+            case "let", _ if (called := defined_by(line.statements)) is not None:
+                self._called[called.letter] = called
             case "let", (Equation(Symbol() as letter, meaning), *_):
                 self._bindings[letter] = meaning.substitute(self._bindings)
             case _:
@@ -93,16 +97,31 @@ class _Course:
     def decide(self, line: Written) -> Verdict:
         match line.kind, line.statements:
             case "step", (Expression() as step,):
+                before, after = self._written_out(self._last), self._written_out(step)
                 return decide_same_up_to_constant(
-                    step, self._last, self._variable, bindings=self._bindings, budget=PATIENT
+                    after, before, self._variable, bindings=self._bindings, budget=PATIENT
                 )
+            case "let", _ if (called := defined_by(line.statements)) is not None:
+                definition = Equation(called.put_in(called.symbol), called.integral)
+                return _equations((definition,), self._variable, self._bindings)
             case "let", (Equation(Symbol() as letter, meaning), *others):
                 bindings = {**self._bindings, letter: meaning.substitute(self._bindings)}
                 return _equations(others, self._variable, bindings)
             case "aside", equations:
-                return _equations(equations, self._variable, self._bindings)
+                written = tuple(
+                    Equation(self._written_out(one.left), self._written_out(one.right))
+                    if isinstance(one, Equation)
+                    else one
+                    for one in equations
+                )
+                return _equations(written, self._variable, self._bindings)
             case _:
                 return Unsettled(reason="a line of another kind")
+
+    def _written_out(self, tree: Expression) -> Expression:
+        for called in self._called.values():
+            tree = called.put_in(tree)
+        return tree
 
 
 def numbers_named(lines: Sequence[Written]) -> dict[Symbol, Expression]:

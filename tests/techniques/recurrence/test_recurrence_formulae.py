@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -13,8 +14,9 @@ from qbank.maths.constant_factor import in_front
 from qbank.maths.deciding import decide_equal
 from qbank.maths.expression import Expression, Integral, Symbol, rational, sin, sum_of
 from qbank.maths.notation import plain
-from qbank.maths.verdict import Proved
+from qbank.maths.verdict import Proved, Refuted
 from qbank.techniques import solve, solve_all
+from qbank.techniques.following import follow
 from qbank.techniques.indexed_integral import IndexedIntegral
 from qbank.techniques.recurrence.circular_recurrences import circular_recurrence
 from qbank.techniques.recurrence.product_recurrences import product_recurrence
@@ -214,6 +216,17 @@ def test_a_wrong_formula_is_not_written() -> None:
     working.step(called.at(4), "recurrence", "This is the integral itself.")
     with pytest.raises(ValueError, match="not finished"):
         working.finish()
+
+
+def test_each_line_follows_and_a_wrong_one_does_not() -> None:
+    solution = solved(TECHNIQUE, "sin(x)^6")
+    integral = Integral(solution.integrand, X)
+    lines = list(solution.lines)
+    assert all(isinstance(verdict, Proved) for verdict in follow(lines, integral))
+    place = next(j for j, line in enumerate(lines) if line.kind == "step")
+    assert lines[place].statements == (tree("-1/6 sin(x)^5 cos(x) + 5/6 I_4"),)
+    lines[place] = replace(lines[place], statements=(tree("-1/6 sin(x)^5 cos(x) + 5/6 I_3"),))
+    assert [isinstance(verdict, Refuted) for verdict in follow(lines, integral)].index(True) == place
 
 
 def test_every_slip_occurs_somewhere() -> None:
