@@ -82,7 +82,12 @@ def _letter_lines(working: Working, plan: HalfAngle) -> None:
     working.step(
         put_back,
         "substitute-back",
-        say("Put the tangent of half the angle back for {letter}.", letter=letter.name),
+        say(
+            "Put the tangent of half the angle back for {letter}. Where it jumps, the constant may be another one.",
+            letter=letter.name,
+        )
+        if way.jumps
+        else say("Put the tangent of half the angle back for {letter}.", letter=letter.name),
     )
     if plan.answer() != put_back:
         working.step(plan.answer(), "collect", say("Collect like terms."))

@@ -118,6 +118,16 @@ class InLetter:
             return _neat_terms(put_back(self._angles_back(whole), self.letter, self.meaning))
         return put_back(whole, self.letter, self.meaning if meaning is None else meaning)
 
+    @property
+    def jumps(self) -> bool:
+        """Whether the answer jumps where the tangent does: an inverse tangent of a tangent."""
+        inverse = (
+            node for node in self.answer().walk() if isinstance(node, Apply) and node.function == "arctan"
+        )
+        return any(
+            isinstance(node, Apply) and node.function == "tan" for one in inverse for node in one.walk()
+        )
+
     def _angles_back(self, tree: Expression) -> Expression:
         """`arctan t` as half the angle: equal up to a constant between two places where the tangent jumps."""
         if tree == Apply("arctan", self.letter):

@@ -97,7 +97,14 @@ def _letter_lines(integrand: Expression, variable: Symbol, way: InLetter) -> Wor
     )
     carry(working, way.solution.lines, lambda line: multiplied(way.front, line))
     working.step(
-        way.answer(), "substitute-back", say("Put the function back for {letter}.", letter=letter.name)
+        way.answer(),
+        "substitute-back",
+        say(
+            "Put the tangent back for {letter}. Where it jumps, the constant may be another one.",
+            letter=letter.name,
+        )
+        if way.jumps
+        else say("Put the function back for {letter}.", letter=letter.name),
     )
     return working.finish()
 
