@@ -78,7 +78,7 @@ class _Builder:
     def __init__(self, source: Source) -> None:
         self._source = source
         self._problems: list[Problem] = []
-        self._conventions = Conventions(**source.data.get("notation", {}))
+        self._conventions = Conventions(**source.data.get("notation", {}), language=source.data["language"])
 
     def bank(self) -> Bank:
         data = self._source.data

@@ -23,6 +23,7 @@ class Conventions:
         cosecant: `cosec` or `csc`. Both are always read.
         constant: the letter of the constant of integration.
         decimal: the decimal sign, a point or a comma. With a comma, `0,5` is read as a half.
+        language: BCP 47 tag of the words in which mathematics is spoken.
     """
 
     logarithm: Literal["ln", "log"] = "ln"
@@ -30,6 +31,7 @@ class Conventions:
     cosecant: Literal["cosec", "csc"] = "cosec"
     constant: str = "C"
     decimal: Literal[".", ","] = "."
+    language: str = "en"
 
 
 DEFAULT = Conventions()

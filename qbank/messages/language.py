@@ -54,26 +54,24 @@ def in_language(said: str | tuple[Any, ...], language: str) -> str | tuple[Any, 
 
 def _said(said: Any, catalogue: GNUTranslations | None) -> Any:
     match said:
+        case Message() | Prose() if catalogue is not None:
+            pieces = {gap: _said(piece, catalogue) for gap, piece in said.pieces}
+            sentence = _sentence(said, catalogue)
+            return sentence.format(**pieces) if isinstance(said, Message) else tuple(filled(sentence, pieces))
         case Message():
-            pieces = {gap: _said(piece, catalogue) for gap, piece in said.pieces}
-            return _sentence(said, catalogue).format(**pieces)
-        case Prose():
-            pieces = {gap: _said(piece, catalogue) for gap, piece in said.pieces}
-            return tuple(filled(_sentence(said, catalogue), pieces))
+            return str(said)
         case tuple():
             return tuple(_said(piece, catalogue) for piece in said)
         case _:
             return said
 
 
-def _sentence(said: Message | Prose, catalogue: GNUTranslations | None) -> str:
+def _sentence(said: Message | Prose, catalogue: GNUTranslations) -> str:
     """The sentence with its gaps."""
     if isinstance(said, Message) and said.plural:
-        if catalogue is not None:
-            return catalogue.ngettext(said.sentence, said.plural, said.number)
-        return said.sentence if said.number == 1 else said.plural
+        return catalogue.ngettext(said.sentence, said.plural, said.number)
     # for no text at all, gettext answers with the head of the catalogue
-    return catalogue.gettext(said.sentence) if catalogue is not None and said.sentence else said.sentence
+    return catalogue.gettext(said.sentence) if said.sentence else ""
 
 
 def is_spoken(language: str) -> bool:

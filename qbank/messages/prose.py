@@ -55,15 +55,19 @@ def prose(sentence: str, **pieces: str | _T | tuple[str | _T, ...]) -> tuple[str
 
 
 @overload
-def together(*sentences: str) -> Message: ...
+def together(*sentences: str, between: str = ...) -> Message: ...  # type: ignore[overload-overlap]  # text alone
 
 
 @overload
-def together(*sentences: str | tuple[str | _T, ...]) -> tuple[str | _T, ...]: ...
+def together(*sentences: str | tuple[str | _T, ...], between: str = ...) -> tuple[str | _T, ...]: ...
 
 
-def together(*sentences: str | tuple[Any, ...]) -> Message | tuple[Any, ...]:
+def together(*sentences: str | tuple[Any, ...], between: str = " ") -> Message | tuple[Any, ...]:
     """Whole sentences one after the other, those left out that are empty.
+
+    Args:
+        sentences: text, messages or prose.
+        between: what parts them in every language.
 
     >>> together(prose("Add {number}.", number=2), "", "Then stop.")
     ('Add ', 2, '. Then stop.')
@@ -71,7 +75,7 @@ def together(*sentences: str | tuple[Any, ...]) -> Message | tuple[Any, ...]:
     'Add. Then stop.'
     """
     said = {f"_{place}": one for place, one in enumerate(sentences) if one}
-    pattern = " ".join(f"{{{gap}}}" for gap in said)
+    pattern = between.join(f"{{{gap}}}" for gap in said)
     text = {gap: one for gap, one in said.items() if isinstance(one, str)}
     return (
         Message(pattern, tuple(text.items()))

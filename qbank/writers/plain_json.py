@@ -172,7 +172,12 @@ def _answer(item: Item) -> Statement:
 def _mathematics(statement: Statement, conventions: Conventions) -> Json:
     """The notations of a statement; kept for a while, as an item shows its question and its key several times."""
     box = lay_out(statement, conventions)
-    return {"plain": plain(box), "latex": latex(box), "mathml": mathml_text(box), "speech": speech(box)}
+    return {
+        "plain": plain(box),
+        "latex": latex(box),
+        "mathml": mathml_text(box, conventions),
+        "speech": speech(box, conventions),
+    }
 
 
 def _prose(prose: Prose, conventions: Conventions) -> list[Json]:

@@ -53,7 +53,7 @@ def test_problems_come_in_the_order_of_the_file() -> None:
 def test_every_field_arrives() -> None:
     bank = load_bank(HERE / "valid" / "everything.json")
     assert bank.conventions == Conventions(
-        logarithm="log", inverse="power", cosecant="csc", constant="K", decimal=","
+        logarithm="log", inverse="power", cosecant="csc", constant="K", decimal=",", language="en-GB"
     )
     assert bank.authors == ("An author", "Another")
     template = bank.template("with-all")

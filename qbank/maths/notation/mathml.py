@@ -98,7 +98,7 @@ def mathml_text(
     """
     box = lay_out(tree, conventions)
     style = ' display="block"' if display else ""
-    return f'<math xmlns="{MATHML}" alttext="{quoted(speech(box))}"{style}>{_write(box)}</math>'
+    return f'<math xmlns="{MATHML}" alttext="{quoted(speech(box, conventions))}"{style}>{_write(box)}</math>'
 
 
 def markup(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from qbank.maths.conventions import Conventions
 from qbank.maths.functions import FUNCTIONS
+from qbank.messages import say
 
 __all__ = ["GREEK", "LATEX_WORDS", "SPOKEN", "FunctionName", "function_name", "split_symbol"]
 
@@ -33,23 +34,23 @@ LATEX_WORDS = frozenset(
     )
 )
 
-#: how a function is said; an inverse function is said with "inverse" before the function it undoes
+#: how a function is said in English; an inverse function is said with "inverse" before the function it undoes
 SPOKEN: dict[str, str] = {
-    "sin": "sine",
-    "cos": "cosine",
-    "tan": "tangent",
-    "sec": "secant",
-    "cosec": "cosecant",
-    "cot": "cotangent",
-    "sinh": "hyperbolic sine",
-    "cosh": "hyperbolic cosine",
-    "tanh": "hyperbolic tangent",
-    "sech": "hyperbolic secant",
-    "cosech": "hyperbolic cosecant",
-    "coth": "hyperbolic cotangent",
-    "exp": "exponential",
-    "ln": "natural log",
-    "abs": "modulus",
+    "sin": say("sine"),
+    "cos": say("cosine"),
+    "tan": say("tangent"),
+    "sec": say("secant"),
+    "cosec": say("cosecant"),
+    "cot": say("cotangent"),
+    "sinh": say("hyperbolic sine"),
+    "cosh": say("hyperbolic cosine"),
+    "tanh": say("hyperbolic tangent"),
+    "sech": say("hyperbolic secant"),
+    "cosech": say("hyperbolic cosecant"),
+    "coth": say("hyperbolic cotangent"),
+    "exp": say("exponential"),
+    "ln": say("natural log"),
+    "abs": say("modulus"),
 }
 
 _SYMBOL = re.compile(

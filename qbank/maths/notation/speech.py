@@ -1,10 +1,12 @@
-"""Spoken English for a layout, for alternative text: no two different layouts are said alike.
+"""Spoken words for a layout, for alternative text: no two different layouts are said alike.
 
 Short things are said short (`x squared`, `one half`, `x over 2`); anything longer is closed by a word of its own
 (`end power`, `end root`, `end fraction`, `end modulus`), so that a listener knows where it stops.
 """
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.equation import Statement
@@ -31,13 +33,38 @@ from qbank.maths.notation.layout import (
 )
 from qbank.maths.notation.names import SPOKEN
 from qbank.maths.notation.pen import Pen
+from qbank.messages import Message, in_language, say, say_count, together
 
 __all__ = ["speech"]
 
-_COUNT = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-_PARTS = {2: "half", 3: "third", 4: "quarter", 5: "fifth", 6: "sixth", 8: "eighth", 9: "ninth", 10: "tenth"}
-_POWERS = {"2": "squared", "3": "cubed"}
-_ROOTS = {2: "the square root of", 3: "the cube root of"}
+_COUNT = (
+    say("one"),
+    say("two"),
+    say("three"),
+    say("four"),
+    say("five"),
+    say("six"),
+    say("seven"),
+    say("eight"),
+    say("nine"),
+    say("ten"),
+    say("eleven"),
+    say("twelve"),
+)
+#: number below the line -> so many of these parts
+_PARTS: dict[int, Callable[[int, str], Message]] = {
+    2: lambda number, word: say_count("{word} half", "{word} halves", number, word=word),
+    3: lambda number, word: say_count("{word} third", "{word} thirds", number, word=word),
+    4: lambda number, word: say_count("{word} quarter", "{word} quarters", number, word=word),
+    5: lambda number, word: say_count("{word} fifth", "{word} fifths", number, word=word),
+    6: lambda number, word: say_count("{word} sixth", "{word} sixths", number, word=word),
+    8: lambda number, word: say_count("{word} eighth", "{word} eighths", number, word=word),
+    9: lambda number, word: say_count("{word} ninth", "{word} ninths", number, word=word),
+    10: lambda number, word: say_count("{word} tenth", "{word} tenths", number, word=word),
+}
+_POWERS = {"2": say("squared"), "3": say("cubed")}
+#: numbers that are called by a name
+_NAMES = {"infinity": say("infinity")}
 
 
 def speech(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
@@ -45,18 +72,18 @@ def speech(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
 
     Args:
         tree: what to say, or its layout.
-        conventions: the school's habits; only the decimal sign is heard.
+        conventions: the school's habits; the decimal sign is heard, and the language.
 
     >>> from qbank.maths.expression import Symbol, rational, sin
     >>> speech(rational(1, 2) * sin(3 * Symbol("x")) ** 2 + Symbol("C"))
     'one half sine squared of 3 x, plus C'
     """
-    return _line(lay_out(tree, conventions))
+    return in_language(_line(lay_out(tree, conventions)), conventions.language)
 
 
 def _line(box: Layout) -> str:
     """A whole line, where a short rest before each sign helps the listener."""
-    return _row(box, ", ") if isinstance(box, Terms) else _write(box)
+    return _row(box, rest=True) if isinstance(box, Terms) else _write(box)
 
 
 _write = Pen("speech", "_speech")
@@ -64,40 +91,53 @@ _write = Pen("speech", "_speech")
 
 @_write.register
 def _digits(box: Digits) -> str:
-    return box.text.replace(",", " comma ").replace(".", " point ")
+    if "," in box.text:
+        whole, _, part = box.text.partition(",")
+        return say("{whole} comma {part}", whole=whole, part=part)
+    if "." in box.text:
+        whole, _, part = box.text.partition(".")
+        return say("{whole} point {part}", whole=whole, part=part)
+    return box.text
 
 
 @_write.register
 def _letter(box: Letter) -> str:
     base = box.base.lower() if box.base.istitle() and len(box.base) > 1 else box.base
-    said = base if base == box.base else f"capital {base}"
+    said = base if base == box.base else say("capital {letter}", letter=base)
     if box.index:
-        return f"{said} sub {box.index[0]} minus {box.index[1]} end sub"
-    return said if box.subscript is None else f"{said} sub {box.subscript}"
+        first, second = box.index
+        return say("{letter} sub {first} minus {second} end sub", letter=said, first=first, second=second)
+    return said if box.subscript is None else say("{letter} sub {index}", letter=said, index=box.subscript)
 
 
 @_write.register
 def _constant(box: NamedConstant) -> str:
-    return box.name
+    return _NAMES.get(box.name, box.name)
 
 
 @_write.register
 def _terms(box: Terms) -> str:
-    return _row(box, " ")
+    return _row(box, rest=False)
 
 
-def _row(box: Terms, rest: str) -> str:
+def _row(box: Terms, *, rest: bool) -> str:
+    """The terms, with a short rest before each sign or without."""
     first, *others = zip(box.minuses, box.bodies, strict=True)
-    start = ("minus " if first[0] else "") + _write(first[1])
-    return start + "".join(f"{rest}{'minus' if minus else 'plus'} {_write(body)}" for minus, body in others)
+    said = [say("minus {term}", term=_write(first[1])) if first[0] else _write(first[1])]
+    for minus, body in others:
+        term = _write(body)
+        said.append(say("minus {term}", term=term) if minus else say("plus {term}", term=term))
+    return together(*said, between=", " if rest else " ")
 
 
 @_write.register
 def _factors(box: Factors) -> str:
-    text = _write(box.bodies[0])
+    said = [_write(box.bodies[0])]
     for left, joint, right in zip(box.bodies, box.joints, box.bodies[1:], strict=False):
-        text += (" times " if joint == "times" or _says_times(left, right) else " ") + _write(right)
-    return text
+        factor = _write(right)
+        times = joint == "times" or _says_times(left, right)
+        said.append(say("times {factor}", factor=factor) if times else factor)
+    return together(*said)
 
 
 def _says_times(left: Layout, right: Layout) -> bool:
@@ -127,8 +167,10 @@ def _fraction(box: Fraction) -> str:
         return words
     top, bottom = _write(box.top), _write(box.bottom)
     if _is_short(box.top) and _is_short(box.bottom):
-        return f"{top} over {bottom}"
-    return f"the fraction with numerator {top} and denominator {bottom} end fraction"
+        return say("{top} over {bottom}", top=top, bottom=bottom)
+    return say(
+        "the fraction with numerator {top} and denominator {bottom} end fraction", top=top, bottom=bottom
+    )
 
 
 def _small_fraction(box: Fraction) -> str | None:
@@ -138,77 +180,110 @@ def _small_fraction(box: Fraction) -> str | None:
     top, bottom = box.top.text, box.bottom.text
     if not (top.isdigit() and bottom.isdigit() and 1 <= int(top) <= len(_COUNT) and int(bottom) in _PARTS):
         return None
-    part = _PARTS[int(bottom)]
-    many = "halves" if part == "half" else part + "s"
-    return f"{_COUNT[int(top) - 1]} {part if top == '1' else many}"
+    return _PARTS[int(bottom)](int(top), _COUNT[int(top) - 1])
 
 
 @_write.register
 def _raised(box: Raised) -> str:
-    return f"{_write(box.base)} {_power(box.exponent)}"
+    return together(_write(box.base), _power(box.exponent))
 
 
 def _power(exponent: Layout) -> str:
     if isinstance(exponent, Digits) and exponent.text in _POWERS:
         return _POWERS[exponent.text]
-    said = f"to the power {_write(exponent)}"
-    return said if _is_atom(exponent) else f"{said} end power"
+    if _is_atom(exponent):
+        return say("to the power {exponent}", exponent=_write(exponent))
+    return say("to the power {exponent} end power", exponent=_write(exponent))
 
 
 @_write.register
 def _radical(box: Radical) -> str:
-    said = f"{_ROOTS.get(box.index, f'the root of index {box.index} of')} {_write(box.radicand)}"
-    return said if _is_atom(box.radicand) else f"{said} end root"
+    under = _write(box.radicand)
+    match box.index:
+        case 2:
+            said = say("the square root of {radicand}", radicand=under)
+        case 3:
+            said = say("the cube root of {radicand}", radicand=under)
+        case index:
+            said = say("the root of index {index} of {radicand}", index=str(index), radicand=under)
+    return said if _is_atom(box.radicand) else say("{root} end root", root=said)
 
 
 @_write.register
 def _named(box: Named) -> str:
     undone = FUNCTIONS[box.function].inverse_of if box.function != "ln" else None
-    name = f"inverse {SPOKEN[undone]}" if undone else SPOKEN[box.function]
-    power = "" if box.power is None else f" {_power(box.power)}"
+    name = say("inverse {function}", function=SPOKEN[undone]) if undone else SPOKEN[box.function]
+    called = name if box.power is None else together(name, _power(box.power))
     argument = box.argument
     if isinstance(argument, Round) and _is_atom(argument.body):
         argument = argument.body
-    return f"{name}{power} of {_write(argument)}"
+    return say("{function} of {argument}", function=called, argument=_write(argument))
 
 
 @_write.register
 def _round(box: Round) -> str:
-    return f"open bracket {_write(box.body)} close bracket"
+    return say("open bracket {body} close bracket", body=_write(box.body))
 
 
 @_write.register
 def _bars(box: Bars) -> str:
-    said = f"the modulus of {_write(box.body)}"
-    return said if _is_atom(box.body) else f"{said} end modulus"
+    if _is_atom(box.body):
+        return say("the modulus of {body}", body=_write(box.body))
+    return say("the modulus of {body} end modulus", body=_write(box.body))
 
 
 @_write.register
 def _square(box: Square) -> str:
-    limits = f"from {_write(box.lower)} to {_write(box.upper)} end limits"
-    return f"open square bracket {_write(box.body)} close square bracket {limits}"
+    return say(
+        "open square bracket {body} close square bracket from {lower} to {upper} end limits",
+        body=_write(box.body),
+        lower=_write(box.lower),
+        upper=_write(box.upper),
+    )
 
 
 @_write.register
 def _little_d(box: LittleD) -> str:
-    return f"d {_write(box.variable)}"
+    return say("d {variable}", variable=_write(box.variable))
 
 
 @_write.register
 def _integral(box: IntegralOf) -> str:
-    limits = (
-        "" if box.lower is None or box.upper is None else f" from {_write(box.lower)} to {_write(box.upper)}"
+    body, variable = _write(box.body), _write(box.differential.variable)
+    if box.lower is None or box.upper is None:
+        return say("the integral of {body} with respect to {variable}", body=body, variable=variable)
+    return say(
+        "the integral from {lower} to {upper} of {body} with respect to {variable}",
+        lower=_write(box.lower),
+        upper=_write(box.upper),
+        body=body,
+        variable=variable,
     )
-    return f"the integral{limits} of {_write(box.body)} with respect to {_write(box.differential.variable)}"
 
 
 @_write.register
 def _limit(box: LimitOf) -> str:
-    side = {"+": " from above", "-": " from below", "": ""}[box.side]
-    to = f"{_write(box.variable)} tends to {_write(box.to)}{side}"
-    return f"the limit as {to} of {_write(box.body)} end limit"
+    variable, to, body = _write(box.variable), _write(box.to), _write(box.body)
+    match box.side:
+        case "+":
+            return say(
+                "the limit as {variable} tends to {to} from above of {body} end limit",
+                variable=variable,
+                to=to,
+                body=body,
+            )
+        case "-":
+            return say(
+                "the limit as {variable} tends to {to} from below of {body} end limit",
+                variable=variable,
+                to=to,
+                body=body,
+            )
+    return say(
+        "the limit as {variable} tends to {to} of {body} end limit", variable=variable, to=to, body=body
+    )
 
 
 @_write.register
 def _equals(box: Equals) -> str:
-    return f"{_line(box.left)} equals {_line(box.right)}"
+    return say("{left} equals {right}", left=_line(box.left), right=_line(box.right))

@@ -16,7 +16,7 @@ from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation import latex, lay_out, speech
 from qbank.maths.notation.mathml import MATHML, markup, quoted
-from qbank.messages import Message, in_language
+from qbank.messages import Message, in_language, say
 from qbank.techniques.presenting import Row
 from qbank.writers import phrases
 from qbank.writers.characters import one_line, shown
@@ -62,9 +62,11 @@ def add_mathematics(
     """
     generation = generation_of(str(parent.tag))
     box = lay_out(statement, conventions)
-    words, inside = quoted(shown(one_line(speech(box)))), markup(box)
+    words, inside = speech(box, conventions), markup(box)
     if after:
-        words, inside = f"equals {words}", f'<mo form="infix">{after}</mo>{inside}'
+        words = in_language(say("equals {expression}", expression=words), conventions.language)
+        inside = f'<mo form="infix">{after}</mo>{inside}'
+    words = quoted(shown(one_line(words)))
     style = ' displaystyle="true"'
     if not generation.styled_math:
         style, inside = "", f"<mstyle{style}>{inside}</mstyle>"

@@ -12,6 +12,7 @@ from itertools import product as choices
 
 import pytest
 
+from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.expression import (
     Apply,
@@ -73,6 +74,10 @@ def heard(tree: Statement) -> str:
     return speech(tree).replace(",", "")
 
 
+def heard_in_german(tree: Statement) -> str:
+    return speech(tree, Conventions(language="de")).replace(",", "")
+
+
 def seen(tree: Statement) -> str:
     """What a page shows: the signs and their places, without the invisible ones."""
     from lxml import etree
@@ -80,7 +85,9 @@ def seen(tree: Statement) -> str:
     return etree.tostring(mathml(tree)[0], encoding="unicode").replace("\u2062", "").replace("\u2061", "")
 
 
-@pytest.mark.parametrize("write", [plain, latex, typst, heard, seen], ids=lambda write: write.__name__)
+@pytest.mark.parametrize(
+    "write", [plain, latex, typst, heard, heard_in_german, seen], ids=lambda write: write.__name__
+)
 def test_different_trees_are_written_differently(write: Callable[[Statement], str]) -> None:
     written: dict[str, Expression] = {}
     largest = 4 if write is seen else 5
@@ -95,5 +102,5 @@ def test_integrals_are_told_apart() -> None:
     lines = [Integral(body, x) for body in bodies]
     lines += [Integral(body, x, Integer(0), upper) for body in bodies for upper in (x, x + 1)]
     products = [Product((line, x)) for line in lines] + [Product((x, line)) for line in lines]
-    for write in (plain, latex, typst, heard, seen):
+    for write in (plain, latex, typst, heard, heard_in_german, seen):
         assert len({write(line) for line in lines + products}) == len(lines + products)

@@ -6,7 +6,19 @@ import pytest
 from hypothesis import given, settings
 
 from qbank.maths.conventions import Conventions
-from qbank.maths.expression import Decimal, E, Expression, Integer, Quotient, Symbol, exp, rational, sin, sqrt
+from qbank.maths.expression import (
+    Decimal,
+    E,
+    Expression,
+    Integer,
+    Integral,
+    Quotient,
+    Symbol,
+    exp,
+    rational,
+    sin,
+    sqrt,
+)
 from qbank.maths.notation import plain, speech
 from tests.maths.strategies import expressions
 
@@ -66,3 +78,13 @@ def test_small_fractions(top: int, bottom: int, words: str) -> None:
 def test_decimals() -> None:
     assert speech(Decimal("0.25")) == "0 point 25"
     assert speech(Decimal("0.25"), Conventions(decimal=",")) == "0 comma 25"
+
+
+def test_spoken_in_another_language() -> None:
+    german = Conventions(language="de-AT", decimal=",")
+    assert speech(rational(3, 4) * sin(3 * x) ** 2 + Symbol("C"), german) == (
+        "drei Viertel Sinus zum Quadrat von 3 x, plus C"
+    )
+    assert speech(Integral(Decimal("0.5") / x, x, Integer(1), E), german) == (
+        "Integral in den Grenzen 1 bis e von 0 Komma 5 durch x nach x"
+    )
