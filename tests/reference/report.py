@@ -29,10 +29,12 @@ from tests.reference.verdicts import (
     wrongly_proved,
     wrongly_refuted,
 )
-from tests.techniques.published import NOT_REAL, agreement, expected, published_values
+from tests.techniques.published import NOT_REAL, agreement, expected, published_values, published_ways
 
 #: how many published definite integrals are worked at least
 _VALUES = 20
+#: and how many with full working by the way that is taught first
+_BY_WAYS = 100
 _WORDS = ("proved", "unsettled", "not real", "refuted", "outside")
 
 
@@ -134,6 +136,11 @@ def worked() -> Iterator[str]:
     yield from (f"the value of {name} is not the published one" for name in wrong)
     if values < _VALUES:
         yield f"{values} definite integrals worked, not {_VALUES}"
+    ways, wrong = published_ways(shared())
+    print("definite integrals by ways", dict(ways.most_common()), f"{ways.total()} rows")
+    yield from (f"by a way, the value of {name} is not the published one" for name in wrong)
+    if ways.total() < _BY_WAYS:
+        yield f"{ways.total()} definite integrals worked by ways, not {_BY_WAYS}"
 
 
 def main() -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -12,14 +13,16 @@ from pathlib import Path
 
 from qbank.maths.deciding import decide_same_up_to_constant
 from qbank.maths.enclosing import enclose
-from qbank.maths.expression import Expression, Symbol
+from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.maths.notation import plain
 from qbank.maths.reading import ReadingError, read
 from qbank.maths.verdict import Proved, Unsettled
 from qbank.techniques.definite import DefiniteRefused, work_definite
+from qbank.techniques.definites.choosing import value_of
 from qbank.techniques.technique import Technique
+from tests.reference.rows import read_row
 
-__all__ = ["NOT_REAL", "Agreement", "Expected", "agreement", "expected", "published_values"]
+__all__ = ["NOT_REAL", "Agreement", "Expected", "agreement", "expected", "published_values", "published_ways"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -173,6 +176,29 @@ def published_values(shared: Path, every: int = 1) -> tuple[int, list[str]]:
                 continue
             worked += 1
             bounds, known = enclose(solution.value, at={}, digits=30), Fraction(row["numeric_20"])
+            if bounds is None or abs(bounds.lower - known) > abs(known) * Fraction(1, 10**18):
+                wrong.append(row["id"])
+    return worked, wrong
+
+
+def published_ways(shared: Path, every: int = 1) -> tuple[Counter[str], list[str]]:
+    """How many published definite integrals each way works, and those whose value has not their twenty digits."""
+    worked: Counter[str] = Counter()
+    wrong: list[str] = []
+    with (shared / "reference" / "definite.csv").open(encoding="utf-8", newline="") as file:
+        for row in islice(csv.DictReader(file), 0, None, every):
+            variable = Symbol(row["variable"])
+            try:
+                integrand, lower, upper = (
+                    read_row(row[name], variable) for name in ("integrand", "lower", "upper")
+                )
+            except ReadingError:
+                continue
+            found = value_of(Integral(integrand, variable, lower, upper))
+            if found is None:
+                continue
+            worked[found.way] += 1
+            bounds, known = enclose(found.value, at={}, digits=30), Fraction(row["numeric_20"])
             if bounds is None or abs(bounds.lower - known) > abs(known) * Fraction(1, 10**18):
                 wrong.append(row["id"])
     return worked, wrong

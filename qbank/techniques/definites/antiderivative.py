@@ -16,7 +16,7 @@ from qbank.maths.expression import Integral
 from qbank.messages import say
 from qbank.techniques.definite import LIMITS_NOT_CHANGED, DefiniteRefused, at_limits
 from qbank.techniques.definites.chain import Chain
-from qbank.techniques.definites.improper import is_improper
+from qbank.techniques.definites.improper_places import is_improper
 from qbank.techniques.definites.leaf import Leaf, ends, leaves
 from qbank.techniques.definites.way import Way, WaySlip, WorkedValue, Wrong
 

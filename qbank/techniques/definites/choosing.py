@@ -15,7 +15,7 @@ from qbank.techniques.definites.improper import IMPROPER
 from qbank.techniques.definites.leaf import leaves
 from qbank.techniques.definites.modulus import MODULUS
 from qbank.techniques.definites.periods import PERIODS
-from qbank.techniques.definites.reflection import REFLECTION
+from qbank.techniques.definites.reflection import HIGH_POWER, REFLECTION, bracket_power
 from qbank.techniques.definites.symmetric import EVEN, ODD, ODD_TERMS
 from qbank.techniques.definites.way import Way, WorkedValue
 
@@ -86,7 +86,7 @@ def _values(integral: Integral) -> Iterator[WorkedValue]:
 def _in_order(integral: Integral) -> Iterator[Way]:
     """Teaching order, with two of the ways where this integral has them.
 
-    A reflection comes last where nothing stands below a line or in a logarithm: `sin^2 x` from 0 to pi/2 may be
+    A reflection comes last where nothing asks for it, below a line, in a logarithm or in a high power of a bracket: `sin^2 x` from 0 to pi/2 may be
     reflected, but a teacher halves the angle. And of the two ways by an antiderivative, that of the technique taught
     first comes first.
     """
@@ -103,8 +103,8 @@ def _in_order(integral: Integral) -> Iterator[Way]:
 
 
 def _has_moving_parts(integral: Integral) -> bool:
-    """Whether the variable stands below a line or in a logarithm."""
-    return any(
+    """Whether the variable stands below a line, in a logarithm or in a high power of a bracket."""
+    return bracket_power(integral.integrand) >= HIGH_POWER or any(
         integral.variable in (node.denominator if isinstance(node, Quotient) else node).symbols()
         for node in integral.integrand.walk()
         if isinstance(node, Quotient) or (isinstance(node, Apply) and node.function == "ln")

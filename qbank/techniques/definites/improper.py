@@ -11,29 +11,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
-from qbank.maths.deciding import exact_value
-from qbank.maths.enclosing import enclose
-from qbank.maths.ends import BadLimit, as_limit, points_inside
 from qbank.maths.expression import Expression, Integer, Integral, Limit, Negate, Symbol, sum_of
-from qbank.maths.growth import is_exact
-from qbank.maths.limiting import INFINITE, NoLimit, limit_at, tree_of
+from qbank.maths.limiting import INFINITE, NoLimit, limit_at
 from qbank.maths.number_system import Undefined
 from qbank.messages import Message, say
 from qbank.techniques.definite import DefiniteRefused
 from qbank.techniques.definites.chain import Chain
+from qbank.techniques.definites.improper_places import has_value, pieces
 from qbank.techniques.definites.leaf import Leaf, ends, leaves
 from qbank.techniques.definites.numbers import without_brackets
 from qbank.techniques.definites.opening import Together
 from qbank.techniques.definites.way import Place, Way, WaySlip, WorkedValue, Wrong, as_it_is
 from qbank.techniques.working import Line
 
-__all__ = ["IMPROPER", "is_improper", "limits_of", "open_limits", "quiet"]
+__all__ = ["IMPROPER", "limits_of", "open_limits", "quiet"]
 
 _IDENTIFIER = "improper"
-#: for the end on the left, and for that on the right
-_LETTERS = (("a", "c", "p"), ("b", "k", "q"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,7 +86,7 @@ class Limited:
             yield _ADDED.leads_to(lambda: sum_of(far(), at(other)))
             yield _AS_A_NUMBER.leads_to(
                 lambda: (
-                    signed(sum_of(at(Integer(0)), Negate(at(other)))) if _has_value(at(Integer(0))) else None
+                    signed(sum_of(at(Integer(0)), Negate(at(other)))) if has_value(at(Integer(0))) else None
                 )
             )
         for wrong in self.leaf.wrongs():
@@ -119,102 +113,19 @@ def _changed(line: Line, place: Place) -> Line:
     )
 
 
-def is_improper(integral: Integral) -> bool:
-    """Whether a limit is infinite, or the integrand has no value somewhere from limit to limit."""
-    return bool(_places(integral))
-
-
 def limits_of(integral: Integral) -> Iterator[Together]:
     """The integral as limits of proper ones, by every technique that fits; nothing where it is proper.
 
     Raises:
         NoLimit: an end could not be told.
     """
-    places = _places(integral)
-    if not places:
-        return
-    pieces = [_piece(integral, low, high, places) for low, high in pairwise(_cuts(integral, places))]
-    for choice in zip(*(list(leaves(piece.integral)) for piece in pieces), strict=False):
+    found = list(pieces(integral))
+    for choice in zip(*(list(leaves(piece.integral)) for piece in found), strict=False):
         parts = [
             Limited(leaf=leaf, letter=piece.letter, to=piece.to, side=piece.side)
-            for leaf, piece in zip(choice, pieces, strict=True)
+            for leaf, piece in zip(choice, found, strict=True)
         ]
         yield Together(tuple(parts))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Piece:
-    integral: Integral
-    letter: Symbol
-    to: Expression
-    side: int
-
-
-def _piece(integral: Integral, low: Expression, high: Expression, places: list[Expression]) -> _Piece:
-    """One stretch with its letter at the end where it stops short."""
-    at_upper = high in places
-    letter = next(Symbol(name) for name in _LETTERS[at_upper] if Symbol(name) not in integral.symbols())
-    ends_of = (low, letter) if at_upper else (letter, high)
-    to = high if at_upper else low
-    side = 0 if to in INFINITE else -1 if at_upper else 1
-    return _Piece(
-        integral=Integral(integral.integrand, integral.variable, *ends_of), letter=letter, to=to, side=side
-    )
-
-
-def _cuts(integral: Integral, places: list[Expression]) -> list[Expression]:
-    """The limits and the places between them, and a number between two places that are neighbours."""
-    lower, upper = ends(integral)
-    inner = [place for place in places if place not in (lower, upper)]
-    cuts = [lower, *inner, upper]
-    found = [lower]
-    for low, high in pairwise(cuts):
-        if low in places and high in places:
-            found.append(_between(low, high))
-        found.append(high)
-    return found
-
-
-def _between(low: Expression, high: Expression) -> Expression:
-    """A friendly number between two ends."""
-    if low in INFINITE and high in INFINITE:
-        return Integer(0)
-    finite = low if high in INFINITE else high
-    step = 1 if high in INFINITE else -1
-    if low in INFINITE or high in INFINITE:
-        return exact_value(sum_of(finite, Integer(1) if step > 0 else Negate(Integer(1))))
-    return exact_value(sum_of(low, high) / 2)
-
-
-def _places(integral: Integral) -> list[Expression]:
-    """The infinite limits and the places without a value, from left to right; none where a limit is a letter."""
-    lower, upper = ends(integral)
-    if lower.symbols() | upper.symbols():
-        return []
-    try:
-        start, end = as_limit(lower), as_limit(upper)
-    except BadLimit:
-        return []
-    # places that are known as balls only cannot be written
-    inside = [
-        tree_of(point.at)
-        for point in points_inside(integral.integrand, integral.variable, start, end)
-        if is_exact(point.at)
-    ]
-    found = [lower, *inside, upper]
-    return [place for place in found if place in INFINITE or not _defined(integral, place)]
-
-
-def _defined(integral: Integral, place: Expression) -> bool:
-    return _has_value(integral.integrand.substitute({integral.variable: place}))
-
-
-def _has_value(tree: Expression) -> bool:
-    try:
-        exact_value(tree)
-    except Undefined:
-        return False
-    return enclose(tree, at={}) is not None
 
 
 def _work(integral: Integral) -> WorkedValue | None:

@@ -20,7 +20,8 @@ from qbank.maths.zeros import sign_between, zeros_between
 from qbank.messages import say
 from qbank.techniques.definite import DefiniteRefused
 from qbank.techniques.definites.chain import Chain, steps_of
-from qbank.techniques.definites.improper import is_improper, limits_of, quiet
+from qbank.techniques.definites.improper import limits_of, quiet
+from qbank.techniques.definites.improper_places import is_improper
 from qbank.techniques.definites.leaf import ends, leaves
 from qbank.techniques.definites.numbers import without_brackets, without_limits
 from qbank.techniques.definites.opening import Opened, Together

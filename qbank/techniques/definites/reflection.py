@@ -8,7 +8,6 @@ f(x)/(f(x) + f(a - x)); nothing; or the integrand without its factor x, as with 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from qbank.maths.deciding import decide_equal, exact_value
@@ -21,8 +20,10 @@ from qbank.maths.expression import (
     Integer,
     Integral,
     Negate,
+    Power,
     Product,
     Quotient,
+    Sum,
     Symbol,
     difference,
     product,
@@ -35,17 +36,20 @@ from qbank.maths.verdict import Proof, Proved
 from qbank.messages import say
 from qbank.techniques.definite import pi_over
 from qbank.techniques.definites.chain import Chain
-from qbank.techniques.definites.leaf import ends
+from qbank.techniques.definites.leaf import ends, leaves
 from qbank.techniques.definites.mirror import Mirror, linear
 from qbank.techniques.definites.opened import go_on
-from qbank.techniques.definites.way import Way, WaySlip, WorkedValue, Wrong
+from qbank.techniques.definites.reflection_slips import SLIPS, TURNED_ROUND, reflection_wrongs
+from qbank.techniques.definites.way import Way, WorkedValue
 from qbank.techniques.working import Line
 
-__all__ = ["REFLECTION"]
+__all__ = ["HIGH_POWER", "REFLECTION", "bracket_power"]
 
 _IDENTIFIER = "reflection"
 _NAME = Symbol("I")
 _NOUGHT = Integer(0)
+#: a bracket to this power is worth a reflection rather than multiplying out
+HIGH_POWER = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +76,8 @@ def _work(integral: Integral) -> WorkedValue | None:
         or _NAME in f.symbols()
     ):
         return None
-    if variable not in f.symbols() or as_polynomial(f, variable) is not None:
+    polynomial = as_polynomial(f, variable) is not None and bracket_power(f) < HIGH_POWER
+    if variable not in f.symbols() or polynomial:
         return None
     total = pi_over(exact_value(sum_of(lower, upper)))
     mirrored = Mirror(variable, total).of(f)
@@ -80,9 +85,11 @@ def _work(integral: Integral) -> WorkedValue | None:
     backwards = decide_equal(
         mirrored, f.substitute({variable: difference(total, variable)}), variable, domain=between
     )
-    found = _constant(integral, mirrored) or _without_linear_factor(integral, mirrored, total)
-    if found is None or not isinstance(backwards, Proved):
+    if not isinstance(backwards, Proved):
         return None
+    found = _constant(integral, mirrored) or _without_linear_factor(integral, mirrored, total)
+    if found is None:
+        return _backwards(integral, mirrored, total, backwards.proof)
     chain = Chain(_IDENTIFIER, integral)
     chain.note(
         "statement",
@@ -103,7 +110,44 @@ def _work(integral: Integral) -> WorkedValue | None:
     if not isinstance(half, Proved):
         return None
     chain.note("statement", Equation(_NAME, value), rule="halved", reason=say("Halve it."), proof=half.proof)
-    return chain.finish(value, _wrongs(integral, found, value))
+    return chain.finish(value, reflection_wrongs(integral, found.factor, value, constant=found.left is None))
+
+
+def _backwards(
+    integral: Integral, mirrored: Expression, total: Expression, proof: Proof
+) -> WorkedValue | None:
+    """The reflected integral is simpler: x(1 - x)^99 from 0 to 1 becomes (1 - x) x^99."""
+    powers = bracket_power(mirrored) < bracket_power(integral.integrand) >= HIGH_POWER
+    if not powers and next(leaves(integral), None) is not None:
+        return None
+    lower, upper = ends(integral)
+    other = Integral(mirrored, integral.variable, lower, upper)
+
+    def begin() -> Chain:
+        chain = Chain(_IDENTIFIER, integral)
+        reason = say(
+            "Replace {x} by {mirror}: that runs through the interval backwards, and the powers change places.",
+            x=integral.variable.name,
+            mirror=plain(difference(total, integral.variable)),
+        )
+        chain.step(other, "reflection", reason, proof)
+        return chain
+
+    gone_on = go_on(begin, other)
+    if gone_on is None:
+        return None
+    chain, onward, value = gone_on
+    return chain.finish(value, (TURNED_ROUND.leads_to(lambda: Negate(value)), *onward.wrongs()))
+
+
+def bracket_power(tree: Expression) -> int:
+    """The highest whole power of a sum in a tree, 1 where there is none.
+
+    >>> bracket_power(Symbol("x") * (1 - Symbol("x")) ** 5)
+    5
+    """
+    powers = (node.exponent for node in tree.walk() if isinstance(node, Power) and isinstance(node.base, Sum))
+    return max((power.value for power in powers if isinstance(power, Integer)), default=1)
 
 
 def _twice(chain: Chain, integral: Integral, found: _Sum) -> Expression | None:
@@ -219,68 +263,9 @@ def _linear_factor(tree: Expression, variable: Symbol) -> tuple[Expression, Expr
             return None
 
 
-# What students do with a reflection (common practice: from the marking of scripts, not from a published table).
-
-
-def _wrongs(integral: Integral, found: _Sum, value: Expression) -> Iterator[Wrong]:
-    lower, upper = ends(integral)
-    yield _NOT_HALVED.leads_to(lambda: sum_of(value, value))
-    yield _HALVED_TWICE.leads_to(lambda: value / 2)
-    yield _SUBTRACTED.leads_to(lambda: _NOUGHT)
-    if found.left is None:
-        yield _LENGTH_FORGOTTEN.leads_to(lambda: found.factor / 2)
-        yield _UPPER_FOR_LENGTH.leads_to(lambda: product(found.factor, upper) / 2)
-        yield _ENDS_ADDED.leads_to(lambda: product(found.factor, sum_of(lower, upper)) / 2)
-    else:
-        yield _FACTOR_FORGOTTEN.leads_to(lambda: value / found.factor)
-        yield _FACTOR_AND_HALF_FORGOTTEN.leads_to(lambda: sum_of(value, value) / found.factor)
-
-
-_NOT_HALVED = WaySlip(
-    identifier="reflection-not-halved",
-    sentence=say("Adding the two forms gives twice the integral: halve it at the end."),
-)
-_HALVED_TWICE = WaySlip(
-    identifier="reflection-halved-twice",
-    sentence=say("Adding the two forms gives twice the integral, not four times: halve once."),
-)
-_SUBTRACTED = WaySlip(
-    identifier="reflected-form-subtracted",
-    sentence=say("Both forms have the same value, so that subtracting them says nothing: add them."),
-)
-_LENGTH_FORGOTTEN = WaySlip(
-    identifier="interval-length-forgotten",
-    sentence=say("The integral of a constant is the constant times the length of the interval."),
-)
-_UPPER_FOR_LENGTH = WaySlip(
-    identifier="upper-limit-for-interval-length",
-    sentence=say("The length of the interval is the upper limit less the lower one."),
-)
-_ENDS_ADDED = WaySlip(
-    identifier="limits-added-for-interval-length",
-    sentence=say("The limits are added in the reflection; the length of the interval is their difference."),
-)
-_FACTOR_FORGOTTEN = WaySlip(
-    identifier="number-from-the-reflection-forgotten",
-    sentence=say("Adding the two forms leaves a number in front of the integral: keep it."),
-)
-_FACTOR_AND_HALF_FORGOTTEN = WaySlip(
-    identifier="linear-factor-left-out",
-    sentence=say("A factor that varies cannot be left out: let the reflection turn it into a number."),
-)
-
 REFLECTION = Way(
     identifier=_IDENTIFIER,
     title=say("The integral reflected and added to itself"),
     work=_work,
-    slips=(
-        _NOT_HALVED,
-        _HALVED_TWICE,
-        _SUBTRACTED,
-        _LENGTH_FORGOTTEN,
-        _UPPER_FOR_LENGTH,
-        _ENDS_ADDED,
-        _FACTOR_FORGOTTEN,
-        _FACTOR_AND_HALF_FORGOTTEN,
-    ),
+    slips=SLIPS,
 )
