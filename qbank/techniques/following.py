@@ -87,7 +87,7 @@ class _Course:
         match line.kind, line.statements:
             case "step", (Expression() as step,):
                 self._last = step
-            case "let", _ if (called := defined_by(line.statements)) is not None:
+            case _ if (called := self._definition(line)) is not None:
                 self._called[called.letter] = called
             case "let", (Equation(Symbol() as letter, meaning), *_):
                 self._bindings[letter] = meaning.substitute(self._bindings)
@@ -101,7 +101,7 @@ class _Course:
                 return decide_same_up_to_constant(
                     after, before, self._variable, bindings=self._bindings, budget=PATIENT
                 )
-            case "let", _ if (called := defined_by(line.statements)) is not None:
+            case _ if (called := self._definition(line)) is not None:
                 definition = Equation(called.put_in(called.symbol), called.integral)
                 return _equations((definition,), self._variable, self._bindings)
             case "let", (Equation(Symbol() as letter, meaning), *others):
@@ -117,6 +117,12 @@ class _Course:
                 return _equations(written, self._variable, self._bindings)
             case _:
                 return Unsettled(reason="a line of another kind")
+
+    def _definition(self, line: Written) -> IndexedIntegral | None:
+        """What a line defines that no line before it has: later ones of that form are equations."""
+        called = defined_by(line.statements)
+        anew = called is not None and (line.kind == "let" or called.letter not in self._called)
+        return called if anew else None
 
     def _written_out(self, tree: Expression) -> Expression:
         for called in self._called.values():

@@ -7,12 +7,23 @@ is proved where the powers with a letter are real (`sin^n x` where sin x > 0); l
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Protocol
 
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Expression, Integer, Integral, Symbol, difference
 
-__all__ = ["IndexedIntegral", "defined_by", "spare_names"]
+__all__ = ["IndexedIntegral", "all_defined", "defined_by", "is_open", "spare_names"]
+
+
+class HasStatements(Protocol):
+    """A line of a working, wherever it comes from."""
+
+    @property
+    def statements(self) -> tuple[Statement, ...]:
+        """Its mathematics."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +94,25 @@ def spare_names(taken: Expression) -> tuple[str, Symbol]:
     return letter, Symbol(next((one for one in ("n", "m", "k", "p") if one not in used), "q"))
 
 
+def is_open(tree: Expression, called: Iterable[IndexedIntegral] = ()) -> bool:
+    """Whether an integral is still to be done in a line, under its sign or called by its letter."""
+    if any(isinstance(node, Integral) for node in tree.walk()):
+        return True
+    return any(one.put_in(tree) is not tree for one in called)
+
+
+def all_defined(lines: Iterable[HasStatements]) -> tuple[IndexedIntegral, ...]:
+    """What the lines of a working call by a letter."""
+    found = (defined_by(line.statements) for line in lines)
+    return tuple(one for one in found if one is not None)
+
+
 def defined_by(statements: tuple[Statement, ...]) -> IndexedIntegral | None:
-    """What a line `I_n = int ... dx` defines; None for any other line."""
+    """What a line `I_n = int ... dx` defines, or says of an `I_n` that is defined; None for any other line."""
     match statements:
-        case (Equation(Symbol(name), Integral() as integral),) if "_" in name:
+        case (Equation(Symbol(name), Integral() as integral),):
             letter, _, index = name.partition("_")
-            return IndexedIntegral(letter, Symbol(index), integral)
+            known = Symbol(index) in integral.symbols() and index != integral.variable.name
+            return IndexedIntegral(letter, Symbol(index), integral) if known else None
         case _:
             return None

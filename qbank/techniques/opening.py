@@ -17,6 +17,7 @@ from qbank.maths.expression import (
     Differential,
     E,
     Expression,
+    Integral,
     Power,
     Quotient,
     Symbol,
@@ -53,6 +54,8 @@ def opening_of(solution: WorkedSolution) -> Pieces:
     match first.kind, first.statements, following:
         case "let", (Equation() as u, *_), (Equation(), Equation() as dv):
             return by_parts_with(u, dv)
+        case "let", (Equation(_, Integral()),), _:
+            return (first.reason,)
         case "let", (Equation() as definition, *_), _:
             return let(definition)
         case _:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression, Integral, Symbol, sum_of
 from qbank.techniques.definite import DefiniteSolution
-from qbank.techniques.indexed_integral import IndexedIntegral, defined_by
+from qbank.techniques.indexed_integral import IndexedIntegral, all_defined, is_open
 from qbank.techniques.working import Line, LineKind, WorkedSolution
 
 __all__ = ["Row", "as_they_stand", "rows", "with_constant"]
@@ -54,8 +54,7 @@ def rows(solution: WorkedSolution | DefiniteSolution, constant: str) -> tuple[Ro
         start = Row(kind="start", statements=(solution.integral,))
         return (*rows(solution.solution, constant), start, *as_they_stand(solution.lines))
     start = Row(kind="start", statements=(Integral(solution.integrand, solution.variable),))
-    found = (defined_by(line.statements) for line in solution.lines)
-    called = tuple(integral for integral in found if integral is not None)
+    called = all_defined(solution.lines)
     return (start, *(_row(line, constant, called) for line in solution.lines))
 
 
@@ -78,6 +77,4 @@ def _row(line: Line, constant: str, called: tuple[IndexedIntegral, ...]) -> Row:
 def _shown(statement: Statement, line: Line, constant: str, called: tuple[IndexedIntegral, ...]) -> Statement:
     if line.kind != "step" or not isinstance(statement, Expression):
         return statement
-    unfinished = any(isinstance(node, Integral) for node in statement.walk())
-    unfinished = unfinished or any(integral.put_in(statement) != statement for integral in called)
-    return statement if unfinished else with_constant(statement, constant)
+    return statement if is_open(statement, called) else with_constant(statement, constant)

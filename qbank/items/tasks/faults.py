@@ -9,6 +9,7 @@ from qbank.maths.expression import Expression, Integral
 from qbank.maths.verdict import Witness
 from qbank.messages import prose, say
 from qbank.techniques.faulty_working import FaultyWorking, faulty_places, faulty_working, wrong_versions
+from qbank.techniques.indexed_integral import IndexedIntegral, all_defined, is_open
 from qbank.techniques.presenting import Row, with_constant
 from qbank.techniques.working import WorkedSolution
 
@@ -52,10 +53,16 @@ def fault_task(solution: WorkedSolution, constant: str, stream: Stream) -> Worki
     return "no slip could be found from which a working of three to ten lines follows"
 
 
-def written_out(row: Row, constant: str) -> Row:
-    """A row as it is shown: with the constant of integration once no integral is left."""
+def written_out(row: Row, constant: str, called: tuple[IndexedIntegral, ...]) -> Row:
+    """A row as it is shown: with the constant of integration once no integral is left.
+
+    Args:
+        row: the row.
+        constant: the letter of the constant.
+        called: the integrals that the working calls by a letter.
+    """
     match row.kind, row.statements:
-        case "step", (Expression() as step,) if not any(isinstance(node, Integral) for node in step.walk()):
+        case "step", (Expression() as step,) if not is_open(step, called):
             return Row(
                 kind=row.kind,
                 statements=(with_constant(step, constant),),
@@ -67,8 +74,10 @@ def written_out(row: Row, constant: str) -> Row:
 
 
 def _task(found: FaultyWorking, constant: str) -> WorkingTask:
+    called = all_defined(found.rows)
     lines = tuple(
-        TaskLine(number=number, row=written_out(row, constant)) for number, row in enumerate(found.rows, 1)
+        TaskLine(number=number, row=written_out(row, constant, called))
+        for number, row in enumerate(found.rows, 1)
     )
     options = tuple(_option(at, found, constant) for at in range(len(lines)))
     return WorkingTask(
@@ -81,7 +90,7 @@ def _task(found: FaultyWorking, constant: str) -> WorkingTask:
 def _option(at: int, found: FaultyWorking, constant: str) -> TaskOption:
     evidence = found.evidence[at]
     wrong = isinstance(evidence, Witness)
-    (right,) = written_out(found.right, constant).statements
+    (right,) = written_out(found.right, constant, all_defined(found.rows)).statements
     if wrong:
         told: Prose = prose(
             "Right, this line does not follow. {why} It should be {right}.",

@@ -23,6 +23,7 @@ from qbank.messages import say
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.faulty_working import wrong_versions
 from qbank.techniques.following import follows, numbers_named
+from qbank.techniques.indexed_integral import all_defined
 from qbank.techniques.presenting import Row
 from qbank.techniques.working import WorkedSolution
 from qbank.techniques.wrong_lines import WrongLine, wrong_differentials
@@ -68,10 +69,11 @@ def gap_task(
         Row(kind=line.kind, statements=line.statements, reason=line.reason, rule=line.rule)
         for line in solution.lines
     ]
+    called = all_defined(rows)
     return WorkingTask(
         task="complete-working",
         lines=tuple(
-            TaskLine(number=at + 1, row=written_out(row, constant), question=numbers.get(at))
+            TaskLine(number=at + 1, row=written_out(row, constant, called), question=numbers.get(at))
             for at, row in enumerate(rows)
         ),
         questions=tuple(
@@ -101,10 +103,10 @@ def _question(
 ) -> TaskQuestion:
     line = solution.lines[place]
     found: tuple[tuple[WrongLine, Witness] | None, ...] = stream.shuffled((None, *wrong))
-    options = []
+    options, called = [], all_defined(solution.lines)
     for letter, one in zip(_LETTERS, found, strict=False):
         statements = line.statements if one is None else one[0].statements
-        row = written_out(Row(kind=line.kind, statements=statements), constant)
+        row = written_out(Row(kind=line.kind, statements=statements), constant, called)
         options.append(
             TaskOption(
                 identifier=name + letter,
