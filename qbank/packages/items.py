@@ -2,46 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from fractions import Fraction
 from itertools import pairwise
 
-from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression
 from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form, read_form
-from qbank.packages.formulas import FormulaError, formula
+from qbank.packages.formulas import FormulaError
 from qbank.packages.matched import partner_shown, read_matched
 from qbank.packages.parsing import Element, attribute, children, inside, kind, line_of, text_of
 from qbank.packages.processing import (
     ProcessingError,
     Value,
     correct_response,
-    literal,
     outcomes,
     thresholds,
 )
 from qbank.packages.question import (
     Accepted,
     Answers,
-    AskedTask,
     ModelAnswer,
     Offered,
     Options,
     Question,
     QuestionError,
-    TaskLine,
-    TaskShown,
 )
 from qbank.packages.several import asked_of_several, read_several
-from qbank.packages.tasks import has_words, read_choices, task_of
-from qbank.packages.tex import tex_formulas, without_tex
+from qbank.packages.shown import FEEDBACK, RUBRIC, formulas_below, full_marks, shown_before_answering
+from qbank.packages.task_items import in_a_line, offers_words, read_task
 
-__all__ = ["formulas_in", "read_item", "words_in"]
-
-_FEEDBACK = frozenset({"feedbackblock", "feedbackinline", "modalfeedback"})
-#: what a marker sees and a student does not
-_RUBRIC = "rubricblock"
+__all__ = ["read_item"]
 
 
 def read_item(item: Element) -> Question:
@@ -57,17 +46,17 @@ def read_item(item: Element) -> Question:
         interactions = _interactions(item)
         if {kind(one) for one in interactions} == {"textentryinteraction"} and len(interactions) > 1:
             return _coefficients(item, interactions)
-        if any(_in_a_line(one) for one in interactions):
-            return _task(item, interactions)
+        if any(in_a_line(one) for one in interactions):
+            return read_task(item, interactions)
         if len(interactions) != 1:
             raise QuestionError(f"it has {len(interactions)} interactions, and one is read here")
         if kind(interactions[0]) == "matchinteraction":
             return _matched(item, interactions[0])
         if kind(interactions[0]) == "choiceinteraction" and attribute(interactions[0], "maxchoices") != "1":
             return _several(item, interactions[0])
-        if kind(interactions[0]) == "choiceinteraction" and _offers_words(interactions[0]):
-            return _task(item, interactions)
-        shown = _shown_before_answering(item)
+        if kind(interactions[0]) == "choiceinteraction" and offers_words(interactions[0]):
+            return read_task(item, interactions)
+        shown = shown_before_answering(item)
         integral = asked_integral(shown)
         return Question(
             identifier=attribute(item, "identifier") or "",
@@ -86,12 +75,12 @@ def _interactions(item: Element) -> list[Element]:
 def _coefficients(item: Element, interactions: list[Element]) -> Question:
     """Several boxes for numbers: the coefficients of a form that the first paragraph shows, with the integrand."""
     body = next(children(item, "itembody"))
-    form, integral = asked_by_form(list(_formulas(body[0], hidden=_FEEDBACK)) if len(body) else [])
+    form, integral = asked_by_form(list(formulas_below(body[0], hidden=FEEDBACK)) if len(body) else [])
     boxes = [attribute(one, "responseidentifier") or "" for one in interactions]
     return Question(
         identifier=attribute(item, "identifier") or "",
         integral=integral,
-        answers=read_form(item, form, boxes, _full_marks(item)),
+        answers=read_form(item, form, boxes, full_marks(item)),
     )
 
 
@@ -108,29 +97,6 @@ def _answers(item: Element, interaction: Element) -> Answers:
             raise QuestionError(f"items with {other} are not read back")
 
 
-def formulas_in(page: Element) -> Iterator[Statement]:
-    """The formulas of a page, as MathML or as LaTeX, in their order.
-
-    Args:
-        page: a piece of HTML or of an item.
-
-    Raises:
-        FormulaError: one of them cannot be read.
-    """
-    return _formulas(page, hidden=_FEEDBACK)
-
-
-def _formulas(parent: Element, *, hidden: frozenset[str]) -> Iterator[Statement]:
-    """The formulas below an element, as MathML or as LaTeX, but for those inside the kinds named."""
-    yield from tex_formulas(parent.text)
-    for child in parent:
-        if kind(child) == "math":
-            yield formula(child)
-        elif kind(child) not in hidden:
-            yield from _formulas(child, hidden=hidden)
-        yield from tex_formulas(child.tail)
-
-
 def _matched(item: Element, interaction: Element) -> Question:
     """Two sets of choices: integrals, and what may belong to them."""
     response = attribute(interaction, "responseidentifier") or ""
@@ -141,7 +107,7 @@ def _matched(item: Element, interaction: Element) -> Question:
         [
             (
                 attribute(choice, "identifier") or "",
-                list(_formulas(choice, hidden=_FEEDBACK)),
+                list(formulas_below(choice, hidden=FEEDBACK)),
                 text_of(choice),
             )
             for choice in one
@@ -152,7 +118,7 @@ def _matched(item: Element, interaction: Element) -> Question:
         [(name, shown) for name, shown, _ in integrals],
         [(name, partner_shown(shown, text)) for name, shown, text in partners],
         correct_response(item, response),
-        _full_marks(item),
+        full_marks(item),
         lambda pairs: _score(item, response, pairs),
     )
     return Question(
@@ -160,66 +126,6 @@ def _matched(item: Element, interaction: Element) -> Question:
         integral=answers.rows[0].integral,
         answers=answers,
     )
-
-
-def _in_a_line(interaction: Element) -> bool:
-    """Whether a choice stands where a line of a working is left blank."""
-    return kind(interaction) == "choiceinteraction" and any(
-        kind(around) == "li" for around in interaction.iterancestors()
-    )
-
-
-def _offers_words(interaction: Element) -> bool:
-    """Whether a choice is between steps, and not between answers."""
-    return any(has_words(words_in(choice)) for choice in children(interaction, "simplechoice"))
-
-
-def words_in(parent: Element) -> str:
-    """The words below an element, without formulas and feedback."""
-    parts = [parent.text or ""]
-    for child in parent:
-        if kind(child) != "math" and kind(child) not in _FEEDBACK:
-            parts.append(words_in(child))
-        parts.append(child.tail or "")
-    return without_tex(" ".join(parts))
-
-
-def _task(item: Element, interactions: list[Element]) -> Question:
-    """Tasks about working: a choice for each question."""
-    shown = []
-    for one in interactions:
-        options = [
-            TaskShown(
-                identifier=attribute(choice, "identifier") or "",
-                statements=tuple(_formulas(choice, hidden=_FEEDBACK)),
-                text=words_in(choice),
-            )
-            for choice in children(one, "simplechoice")
-        ]
-        shown.append((attribute(one, "responseidentifier") or "", options))
-    keys = [" ".join(correct_response(item, name)) for name, _ in shown]
-    questions = read_choices(
-        shown, keys, _full_marks(item), lambda given: outcomes(item, dict(given)).get("SCORE")
-    )
-    lines = _task_lines(item)
-    return Question(
-        identifier=attribute(item, "identifier") or "",
-        integral=asked_integral(_shown_before_answering(item, "ol")),
-        answers=AskedTask(task=task_of(lines), questions=questions, lines=lines),
-    )
-
-
-def _task_lines(item: Element) -> tuple[TaskLine, ...]:
-    """The lines of a working that a student reads before answering."""
-    lists = [part for body in children(item, "itembody") for part in children(body, "ol")]
-    return tuple(_task_line(line) for one in lists for line in children(one, "li"))
-
-
-def _task_line(line: Element) -> TaskLine:
-    blank = [attribute(one, "responseidentifier") for one in inside(line, "choiceinteraction")]
-    if blank:
-        return TaskLine(statements=(), question=blank[0] or "")
-    return TaskLine(statements=tuple(_formulas(line, hidden=_FEEDBACK)))
 
 
 def _several(item: Element, interaction: Element) -> Question:
@@ -233,24 +139,18 @@ def _several(item: Element, interaction: Element) -> Question:
         shown[name] = _shown(choice)
     return Question(
         identifier=attribute(item, "identifier") or "",
-        integral=asked_of_several(_shown_before_answering(item)),
+        integral=asked_of_several(shown_before_answering(item)),
         answers=read_several(
             shown,
             correct_response(item, response),
-            _full_marks(item),
+            full_marks(item),
             lambda chosen: _score(item, response, chosen),
         ),
     )
 
 
-def _shown_before_answering(item: Element, *without: str) -> list[Statement]:
-    """The formulas in what a student reads before answering, but for those inside the kinds named."""
-    hidden = _FEEDBACK | {_RUBRIC, "simplechoice", *without}
-    return [statement for body in children(item, "itembody") for statement in _formulas(body, hidden=hidden)]
-
-
 def _options(item: Element, interaction: Element, response: str) -> Options:
-    marks = _full_marks(item)
+    marks = full_marks(item)
     keys = correct_response(item, response)
     offered: list[Offered] = []
     for choice in children(interaction, "simplechoice"):
@@ -271,7 +171,7 @@ def _options(item: Element, interaction: Element, response: str) -> Options:
 
 
 def _shown(choice: Element) -> Expression:
-    found = list(_formulas(choice, hidden=_FEEDBACK))
+    found = list(formulas_below(choice, hidden=FEEDBACK))
     if len(found) != 1 or not isinstance(found[0], Expression):
         raise QuestionError(f"line {line_of(choice)}: an option shows one expression")
     return found[0]
@@ -282,7 +182,7 @@ def _accepted(item: Element, response: str) -> Accepted:
     keys = correct_response(item, response)
     if len(keys) != 1:
         raise QuestionError("a number has one keyed value")
-    marks, edges = _full_marks(item), thresholds(item, response)
+    marks, edges = full_marks(item), thresholds(item, response)
     if not edges:
         raise QuestionError("the response is compared with nothing")
     tried = [edges[0] - 1]
@@ -302,20 +202,11 @@ def _accepted(item: Element, response: str) -> Accepted:
 
 def _model_answer(item: Element) -> ModelAnswer:
     """The first formula of the rubric, which no rule of the processing may score."""
-    for rubric in inside(item, _RUBRIC):
-        for statement in _formulas(rubric, hidden=_FEEDBACK):
+    for rubric in inside(item, RUBRIC):
+        for statement in formulas_below(rubric, hidden=FEEDBACK):
             if isinstance(statement, Expression):
                 return ModelAnswer(answer=statement)
     raise QuestionError("the marker is shown no answer")
-
-
-def _full_marks(item: Element) -> Fraction:
-    for declaration in children(item, "outcomedeclaration"):
-        if attribute(declaration, "identifier") == "SCORE":
-            marks = literal(attribute(declaration, "normalmaximum") or "", "float")
-            if isinstance(marks, Fraction) and marks > 0:
-                return marks
-    raise QuestionError("it does not say what its full marks are")
 
 
 def _score(item: Element, response: str, given: Value) -> Value:

@@ -6,7 +6,6 @@ What a person marks is an essay, with the answer in the worked solution: it may 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from fractions import Fraction
 from itertools import chain, combinations
@@ -17,13 +16,12 @@ from qbank.packages.conditions import compared, full_score, score
 from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form
 from qbank.packages.formulas import FormulaError
-from qbank.packages.items import formulas_in, words_in
 from qbank.packages.matched import partner_shown, read_matched
 from qbank.packages.parsing import Element, XmlError, attribute, children, inside, kind, line_of, parse
 from qbank.packages.processing import ProcessingError
+from qbank.packages.qti12_tasks import is_task, read_task
 from qbank.packages.question import (
     Answers,
-    AskedTask,
     Form,
     Matched,
     ModelAnswer,
@@ -32,24 +30,19 @@ from qbank.packages.question import (
     Question,
     QuestionError,
     Several,
-    TaskLine,
-    TaskShown,
     Tried,
 )
 from qbank.packages.several import asked_of_several, read_several
+from qbank.packages.shown import formulas_in
 from qbank.packages.spelled import read_spelled
-from qbank.packages.tasks import read_choices, task_of
 from qbank.techniques.first_step import FirstStep
 
 __all__ = ["read_qti12_item"]
-
-_NUMBERS = re.compile(r"[0-9]{1,2}")
 
 _NOTHING: frozenset[str] = frozenset()
 #: a text that no item lists
 _UNLISTED = frozenset({"no text of any list"})
 _MOST_OPTIONS = 10
-_OF_A_TASK = re.compile(r"Q[0-9]+[A-Z]")
 
 
 def read_qti12_item(item: Element, put_formulas: Callable[[Element], object]) -> Question:
@@ -66,11 +59,6 @@ def read_qti12_item(item: Element, put_formulas: Callable[[Element], object]) ->
         return _Reader(item, put_formulas).question()
     except (FormulaError, ProcessingError, XmlError) as problem:
         raise QuestionError(str(problem)) from problem
-
-
-def _statements_of_lines(pages: list[Element]) -> list[tuple[Statement, ...]]:
-    lists = [one for page in pages for one in inside(page, "ol")]
-    return [tuple(formulas_in(line)) for one in lists for line in children(one, "li")]
 
 
 class _Reader:
@@ -91,8 +79,8 @@ class _Reader:
     def question(self) -> Question:
         pages = self._html(self._presentation)
         shown = [statement for page in pages for statement in formulas_in(page)]
-        if self._is_task():
-            return self._task_question(pages)
+        if is_task(self._given):
+            return self._task(pages)
         if self._more or self._offers_steps():
             matched = self._matched(shown)
             return self._asked(matched.rows[0].integral, matched, [])
@@ -204,74 +192,20 @@ class _Reader:
 
     # ---- tasks about working
 
-    def _is_task(self) -> bool:
-        """Whether the options are named after the question of a task, `Q1A`."""
-        names = [attribute(label, "ident") or "" for label in inside(self._given, "response_label")]
-        return bool(names) and all(_OF_A_TASK.fullmatch(name) for name in names)
-
-    def _task_question(self, pages: list[Element]) -> Question:
-        """The lines of a working stand in a list, the integral before it."""
-        lines = self._task_lines(pages)
-        shown = [
-            statement
-            for page in pages
-            for part in page
-            if kind(part) != "ol"
-            for statement in formulas_in(part)
-        ]
-        return self._asked(asked_integral(shown), self._task(lines), [])
-
-    def _task(self, lines: tuple[TaskLine, ...]) -> AskedTask:
-        """A choice for each question."""
-        shown = []
-        for given in (self._given, *self._more):
-            options = []
-            for label in inside(given, "response_label"):
-                pages = self._html(label)
-                options.append(
-                    TaskShown(
-                        identifier=attribute(label, "ident") or "",
-                        statements=tuple(one for page in pages for one in formulas_in(page)),
-                        text=" ".join(words_in(page) for page in pages),
-                    )
-                )
-            shown.append((attribute(given, "ident") or "", options))
-        keys = [
-            " ".join(one.identifier for one in options if score(self._item, {name: one.identifier}) > 0)
-            for name, options in shown
-        ]
-        questions = read_choices(
-            shown, keys, full_score(self._item), lambda given: score(self._item, dict(given))
+    def _task(self, pages: list[Element]) -> Question:
+        """A choice for each question, the lines of the working in a list."""
+        integral, task = read_task(
+            self._item,
+            pages,
+            [(attribute(one, "ident") or "", self._labels(one)) for one in (self._given, *self._more)],
+            self._solution,
         )
-        return AskedTask(task=task_of(lines), questions=questions, lines=lines)
+        return self._asked(integral, task, [])
 
-    def _task_lines(self, pages: list[Element]) -> tuple[TaskLine, ...]:
-        """The lines of a working; one without mathematics is blank.
-
-        In a cartridge a question asks for one of several blank lines, by its number. The others are taken from the worked
-        solution, as a place to stand on: whatever stands there, the line asked for has to follow from it.
-        """
-        shown = _statements_of_lines(pages)
-        blank = [at for at, statements in enumerate(shown) if not statements]
-        if not blank:
-            return tuple(TaskLine(statements=statements) for statements in shown)
-        if self._more or len(blank) == 1:
-            names = [attribute(one, "ident") or "" for one in (self._given, *self._more)]
-            if len(names) != len(blank):
-                raise QuestionError("there are not as many choices as blank lines")
-            asked = dict(zip(blank, names, strict=True))
-        else:
-            numbers = [int(found) for page in pages for found in _NUMBERS.findall(words_in(page[-1]))]
-            if len(numbers) != 1 or numbers[0] - 1 not in blank:
-                raise QuestionError("the question does not say which line is asked for")
-            asked = {numbers[0] - 1: attribute(self._given, "ident") or ""}
-        solved = _statements_of_lines(self._solution())
-        if len(solved) != len(shown):
-            raise QuestionError("the worked solution has not the lines of the working")
-        return tuple(
-            TaskLine(statements=statements or solved[at], question=asked.get(at))
-            for at, statements in enumerate(shown)
-        )
+    def _labels(self, given: Element) -> list[tuple[str, list[Element]]]:
+        return [
+            (attribute(label, "ident") or "", self._html(label)) for label in inside(given, "response_label")
+        ]
 
     # ---- what is matched
 
