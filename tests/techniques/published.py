@@ -57,7 +57,7 @@ EXPECTED = {
     "algebraic-substitution": Expected(fewest=40, report=4, suite=48),
     "substitution-first": Expected(fewest=60, report=4, suite=48),
     "partial-fractions": Expected(fewest=100),
-    "trigonometric-substitution": Expected(fewest=100, report=4, suite=48),
+    "trigonometric-substitution": Expected(fewest=40, report=4, suite=48),
     "rational-circular": Expected(fewest=200, report=2, suite=24),
     "half-angle-substitution": Expected(fewest=150, report=2, suite=24),
     "term-by-term": Expected(fewest=60, report=4, suite=48),

@@ -66,6 +66,8 @@ def _integrate(working: Working, board: Board, plan: PartialPlan) -> None:
 
         carry(working, solution.lines, around)
         done = (*done, multiplied(number(size), solution.antiderivative))
+    if plan.answer() != sum_of(*done):
+        working.step(plan.answer(), "collect", say("Collect like terms."))
 
 
 def _linear_reason(plan: PartialPlan) -> str:

@@ -14,6 +14,7 @@ from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.polynomial_factors import factorise
 from qbank.maths.tidying import scaled
 from qbank.techniques.carrying import multiplied
+from qbank.techniques.fractions.repeated_quadratic import repeated_quadratic
 from qbank.techniques.fractions.simple_fractions import Bracket, Simple, simple_fractions
 from qbank.techniques.quadratics import quadratic_denominator
 from qbank.techniques.quadratics.over_quadratic import (
@@ -24,6 +25,7 @@ from qbank.techniques.quadratics.over_quadratic import (
 )
 from qbank.techniques.quadratics.polynomial_division import cancelled, divided
 from qbank.techniques.standard import standard_forms
+from qbank.techniques.term_by_term import collected
 from qbank.techniques.working import WorkedSolution
 
 __all__ = ["PartialPlan", "partial_plan", "quadratic_part"]
@@ -88,7 +90,7 @@ class PartialPlan:
 
     def answer(self) -> Expression:
         """The antiderivative."""
-        return sum_of(*self.whole_terms(), *self.linear_terms(), *self.quadratic_terms())
+        return collected(sum_of(*self.whole_terms(), *self.linear_terms(), *self.quadratic_terms()))
 
     def quadratic_terms(self) -> tuple[Expression, ...]:
         """The integrals of the fractions over quadratics."""
@@ -123,7 +125,7 @@ def partial_plan(integrand: Expression, variable: Symbol) -> PartialPlan | None:
         return None
     number, factors = factorise(left.under)
     brackets = _in_order([Bracket(factor=f, exponent=n) for f, n in factors], left, variable)
-    if any(len(b.factor) > 3 or (len(b.factor) == 3 and b.exponent > 1) for b in brackets):
+    if any(len(b.factor) > 3 for b in brackets):
         return None
     if len(brackets) == 1 and len(brackets[0].factor) == 3:
         return None
@@ -145,9 +147,11 @@ def partial_plan(integrand: Expression, variable: Symbol) -> PartialPlan | None:
 
 @lru_cache(maxsize=64)
 def quadratic_part(part: Expression, variable: Symbol) -> WorkedSolution | None:
-    """The working of a fraction over a quadratic without rational roots."""
-    return standard_forms.TECHNIQUE.work(part, variable) or quadratic_denominator.TECHNIQUE.work(
-        part, variable
+    """The working of a fraction over a quadratic without rational roots, or over a power of one."""
+    return (
+        repeated_quadratic(part, variable)
+        or standard_forms.TECHNIQUE.work(part, variable)
+        or quadratic_denominator.TECHNIQUE.work(part, variable)
     )
 
 

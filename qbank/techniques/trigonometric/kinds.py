@@ -61,6 +61,8 @@ def powers_tree(powers: Mapping[str, int], letter: Symbol) -> Expression:
     >>> from qbank.maths.expression import cos
     >>> powers_tree({"sec": -2}, Symbol("t")) == cos(Symbol("t")) ** 2
     True
+    >>> powers_tree({"tan": 2, "sec": -1}, Symbol("t")).denominator
+    Apply(function='sec', argument=Symbol(name='t'))
     """
     if any(n < 0 for n in powers.values()):
         sine, cosine = sine_and_cosine(powers)
@@ -68,6 +70,6 @@ def powers_tree(powers: Mapping[str, int], letter: Symbol) -> Expression:
             powers = {"tan": sine, "sec": -sine - cosine} if cosine < 0 else {}
         elif cosine >= 0 and sine + cosine <= 0:
             powers = {"cosec": -sine - cosine, "cot": cosine}
-        elif sine < 0 or not powers.keys() <= {"tan", "sec"}:
+        elif sine < 0 or cosine >= 0 or not powers.keys() <= {"tan", "sec"}:
             powers = {"sin": sine, "cos": cosine}
     return power_product(letter, tuple((name, Fraction(n)) for name, n in powers.items()))

@@ -36,6 +36,9 @@ TABLE = [
     ("-7/(3 (1 - x)^2 (x + 4)^2)", None),
     ("(2x^4 + 1)/(x (x^2 - 2) (x + 1))", None),
     ("x^2/(1 - x^2)^2", None),
+    ("1/(x (x^2 + 1)^2)", "ln|x| - 1/2 ln(x^2 + 1) + 1/(2(x^2 + 1))"),
+    ("(x^2 + x + 3)/((x - 1)(x^2 + 2x + 5)^2)", None),
+    ("(x^3 + 2)/((x^2 + 1)(x^2 + 4)^2)", None),
 ]
 
 DECLINED = ["1/(x^2 + 1)", "1/x", "x^3", "1/(2x + 1)", "1/(x^2 + 1)^2", "1/(x^5 + x + 1)", "x/(sin(x) - 1)"]
@@ -76,6 +79,14 @@ def test_the_numerators_are_found_line_by_line() -> None:
         "∫ (3/(x - 1) - (3x + 2)/(x^2 + 1)) dx",
         "3 ln|x - 1| - ∫ (3x + 2)/(x^2 + 1) dx",
     ]
+
+
+def test_a_power_of_a_quadratic_is_for_the_tangent() -> None:
+    lines = board(solved(TECHNIQUE, "(x^2 + x + 3)/((x - 1)(x^2 + 2x + 5)^2)"))
+    assert "3x + 1 = 3/2 (2x + 2) - 2" in lines
+    assert "t = arctan((x + 1)/2); x + 1 = 2 tan t; dx = 2 sec^2 t dt; x^2 + 2x + 5 = 4 sec^2 t" in lines
+    # the inverse tangents of two fractions are one in the end
+    assert (lines[-2].count("arctan"), lines[-1].count("arctan")) == (2, 1)
 
 
 def test_equations_are_solved_together_where_no_letter_stands_alone() -> None:
