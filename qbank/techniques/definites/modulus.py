@@ -2,7 +2,7 @@
 
     int_0^3 |x - 2| dx   = int_0^2 (2 - x) dx + int_2^3 (x - 2) dx
 
-All zeros between the limits have to be known exactly (`qbank.maths.zeros`), and the sign between them is proved.
+All zeros between the limits have to be known exactly (`qbank.maths.moduli`), and the sign between them is proved.
 """
 
 from __future__ import annotations
@@ -14,11 +14,11 @@ from typing import TypeAlias
 
 from qbank.maths.enclosing import enclose
 from qbank.maths.expression import Apply, Expression, Integral, Negate, Sum, sum_of
+from qbank.maths.moduli import split_at_zeros
 from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Proof
-from qbank.maths.zeros import sign_between, zeros_between
 from qbank.messages import say
-from qbank.techniques.definite import DefiniteRefused
+from qbank.techniques.definite import DefiniteRefused, pi_over
 from qbank.techniques.definites.chain import Chain, steps_of
 from qbank.techniques.definites.improper import limits_of, quiet
 from qbank.techniques.definites.improper_places import is_improper
@@ -103,10 +103,10 @@ def pieces_of(integral: Integral) -> Pieces | None:
     for low, high in pairwise(cuts):
         tree = integral.integrand
         for place, argument in enumerate(inside):
-            signed = sign_between(argument, integral.variable, low, high)
-            if signed is None:
+            split = split_at_zeros(argument, integral.variable, low, high)
+            if split is None or split.places:
                 return None
-            sign, proof = signed.sign, signed.proof
+            sign, proof = split.signs[0], split.proof
             if place == 0:
                 signs.append(sign)
             tree = _replaced(tree, argument, sign)
@@ -137,10 +137,10 @@ def _cuts(integral: Integral, inside: list[Expression]) -> list[Expression] | No
     lower, upper = ends(integral)
     zeros: list[Expression] = []
     for argument in inside:
-        found = zeros_between(argument, integral.variable, lower, upper)
+        found = split_at_zeros(argument, integral.variable, lower, upper)
         if found is None:
             return None
-        zeros += [zero for zero in found if zero not in zeros]
+        zeros += [zero for zero in map(pi_over, found.places) if zero not in zeros]
     placed = [(place.lower, zero) for zero in zeros if (place := enclose(zero, at={}, digits=30)) is not None]
     if len(placed) < len(zeros):
         return None

@@ -122,6 +122,8 @@ def _backwards(
         return None
     lower, upper = ends(integral)
     other = Integral(mirrored, integral.variable, lower, upper)
+    if next(leaves(other), None) is None:
+        return None
 
     def begin() -> Chain:
         chain = Chain(_IDENTIFIER, integral)
