@@ -63,7 +63,10 @@ KINDS = {
         0,
         1,
         say("Tangent squared is secant squared minus one."),
-        say("The squared secant is the derivative of the tangent: raise the power by one and divide."),
+        say(
+            "The squared secant is the derivative of the tangent: raise the power by one and divide."
+            " This is the recurrence formula."
+        ),
     ),
     "cot": Kind(
         "cosec",
@@ -72,6 +75,7 @@ KINDS = {
         say("Cotangent squared is cosecant squared minus one."),
         say(
             "The squared cosecant is minus the derivative of the cotangent: raise the power by one and divide."
+            " This is the recurrence formula."
         ),
     ),
 }

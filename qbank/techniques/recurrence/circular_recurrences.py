@@ -177,7 +177,7 @@ class _Powers(_Circular):
             sum_of(done, product(fewer, lower), Negate(product(fewer, whole))),
             rule="recurrence",
             reason=say(
-                "Take the bracket apart: both integrals are of the same kind, and the whole one has come back."
+                "Take the bracket apart: one integral has a power two lower, the other is the one at the start."
             ),
         )
         share = n if parts == 1 else difference(n, Integer(parts - 1))
@@ -220,9 +220,7 @@ class _Tangents(_Circular):
             called.symbol,
             difference(Integral(product(two, square), variable), called.lower(2)),
             rule="recurrence",
-            reason=say(
-                "Take the bracket apart: the second integral is of the same kind, with a lower power."
-            ),
+            reason=say("Take the bracket apart: the second integral has a power two lower."),
         )
         over_n = in_front(times(self.signed(), over(factored(fewer))), self.member(fewer))
         working.balance(

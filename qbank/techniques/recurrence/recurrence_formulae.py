@@ -49,7 +49,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     whole = before_integral(plan.front, Integral(plan.member(plan.power), variable))
     written = set(factored(plan.member(plan.power)).powers) <= set(factored(integrand).powers)
     if not written:
-        said = say("Write it with a power above the line, any constant in front.")
+        said = say("Write it without a fraction, with any constant in front.")
         working.step(whole, "rewrite", said)
     elif plan.front != ONE:
         working.step(whole, "constant-factor", say("Take the constant out."))
