@@ -11,6 +11,7 @@ from qbank.bank.model import Assessment, Bank
 from qbank.cli.arguments import bank_argument, fail, open_bank
 from qbank.items.checking import TemplateReport, TooManyDrawsError, check_template
 from qbank.items.setting import SettingError, set_test
+from qbank.messages import is_spoken, languages
 
 __all__ = ["command"]
 
@@ -41,6 +42,11 @@ def command(bank: Path | None, sample: int, everything: bool, seed: int) -> None
         for reason, count in report.passed_over:
             click.echo(f"{report.template}: {count} passed over: {reason}")
     settable = [_can_be_set(loaded, test, seed) for test in loaded.tests]
+    if not is_spoken(loaded.language):
+        spoken = ", ".join(languages())
+        click.echo(
+            f"language {loaded.language}: items say their own sentences in English; there are {spoken}"
+        )
     sound = not any(report.problems for report in reports) and all(settable)
     tried, proved = sum(report.tried for report in reports), sum(report.proved for report in reports)
     passed = sum(map(_passed_over, reports))

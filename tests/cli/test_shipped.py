@@ -16,6 +16,7 @@ LIBRARY = Path(__file__).parents[2] / "qbank" / "bank" / "library"
 FURTHER = open_bank(LIBRARY / "saltmarrow-further-integration.yaml")
 DEFINITE = open_bank(LIBRARY / "saltmarrow-definite.yaml")
 RECURRENCE = open_bank(LIBRARY / "saltmarrow-recurrence.yaml")
+GERMAN = open_bank(LIBRARY / "saltmarrow-deutsch.yaml")
 
 
 def test_the_library_holds_the_bank_used_when_none_is_named() -> None:
@@ -41,7 +42,7 @@ def test_a_file_of_that_name_comes_first(tmp_path: Path, monkeypatch: pytest.Mon
 
 @pytest.mark.parametrize(
     ("bank", "template"),
-    [(bank, template) for bank in (FURTHER, DEFINITE, RECURRENCE) for template in bank.templates],
+    [(bank, template) for bank in (FURTHER, DEFINITE, RECURRENCE, GERMAN) for template in bank.templates],
     ids=lambda value: value.identifier,
 )
 def test_a_template_has_enough_clones_and_no_problems(bank: Bank, template: Template) -> None:
