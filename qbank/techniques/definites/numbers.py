@@ -10,12 +10,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from qbank.maths.exact_values import exact_value
-from qbank.maths.expression import Apply, Evaluated, Expression, Limit, Negate, Power, Symbol
+from qbank.maths.expression import Apply, Evaluated, Expression, Limit, Negate, Power, Sum, Symbol
 from qbank.maths.limiting import INFINITE, NoLimit, limit_at
+from qbank.maths.notation import plain
 from qbank.maths.number_system import Undefined
-from qbank.maths.tidying import tidy
+from qbank.maths.tidying import split_coefficient, tidy
 from qbank.maths.verdict import Proof
-from qbank.messages import say
+from qbank.messages import Message, say
 from qbank.techniques.definite import DefiniteRefused, at_limits, pi_over, proved_equal
 from qbank.techniques.particular import worked_out
 from qbank.techniques.working import Line
@@ -37,14 +38,15 @@ def number_lines(total: Expression) -> Iterator[Line]:
     known, decided = without_limits(total)
     value = _closed(without_brackets(known))
     written = without_brackets(total)
+    tidied = pi_over(_tidied(written))
     last = total
     for line, rule, reason in (
         (written, "limits", say("Put in the upper limit, then subtract the value at the lower limit.")),
-        (pi_over(_tidied(written)), "tidy", say("Work out the numbers.")),
+        (tidied, "tidy", say("Work out the numbers.")),
         (
             value,
             "exact-value" if decided is None else "limit",
-            say("Write the exact value.") if decided is None else say("Take the limit."),
+            say("Write the exact value.") if decided is None else _told(tidied),
         ),
     ):
         if line == last:
@@ -53,6 +55,42 @@ def number_lines(total: Expression) -> Iterator[Line]:
         proof = proved_equal(without_limits(line)[0], known, _NO_LETTER)
         yield Line(kind="step", statements=(line,), rule=rule, reason=reason, proof=proof)
         last = line
+
+
+def _told(tree: Expression) -> Message:
+    """What tends to what, for one moving term or two; more would be no sentence."""
+    limits = [node for node in tree.walk() if isinstance(node, Limit)]
+    moving = [(limit, body) for limit in limits for body in _moving(limit.body, limit.variable)]
+    try:
+        values = [limit_at(body, limit.variable, limit.to, limit.side).value for limit, body in moving]
+    except NoLimit:
+        values = []
+    if not values or len(values) > 2 or any(value in INFINITE for value in values):
+        return say("Take the limit.")
+    if len(values) == 1:
+        return say("{one} tends to {its_limit}.", one=plain(moving[0][1]), its_limit=plain(values[0]))
+    return say(
+        "{one} tends to {its_limit}, and {other} tends to {limit_of_other}.",
+        one=plain(moving[0][1]),
+        its_limit=plain(values[0]),
+        other=plain(moving[1][1]),
+        limit_of_other=plain(values[1]),
+    )
+
+
+def _moving(tree: Expression, letter: Symbol) -> Iterator[Expression]:
+    """The terms with a letter in them, without the numbers in front."""
+    if letter not in tree.symbols():
+        return
+    if isinstance(tree, Sum):
+        for term in tree.terms:
+            yield from _moving(term, letter)
+        return
+    _, body = split_coefficient(tree)
+    if body == tree:
+        yield tree
+    else:
+        yield from _moving(body, letter)
 
 
 def _closed(constant: Expression) -> Expression:
