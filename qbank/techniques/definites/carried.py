@@ -16,9 +16,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from qbank.maths.covering import defined_between
-from qbank.maths.deciding import decide_equal, enclose, exact_value
+from qbank.maths.deciding import Enclosure, decide_equal, enclose, exact_value
+from qbank.maths.domain import Domain
 from qbank.maths.equation import Equation
-from qbank.maths.expression import Evaluated, Expression, Integral, Sum, Symbol, sum_of
+from qbank.maths.expression import Evaluated, Expression, Integral, Sum, Symbol, rational, sum_of
 from qbank.maths.notation import plain
 from qbank.maths.number_system import Undefined
 from qbank.maths.tidying import tidy
@@ -149,6 +150,8 @@ def _let(line: Line, known: dict[Symbol, Substituted], variable: Symbol) -> tupl
     if len(olds) != 1 or meaning.symbols() != {olds[0].letter}:
         raise _Declined
     old = olds[0]
+    if line.domain is not None and _reaches_out(known[variable], line.domain):
+        raise _Declined
     whole = meaning.substitute({old.letter: old.meaning})
     written = [meaning.substitute({old.letter: end}) for end in (old.lower, old.upper)]
     if not any(place.symbols() for place in written):
@@ -177,6 +180,20 @@ def _let(line: Line, known: dict[Symbol, Substituted], variable: Symbol) -> tupl
         proof=proofs[-1],
     )
     return letter, of_limits
+
+
+def _reaches_out(between: Substituted, domain: Domain) -> bool:
+    """Whether a limit is outside of where a letter is introduced: `x = 3 sec t` for x > 3, and the limit -5."""
+    low, high = _bounds(domain.lower), _bounds(domain.upper)
+    return any(
+        (low is not None and end.upper < low.lower) or (high is not None and end.lower > high.upper)
+        for end in map(_bounds, (between.lower, between.upper))
+        if end is not None
+    )
+
+
+def _bounds(end: Fraction | Expression | None) -> Enclosure | None:
+    return None if end is None else enclose(rational(end) if isinstance(end, Fraction) else end, at={})
 
 
 def _continuous(meaning: Expression, variable: Symbol, between: Substituted) -> None:

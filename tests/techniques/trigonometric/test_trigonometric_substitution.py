@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 from qbank.maths.deciding import decide_antiderivative, decide_same_up_to_constant
 from qbank.maths.domain import Domain
-from qbank.maths.expression import Symbol
+from qbank.maths.expression import Integral, Symbol
 from qbank.maths.notation import plain
 from qbank.maths.verdict import Proved
 from qbank.techniques import solve, technique
+from qbank.techniques.definites.choosing import value_of
 from tests.techniques.solving import (
     X,
     agrees_with_sympy,
@@ -139,6 +140,13 @@ def test_the_secant_is_written_for_one_side_and_the_answer_proved_for_both() -> 
     assert "x > 3/2" in let.reason
     assert (let.domain, last.domain) == (Domain(lower=Fraction(3, 2)), None)
     assert plain(solution.antiderivative) == "1/3 arccos(3/(abs(2x)))"
+
+
+def test_limits_go_with_the_secant_only_where_it_is_written() -> None:
+    for lower, upper, way in (("4", "5", "limits-changed"), ("-5", "-4", "antiderivative")):
+        found = value_of(Integral(tree("1/(x^2 sqrt(x^2 - 9))"), X, tree(lower), tree(upper)))
+        assert found is not None
+        assert (found.way, plain(found.value)) == (way, "4/45 - sqrt(7)/36")
 
 
 def test_shorter_ways_are_taken_first() -> None:
