@@ -271,7 +271,7 @@ def _applied(bank: Bank, template: Template, draw: Draw, application: Applicatio
         applied = apply(application, draw, template.variable)
     except ApplicationRefused as refusal:
         raise DrawRefused(str(refusal)) from refusal
-    worked, integral = applied.worked, applied.worked.integral
+    worked, integral = applied.worked, applied.worked.set_up.one_integral
     return _Question(
         integrand=integral.integrand,
         limits=worked.set_up.limits,

@@ -11,6 +11,7 @@ from typing import Any, TypeAlias
 from qbank.bank.schema import document_faults
 from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression, Integral, Sum, Symbol, rational, sum_of
+from qbank.packages.applications import MARK, asked_application
 from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form
 from qbank.packages.formulas import FormulaError, formula
@@ -150,6 +151,11 @@ def _asked(entry: Json) -> tuple[Integral, Condition | None]:
         shown = [_matched(entry).rows[0].integral]
     if entry["form"] == "several-answers":
         shown = [asked_of_several(shown)]
+    words = "".join(piece.get("text", MARK) for piece in entry["prompt"])
+    applied = asked_application(words, shown)
+    if applied is not None:
+        # what is stated of its integrand is held against it at the stated points
+        return applied, None
     integral = asked_integral(shown)
     if _statement(entry["integrand"]) != integral.integrand or entry["variable"] != integral.variable.name:
         raise QuestionError("the integrand stated is not the one of the question")

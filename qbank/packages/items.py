@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from qbank.maths.expression import Expression
+from qbank.packages.applications import asked_application, told_before_answering
 from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form, read_form
 from qbank.packages.formulas import FormulaError
@@ -57,12 +58,13 @@ def read_item(item: Element) -> Question:
         if kind(interactions[0]) == "choiceinteraction" and offers_words(interactions[0]):
             return read_task(item, interactions)
         shown = shown_before_answering(item)
-        integral = asked_integral(shown)
+        applied = asked_application(told_before_answering(item), shown)
+        integral = applied or asked_integral(shown)
         return Question(
             identifier=attribute(item, "identifier") or "",
             integral=integral,
             answers=_answers(item, interactions[0]),
-            condition=condition_of(integral, shown),
+            condition=None if applied else condition_of(integral, shown),
         )
     except (FormulaError, ProcessingError) as problem:
         raise QuestionError(str(problem)) from problem

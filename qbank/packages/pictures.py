@@ -13,6 +13,7 @@ from typing import cast
 from lxml import etree
 
 from qbank.maths.notation.mathml import MATHML
+from qbank.packages.figures import put_figures_away
 from qbank.packages.manifest import target
 from qbank.packages.opening import PackageError
 from qbank.packages.parsing import Element, XmlError, attribute, inside, parse
@@ -51,6 +52,7 @@ class Gallery:
         Raises:
             QuestionError: a picture is not known to show a formula.
         """
+        put_figures_away(document, member, self._read)
         shown = [(image, self._member(image, member)) for image in inside(document, "img")]
         self._learn(dict.fromkeys(name for _, name in shown if name not in self._known))
         for image, name in shown:

@@ -12,6 +12,7 @@ from itertools import chain, combinations
 
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Expression, Integral, Symbol, as_fraction
+from qbank.packages.applications import asked_application, told_in
 from qbank.packages.conditions import compared, full_score, score
 from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form
@@ -84,14 +85,19 @@ class _Reader:
         if self._more or self._offers_steps():
             matched = self._matched(shown)
             return self._asked(matched.rows[0].integral, matched, [])
+        applied = asked_application(" ".join(told_in(page, _NOTHING) for page in pages), shown)
         if kind(self._given) == "response_lid":
             if attribute(self._given, "rcardinality") == "Multiple":
                 return self._asked(asked_of_several(shown), self._several(), [])
+            if applied is not None:
+                return self._asked(applied, self._options(), [])
             return self._asked(asked_integral(shown), self._options(), shown)
         texts = compared(self._item)
         if texts:
             words = " ".join(str(text) for page in pages for text in page.itertext())
             answers = read_spelled(words, texts, self._scores_fully)
+            if applied is not None:
+                return self._asked(applied, answers, [])
             return self._asked(asked_integral(shown), answers, shown)
         if any(self._score(given) for given in (_NOTHING, _UNLISTED)):
             raise QuestionError("an answer scores that nobody has read")

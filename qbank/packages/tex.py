@@ -13,7 +13,7 @@ from qbank.maths.expression import Differential, Expression, Integral, Symbol, p
 from qbank.maths.reading import ReadingError, read
 from qbank.packages.formulas import FormulaError
 
-__all__ = ["tex_formulas", "without_tex"]
+__all__ = ["marked_tex", "tex_formulas", "without_tex"]
 
 _DELIMITED = re.compile(r"\\\((.*?)\\\)", re.DOTALL)
 #: an integral still to be done, among other terms
@@ -45,6 +45,15 @@ def without_tex(text: str) -> str:
     'Let .'
     """
     return _DELIMITED.sub("", text)
+
+
+def marked_tex(text: str, mark: str) -> str:
+    r"""A text with a mark in the place of each formula.
+
+    >>> marked_tex(r"Let \(u = x^{2}\).", "_")
+    'Let _.'
+    """
+    return _DELIMITED.sub(mark, text)
 
 
 def _statement(text: str) -> Statement:

@@ -11,7 +11,7 @@ from qbank.maths.functions import FUNCTIONS
 from qbank.messages import Message, prose, say, together
 from qbank.techniques.applications.asked import Asked, Kind
 
-__all__ = ["prompt", "title"]
+__all__ = ["prompt", "question", "title"]
 
 _Y, _V = Symbol("y"), Symbol("v")
 
@@ -38,14 +38,20 @@ def prompt(application: Application, asked: Asked, figures: int | None) -> Prose
     """
     return together(
         application.setting,
-        _question(application, asked),
+        question(application, asked),
         _units(application),
         _accuracy(application, figures),
         _angles(asked),
     )
 
 
-def _question(application: Application, asked: Asked) -> Prose:
+def question(application: Application, asked: Asked) -> Prose:
+    """What is asked, without units and accuracy.
+
+    Args:
+        application: how it is dressed.
+        asked: what is asked.
+    """
     match asked.kind:
         case "area":
             return _area(asked)

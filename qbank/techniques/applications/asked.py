@@ -6,7 +6,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from qbank.maths.expression import Expression, Integer, Integral, Negate, Product, Symbol, product, sum_of
+from qbank.maths.expression import (
+    Apply,
+    Expression,
+    Integer,
+    Integral,
+    Negate,
+    Product,
+    Symbol,
+    product,
+    sum_of,
+)
 from qbank.techniques.working import Line
 
 __all__ = ["ApplicationRefused", "Asked", "Kind", "Part", "SetUp", "Wrong", "in_front", "signed"]
@@ -94,9 +104,11 @@ class SetUp:
         """From where to where."""
         return self.parts[0].lower, self.parts[-1].upper
 
-    def integrals(self) -> Expression:
-        """The answer as it is set up."""
-        return in_front(self.front, signed(self.integrand, self.asked.variable, self.parts))
+    @property
+    def one_integral(self) -> Integral:
+        """One integral that is the answer, a modulus in it where parts count with different signs."""
+        one = self.integrand if len(self.parts) == 1 else Apply("abs", self.integrand)
+        return Integral(in_front(self.front, one), self.asked.variable, *self.limits)
 
 
 def signed(integrand: Expression, variable: Symbol, parts: tuple[Part, ...]) -> Expression:

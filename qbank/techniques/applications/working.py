@@ -13,7 +13,7 @@ from functools import partial
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import enclose, exact_value
 from qbank.maths.equation import Equation
-from qbank.maths.expression import Apply, Expression, Integer, Integral, Negate, sum_of
+from qbank.maths.expression import Expression, Integer, Negate, sum_of
 from qbank.maths.number_system import Undefined
 from qbank.maths.verdict import Proof
 from qbank.messages import say
@@ -71,13 +71,6 @@ class WorkedApplication:
     value: Expression
     enclosure: tuple[Fraction, Fraction]
     proof: Proof
-
-    @property
-    def integral(self) -> Integral:
-        """One integral that is the answer, a modulus in it where parts count with different signs."""
-        plan = self.set_up
-        one = plan.integrand if len(plan.parts) == 1 else Apply("abs", plan.integrand)
-        return Integral(in_front(plan.front, one), plan.asked.variable, *plan.limits)
 
     def rows(self, constant: str) -> tuple[Row, ...]:
         """The working: the set-up, the integrals one after the other, and the answer.

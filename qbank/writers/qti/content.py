@@ -125,10 +125,6 @@ def add_figure(parent: _Element, figure: Figure, figures: Figures, folder: str) 
         figures: of the package.
         folder: what leads from the document to the top of the package, ending with a slash.
     """
-    image = {
-        "src": folder + figures.path(figure),
-        "alt": figure.description,
-        "width": str(figure.width),
-        "height": str(figure.height),
-    }
-    add(parent, "img", image)
+    size = {"width": str(figure.width), "height": str(figure.height)}
+    # the address is ours, and may begin with a sign that texts from outside may not have
+    add(parent, "img", {"alt": figure.description, **size}).set("src", folder + figures.path(figure))
