@@ -26,6 +26,7 @@ class Sentence:
         path: of its module.
         line: in it.
         filled: the gaps that the call fills; None where it does not say.
+        ordered: whether formulas stand in the gaps, by whose order packages are read back.
     """
 
     text: str
@@ -33,6 +34,7 @@ class Sentence:
     path: str
     line: int
     filled: frozenset[str] | None
+    ordered: bool
 
 
 def sentences() -> Iterator[Sentence]:
@@ -69,5 +71,6 @@ def _sentences_of(path: Path) -> Iterator[Sentence]:
             plural=str(texts[1]) if count == 2 else "",
             path=place,
             line=node.lineno,
+            ordered=node.func.id == "prose",
             filled=None if None in filled else frozenset(map(str, filled)),
         )

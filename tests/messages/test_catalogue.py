@@ -16,8 +16,12 @@ from tests.messages.catalogue import compiled, read, translations, unfinished
 from tests.messages.extraction import sentences
 
 
+def in_order(text: str) -> list[str]:
+    return [gap for _, gap, _, _ in Formatter().parse(text) if gap is not None]
+
+
 def gaps(text: str) -> set[str]:
-    return {gap for _, gap, _, _ in Formatter().parse(text) if gap is not None}
+    return set(in_order(text))
 
 
 def test_every_gap_of_the_source_is_filled() -> None:
@@ -42,6 +46,17 @@ def test_translations_have_the_gaps_and_the_plural_forms(path: Path) -> None:
                 # the form for one thing may write the number as a word
                 assert gaps(text) - {"count"} == gaps(english[0]) - {"count"}, english
             assert gaps(forms[-1]) == gaps(english[-1]), english
+
+
+@pytest.mark.parametrize("path", translations(), ids=lambda path: path.stem)
+def test_formulas_keep_their_order(path: Path) -> None:
+    """Packages are read back by the order of the formulas in a question."""
+    ordered = {one.text for one in sentences() if one.ordered}
+    catalog = read(path)
+    waiting = unfinished(catalog)
+    for one in catalog:
+        if one.id in ordered and one not in waiting:
+            assert in_order(str(one.string)) == in_order(str(one.id))
 
 
 def _forms(text: str | Iterable[str] | None) -> tuple[str, ...]:
