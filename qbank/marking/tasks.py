@@ -8,6 +8,7 @@ from qbank.items.item import Prose, WorkingTask
 from qbank.marking.mark import Mark
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.notation import plain
+from qbank.messages import say
 
 __all__ = ["TaskMarker"]
 
@@ -43,15 +44,15 @@ class TaskMarker:
             if option.identifier == chosen.get(one.identifier)
         ]
         if not taken:
-            return Mark(outcome="unreadable", score=None, message="No option was chosen.")
+            return Mark(outcome="unreadable", score=None, message=say("No option was chosen."))
         score, proof = self._response.score(chosen, 1), _PROOFS[self._response.task]
         if score == 1:
-            return Mark(outcome="correct", score=1.0, message="Right.", proof=proof)
+            return Mark(outcome="correct", score=1.0, message=say("Right."), proof=proof)
         wrong = [option for option in taken if not option.right]
         message = (
             " ".join(self._text(option.feedback) for option in wrong)
             if wrong
-            else "Right as far as it goes, but something is still missing."
+            else say("Right as far as it goes, but something is still missing.")
         )
         slip = wrong[0].slip if len(wrong) == 1 else None
         return Mark(outcome="incorrect", score=float(score), message=message, slip=slip, proof=proof)

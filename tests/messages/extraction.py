@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-__all__ = ["PACKAGE", "Sentence", "sentences"]
+__all__ = ["PACKAGE", "Sentence", "bare_sentences", "sentences"]
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "qbank"
 
 #: function -> how many of its first arguments are sentences: one, or the singular and the plural
 _SAYING = {"say": 1, "prose": 1, "say_count": 2}
+#: as people write one
+_SENTENCE = re.compile(r"[A-Z{][^\n]* [^\n]*[.?!]")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,3 +77,29 @@ def _sentences_of(path: Path) -> Iterator[Sentence]:
             ordered=node.func.id == "prose",
             filled=None if None in filled else frozenset(map(str, filled)),
         )
+
+
+def bare_sentences(*rooms: str) -> Iterator[str]:
+    """Sentences in these rooms that no catalogue can hold, as they do not stand in a call of these functions.
+
+    What is raised, and documentation, is for other people.
+    """
+    for room in rooms:
+        for path in sorted((PACKAGE / room).rglob("*.py")):
+            tree = ast.parse(path.read_text(encoding="utf-8"))
+            passed = {id(inner) for node in ast.walk(tree) if _is_passed(node) for inner in ast.walk(node)}
+            for node in ast.walk(tree):
+                if isinstance(node, ast.Constant | ast.JoinedStr) and id(node) not in passed:
+                    text = node.value if isinstance(node, ast.Constant) else ast.unparse(node)[2:-1]
+                    if isinstance(text, str) and _SENTENCE.fullmatch(text):
+                        yield f"{path.relative_to(ROOT).as_posix()}:{node.lineno}: {text}"
+
+
+def _is_passed(node: ast.AST) -> bool:
+    """Whether what stands in a node is in the catalogue, or is not for students."""
+    if isinstance(node, ast.Call):
+        return isinstance(node.func, ast.Name) and node.func.id in _SAYING
+    # an expression that stands alone is documentation
+    return isinstance(node, ast.Raise | ast.Assert | ast.Expr) and not (
+        isinstance(node, ast.Expr) and isinstance(node.value, ast.Call | ast.Yield | ast.YieldFrom)
+    )

@@ -13,7 +13,7 @@ from string import Formatter
 import pytest
 
 from tests.messages.catalogue import compiled, read, translations, unfinished
-from tests.messages.extraction import sentences
+from tests.messages.extraction import bare_sentences, sentences
 
 
 def in_order(text: str) -> list[str]:
@@ -31,6 +31,11 @@ def test_every_gap_of_the_source_is_filled() -> None:
         for text in filter(None, (one.text, one.plural)):
             if one.filled is not None:
                 assert gaps(text) == one.filled - ({"count"} - gaps(text)), f"{one.path}:{one.line}"
+
+
+def test_every_sentence_is_in_the_catalogue_and_whole() -> None:
+    assert not list(bare_sentences("techniques", "items", "marking", "writers"))
+    assert not [one for one in sentences() if one.text != one.text.strip() or one.plural != one.plural.strip()]
 
 
 @pytest.mark.parametrize("path", translations(), ids=lambda path: path.stem)

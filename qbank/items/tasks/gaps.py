@@ -19,7 +19,7 @@ from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Integral
 from qbank.maths.notation import plain
 from qbank.maths.verdict import Refuted, Witness
-from qbank.messages import say
+from qbank.messages import prose, say
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.faulty_working import wrong_versions
 from qbank.techniques.following import follows, numbers_named
@@ -38,7 +38,9 @@ _FEWEST_LINES, _MOST_LINES, _FEWEST_OPTIONS = 3, 10, 3
 
 def prompt_gaps(integral: Integral) -> Prose:
     """The question."""
-    return (say("Complete this working of "), integral, say(": choose what belongs in each line left blank."))
+    return prose(
+        "Complete this working of {integral}: choose what belongs in each line left blank.", integral=integral
+    )
 
 
 def gap_task(
@@ -123,7 +125,7 @@ def _question(
 
 def _shown(statements: tuple[Statement, ...]) -> Prose:
     first, *others = statements
-    return (first, *(piece for one in others for piece in (say(", "), one)))
+    return (first, *(piece for one in others for piece in (", ", one)))
 
 
 def _wrong(
