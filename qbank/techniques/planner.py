@@ -25,7 +25,7 @@ from qbank.techniques.carrying import Solver
 from qbank.techniques.circular import even_powers, odd_powers, odd_secants, product_to_sum, tangent_secant
 from qbank.techniques.fractions import partial_fractions
 from qbank.techniques.half_angle import half_angle_substitution, rational_circular
-from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers
+from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers, rational_hyperbolic
 from qbank.techniques.parts.by_parts import by_parts
 from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
 from qbank.techniques.recurrence import recurrence_formulae
@@ -105,8 +105,12 @@ def _everywhere(solve: Solver) -> Solver:
 #: where a substitution makes a shorter way, it is taken before these
 _LATER: tuple[Technique, ...] = (partial_fractions.TECHNIQUE,)
 
-#: for any fraction of sines and cosines, where there is no shorter way
-_LAST: tuple[Technique, ...] = (rational_circular.TECHNIQUE, half_angle_substitution.TECHNIQUE)
+#: for any fraction of sines and cosines, or of hyperbolic functions, where there is no shorter way
+_LAST: tuple[Technique, ...] = (
+    rational_circular.TECHNIQUE,
+    half_angle_substitution.TECHNIQUE,
+    rational_hyperbolic.TECHNIQUE,
+)
 
 #: the integral in t is a sum of products of circular functions
 _CIRCULAR = _first_of((*_FAMILIES, term_by_term(_first_of(_FAMILIES), ())))

@@ -60,6 +60,7 @@ EXPECTED = {
     "trigonometric-substitution": Expected(fewest=40, report=4, suite=48),
     "rational-circular": Expected(fewest=200, report=2, suite=24),
     "half-angle-substitution": Expected(fewest=150, report=2, suite=24),
+    "rational-hyperbolic": Expected(fewest=130),
     "term-by-term": Expected(fewest=60, report=4, suite=48),
 }
 

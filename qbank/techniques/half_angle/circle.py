@@ -5,8 +5,13 @@ u = sin A       s = u, c = v              v^2 = 1 - u^2          du = c dA
 u = tan A       s = u v, c = v            v^2 = 1/(1 + u^2)      du = (1 + u^2) dA
 t = tan(A/2)    s = 2t/(1 + t^2), c = (1 - t^2)/(1 + t^2)        dt = (1 + t^2)/2 dA
 
+u = cosh A      s = v, c = u              v^2 = u^2 - 1          du = s dA
+u = sinh A      s = u, c = v              v^2 = 1 + u^2          du = c dA
+u = tanh A      s = u v, c = v            v^2 = 1/(1 - u^2)      du = (1 - u^2) dA
+u = e^A         s = (u^2 - 1)/(2u), c = (u^2 + 1)/(2u)           du = u dA
+
 Every value is a + b v; the substitution fits where the a or the b of the integrand is 0, as du wants it. Multiples of
-the angle are multiplied out (the identities: NIST DLMF 4.21(iii), 4.21.43 for half the angle).
+the angle are multiplied out, and e^A is c + s (the identities: NIST DLMF 4.21(iii), 4.35(iii)).
 """
 
 from __future__ import annotations
@@ -16,6 +21,7 @@ from fractions import Fraction
 
 from qbank.maths.expression import (
     Apply,
+    E,
     Expression,
     Negate,
     Power,
@@ -26,7 +32,19 @@ from qbank.maths.expression import (
 )
 from qbank.techniques.half_angle.letter_fraction import ONE, ZERO, LetterFraction, TooLargeError, polynomial
 
-__all__ = ["COSINE", "HALF", "SINE", "TANGENT", "Circle", "Value", "value_of"]
+__all__ = [
+    "COSINE",
+    "EXPONENTIAL",
+    "HALF",
+    "HYPERBOLIC_COSINE",
+    "HYPERBOLIC_SINE",
+    "HYPERBOLIC_TANGENT",
+    "SINE",
+    "TANGENT",
+    "Circle",
+    "Value",
+    "value_of",
+]
 
 #: a fraction to a higher power, and higher multiples of the angle, are nobody's exercise
 _POWER_LIMIT = 12
@@ -52,11 +70,13 @@ class Circle:
         sine: the sine of the angle.
         cosine: its cosine.
         square: v^2.
+        sum_sign: the sign of s s' in the cosine of a sum: -1 on the circle, 1 on the hyperbola.
     """
 
     sine: Value
     cosine: Value
     square: LetterFraction = ZERO
+    sum_sign: int = -1
 
     def times(self, one: Value, other: Value) -> Value:
         """The product of two values."""
@@ -82,7 +102,7 @@ class Circle:
             sine, cosine = (
                 self.times(sine, self.cosine).plus(self.times(cosine, self.sine)),
                 self.times(cosine, self.cosine).plus(
-                    self.times(Value(a=polynomial(-1)), self.times(sine, self.sine))
+                    self.times(Value(a=polynomial(self.sum_sign)), self.times(sine, self.sine))
                 ),
             )
         return (self.times(Value(a=polynomial(-1)), sine) if times < 0 else sine), cosine
@@ -97,6 +117,16 @@ SINE = Circle(sine=_U, cosine=_V, square=polynomial(1, 0, -1))
 TANGENT = Circle(sine=Value(a=ZERO, b=polynomial(0, 1)), cosine=_V, square=_BELOW)
 HALF = Circle(
     sine=Value(a=polynomial(0, 2).times(_BELOW)), cosine=Value(a=polynomial(1, 0, -1).times(_BELOW))
+)
+
+HYPERBOLIC_COSINE = Circle(sine=_V, cosine=_U, square=polynomial(-1, 0, 1), sum_sign=1)
+HYPERBOLIC_SINE = Circle(sine=_U, cosine=_V, square=polynomial(1, 0, 1), sum_sign=1)
+HYPERBOLIC_TANGENT = Circle(sine=TANGENT.sine, cosine=_V, square=polynomial(1, 0, -1).inverse(), sum_sign=1)
+_TWICE = polynomial(0, 2).inverse()
+EXPONENTIAL = Circle(
+    sine=Value(a=polynomial(-1, 0, 1).times(_TWICE)),
+    cosine=Value(a=polynomial(1, 0, 1).times(_TWICE)),
+    sum_sign=1,
 )
 
 
@@ -138,6 +168,11 @@ def _value(tree: Expression, multiples: dict[Expression, int], circle: Circle) -
         case Quotient(numerator, denominator):
             under = circle.inverse(_value(denominator, multiples, circle))
             return circle.times(_value(numerator, multiples, circle), under)
+        case Power(base, exponent) if base == E:
+            if exponent not in multiples:
+                raise _OtherError
+            sine, cosine = circle.of_multiple(multiples[exponent])
+            return cosine.plus(sine)
         case Power(base, exponent):
             return _power(base, as_fraction(exponent), multiples, circle)
         case Apply(function, argument) if argument in multiples:
@@ -163,17 +198,19 @@ def _function(name: str, times: int, circle: Circle) -> Value:
         raise _OtherError
     sine, cosine = circle.of_multiple(times)
     match name:
-        case "sin":
+        case "sin" | "sinh":
             return sine
-        case "cos":
+        case "cos" | "cosh":
             return cosine
-        case "tan":
+        case "tan" | "tanh":
             return circle.times(sine, circle.inverse(cosine))
-        case "cot":
+        case "cot" | "coth":
             return circle.times(cosine, circle.inverse(sine))
-        case "sec":
+        case "sec" | "sech":
             return circle.inverse(cosine)
-        case "cosec":
+        case "cosec" | "cosech":
             return circle.inverse(sine)
+        case "exp":
+            return cosine.plus(sine)
         case _:
             raise _OtherError

@@ -13,16 +13,20 @@ from functools import lru_cache
 from math import gcd, lcm
 
 from qbank.maths.constant_factor import split_constant, times
-from qbank.maths.expression import Apply, Expression, Sum, Symbol, sum_of
+from qbank.maths.expression import Apply, E, Expression, Power, Sum, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.techniques.circular.angles import Angle, as_angle, over_a_line
-from qbank.techniques.circular.circular_powers import CIRCULAR
+from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC
 from qbank.techniques.half_angle.circle import Circle, Value, value_of
 
 __all__ = ["CircularFraction", "circular_fraction"]
 
 #: integrands with more functions than this are nobody's exercise
 _FUNCTION_LIMIT = 24
+
+_HYPERBOLIC = {*HYPERBOLIC, "exp"}
+#: a product of these is no fraction
+_PLAIN = {"sin", "cos", "sinh", "cosh", "exp"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,10 +58,17 @@ class CircularFraction:
 
 
 @lru_cache(maxsize=64)
-def circular_fraction(integrand: Expression, variable: Symbol) -> CircularFraction | None:
+def circular_fraction(
+    integrand: Expression, variable: Symbol, *, hyperbolic: bool = False
+) -> CircularFraction | None:
     """The fraction of circular functions that an integrand is, else None.
 
     A sum is left to those who take it term by term, and so is what has nothing below a line.
+
+    Args:
+        integrand: any expression.
+        variable: the variable of the angle.
+        hyperbolic: whether hyperbolic functions are looked for, and exponentials beside them.
 
     >>> from qbank.maths.expression import cos
     >>> x = Symbol("x")
@@ -68,17 +79,29 @@ def circular_fraction(integrand: Expression, variable: Symbol) -> CircularFracti
     constant, core = _without_constants(integrand, variable)
     if isinstance(core, Sum):
         return None
-    found = [node for node in core.walk() if isinstance(node, Apply)]
-    if not 0 < len(found) <= _FUNCTION_LIMIT or any(node.function not in CIRCULAR for node in found):
+    found = [pair for node in core.walk() if (pair := _function(node, hyperbolic=hyperbolic)) is not None]
+    names = frozenset(name for name, _ in found)
+    if not 0 < len(found) <= _FUNCTION_LIMIT or not names <= (_HYPERBOLIC if hyperbolic else set(CIRCULAR)):
         return None
-    names = frozenset(node.function for node in found)
-    if names <= {"sin", "cos"} and all(n > 0 for _, n in factored(core).powers):
+    # without a function there is nothing to do here, and a product without a fraction is for others
+    if names <= {"exp"} or (names <= _PLAIN and all(n > 0 for _, n in factored(core).powers)):
         return None
-    seen = _angles(tuple(dict.fromkeys(node.argument for node in found)), variable)
+    seen = _angles(tuple(dict.fromkeys(argument for _, argument in found)), variable)
     if seen is None:
         return None
     angle, multiples = seen
     return CircularFraction(constant=constant, core=core, angle=angle, multiples=multiples, names=names)
+
+
+def _function(node: Expression, *, hyperbolic: bool) -> tuple[str, Expression] | None:
+    """A function with its argument; among hyperbolic functions an exponential is one too."""
+    match node:
+        case Apply(name, argument):
+            return name, argument
+        case Power(base, exponent) if base == E and hyperbolic:
+            return "exp", exponent
+        case _:
+            return None
 
 
 def _without_constants(integrand: Expression, variable: Symbol) -> tuple[Factored, Expression]:

@@ -1,10 +1,11 @@
-"""The four substitutions for a fraction of sines and cosines, and the integral in the letter that each leaves.
+"""The substitutions for a fraction of sines and cosines, and the integral in the letter that each leaves.
 
 u = cos A     sin A stands beside the differential        1/(sin x (1 + cos x))      -int du/((1 - u^2)(1 + u))
 u = sin A     cos A stands beside it                      1/(cos x (1 + sin x))
 u = tan A     everything in tangents, sec^2 A beside it   1/(1 + cos^2 x)            int du/(u^2 + 2)
 t = tan(A/2)  anything                                    1/(5 + 4 cos x)            int 2 dt/(t^2 + 9)
 
+For hyperbolic functions the last one is u = e^A, and the others are the same with other signs.
 What is left is a fraction of polynomials, which standard forms, quadratics and partial fractions take.
 """
 
@@ -16,13 +17,23 @@ from functools import lru_cache
 from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import number, over, times
-from qbank.maths.expression import Apply, Expression, Integer, Quotient, Sum, Symbol, sum_of
+from qbank.maths.expression import Apply, E, Expression, Integer, Power, Quotient, Sum, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, tidy
 from qbank.techniques.carrying import letters_of, multiplied
 from qbank.techniques.circular.angles import Angle
 from qbank.techniques.fractions import partial_fractions
-from qbank.techniques.half_angle.circle import COSINE, HALF, SINE, TANGENT, Circle
+from qbank.techniques.half_angle.circle import (
+    COSINE,
+    EXPONENTIAL,
+    HALF,
+    HYPERBOLIC_COSINE,
+    HYPERBOLIC_SINE,
+    HYPERBOLIC_TANGENT,
+    SINE,
+    TANGENT,
+    Circle,
+)
 from qbank.techniques.half_angle.circular_fraction import CircularFraction
 from qbank.techniques.half_angle.letter_fraction import ONE, ZERO, LetterFraction, polynomial
 from qbank.techniques.quadratics import quadratic_denominator
@@ -31,9 +42,25 @@ from qbank.techniques.substituting import substitution
 from qbank.techniques.substituting.substitution_search import put_back
 from qbank.techniques.working import WorkedSolution
 
-__all__ = ["COS", "HALF_ANGLE", "SIN", "TAN", "InLetter", "LetterKind", "in_letter", "slope"]
+__all__ = [
+    "COS",
+    "COSH",
+    "EXP",
+    "HALF_ANGLE",
+    "SIN",
+    "SINH",
+    "TAN",
+    "TANH",
+    "InLetter",
+    "LetterKind",
+    "in_letter",
+    "slope",
+]
 
-Name: TypeAlias = Literal["cos", "sin", "tan", "half"]
+Name: TypeAlias = Literal["cos", "sin", "tan", "half", "cosh", "sinh", "tanh", "exp"]
+
+#: where a function in the answer undoes what the letter stands for
+_ANGLES_BACK = ("tan", "half", "exp")
 
 _SOLVERS = (
     standard_forms.TECHNIQUE,
@@ -69,6 +96,8 @@ class LetterKind:
 
     def meaning(self, angle: Angle) -> Expression:
         """What the letter stands for."""
+        if self.name == "exp":
+            return Power(E, angle.tree)
         if self.name != "half":
             return Apply(self.name, angle.tree)
         even = all((n / 2).denominator == 1 for n in (angle.slope, angle.number)) and not angle.others
@@ -82,6 +111,11 @@ TAN = LetterKind(name="tan", circle=TANGENT, odd=False, rate=polynomial(1, 0, 1)
 HALF_ANGLE = LetterKind(
     name="half", circle=HALF, odd=False, rate=polynomial(2).times(polynomial(1, 0, 1).inverse())
 )
+
+COSH = LetterKind(name="cosh", circle=HYPERBOLIC_COSINE, odd=True, rate=ONE)
+SINH = LetterKind(name="sinh", circle=HYPERBOLIC_SINE, odd=True, rate=ONE)
+TANH = LetterKind(name="tanh", circle=HYPERBOLIC_TANGENT, odd=False, rate=polynomial(1, 0, -1).inverse())
+EXP = LetterKind(name="exp", circle=EXPONENTIAL, odd=False, rate=polynomial(0, 1).inverse())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,7 +148,7 @@ class InLetter:
     def answer(self, meaning: Expression | None = None) -> Expression:
         """The antiderivative in the variable; with another meaning of the letter, a slip."""
         whole = multiplied(self.front, self.solution.antiderivative)
-        if meaning is None and self.kind.name in ("tan", "half"):
+        if meaning is None and self.kind.name in _ANGLES_BACK:
             return _neat_terms(put_back(self._angles_back(whole), self.letter, self.meaning))
         return put_back(whole, self.letter, self.meaning if meaning is None else meaning)
 
@@ -129,8 +163,13 @@ class InLetter:
         )
 
     def _angles_back(self, tree: Expression) -> Expression:
-        """`arctan t` as half the angle: equal up to a constant between two places where the tangent jumps."""
-        if tree == Apply("arctan", self.letter):
+        """`arctan t` as half the angle: equal up to a constant between two places where the tangent jumps; `ln u` as x."""
+        inverse = (
+            Apply("ln", Apply("abs", self.letter))
+            if self.kind.name == "exp"
+            else Apply("arctan", self.letter)
+        )
+        if tree == inverse:
             angle = self.seen.angle
             return scaled(angle.slope / 2 if self.kind.name == "half" else angle.slope, angle.moving)
         return tidy(tree.rebuild(self._angles_back))

@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from qbank.maths.expression import Apply, Expression, Symbol, product, sum_of
+from qbank.maths.expression import Expression, Symbol, product, sum_of
 from qbank.maths.tidying import scaled
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.half_angle.circular_fraction import CircularFraction, circular_fraction
@@ -22,7 +22,7 @@ from qbank.techniques.half_angle.letter_kinds import COS, SIN, TAN, InLetter, Le
 from qbank.techniques.standard import standard_forms
 from qbank.techniques.working import WorkedSolution
 
-__all__ = ["Cancelled", "shorter_way", "with_kind"]
+__all__ = ["Cancelled", "cancelled", "shorter_way", "with_kind"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,9 +40,9 @@ def shorter_way(integrand: Expression, variable: Symbol) -> Cancelled | InLetter
     seen = circular_fraction(integrand, variable)
     if seen is None:
         return None
-    cancelled = _cancelled(seen, variable)
-    if cancelled is not None:
-        return cancelled
+    whole = cancelled(seen, variable, (COS, SIN))
+    if whole is not None:
+        return whole
     ways = [way for kind in (COS, SIN, TAN) if (way := with_kind(integrand, variable, kind)) is not None]
     return min(ways, key=lambda way: way.fraction.size, default=None)
 
@@ -55,13 +55,21 @@ def with_kind(integrand: Expression, variable: Symbol, kind: LetterKind) -> InLe
     return in_letter(seen, kind, spare_letter(integrand), integrand.symbols())
 
 
-def _cancelled(seen: CircularFraction, variable: Symbol) -> Cancelled | None:
-    for kind in (COS, SIN):
+def cancelled(
+    seen: CircularFraction, variable: Symbol, kinds: tuple[LetterKind, LetterKind]
+) -> Cancelled | None:
+    """The fraction without a fraction line, where that has a standard integral; else None.
+
+    Args:
+        seen: the integrand.
+        variable: its variable.
+        kinds: u is the cosine, u is the sine.
+    """
+    for kind, beside_kind in (kinds, kinds[::-1]):
         value = seen.value(kind.circle)
         if value is None or not (value.a.is_polynomial and value.b.is_polynomial):
             continue
-        names = ("cos", "sin") if kind is COS else ("sin", "cos")
-        known, beside = (Apply(name, seen.angle.tree) for name in names)
+        known, beside = (one.meaning(seen.angle) for one in (kind, beside_kind))
         letter = Symbol("u")
         one, other = (_written(part, letter).substitute({letter: known}) for part in (value.a, value.b))
         core = sum_of(

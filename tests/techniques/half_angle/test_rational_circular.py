@@ -112,7 +112,7 @@ def test_the_lines_are_carried_into_others() -> None:
     check_carried("sin(x)^2/(1 + cos(x)) + x e^x", "term-by-term")
 
 
-@settings(max_examples=15)
+@settings(max_examples=10)
 @given(
     a=st.integers(1, 5),
     b=st.integers(-4, 4).filter(bool),
