@@ -16,17 +16,17 @@ from contextlib import contextmanager, suppress
 from itertools import groupby
 from operator import attrgetter
 from pathlib import Path
+from tempfile import SpooledTemporaryFile
 from typing import BinaryIO, Literal
 
 from qbank.writers.artifact import OWN_JSON, Artifact
+from qbank.writers.zipping import Zip
 
 __all__ = ["OutputError", "go_on_writing", "unfinished", "write_file", "write_zip"]
 
 _COMMENT = b"Written by qbank, which may overwrite it."
-#: the earliest date that a zip can hold
-_DATE = (1980, 1, 1, 0, 0, 0)
-_UNIX = 3
-_MODE = 0o100644 << 16
+#: so much of a zip's directory is held in memory
+_HELD = 1 << 20
 
 
 class OutputError(Exception):
@@ -62,17 +62,11 @@ def write_zip(
     Raises:
         OutputError: something is in the way, or the system refuses.
     """
-    packing = zipfile.ZIP_DEFLATED if deflate else zipfile.ZIP_STORED
-    with _replacing(target, force=force) as handle, zipfile.ZipFile(handle, "w", packing) as archive:
-        archive.comment = _COMMENT
+    with _replacing(target, force=force) as handle, SpooledTemporaryFile(max_size=_HELD) as directory:
+        archive = Zip(handle, directory, deflate=deflate)
         for path, pieces in groupby(artifacts, key=attrgetter("path")):
-            member = zipfile.ZipInfo(path, _DATE)
-            member.create_system = _UNIX
-            member.external_attr = _MODE
-            member.compress_type = packing
-            with archive.open(member, "w") as out:
-                for piece in pieces:
-                    out.write(piece.data)
+            archive.add(path, (piece.data for piece in pieces))
+        archive.close(_COMMENT)
     return target
 
 

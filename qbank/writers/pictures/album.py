@@ -46,6 +46,7 @@ class Album:
         self._form = form
         self._placing = placing
         self._held: OrderedDict[Formula, Picture] = OrderedDict()
+        # each path once, as what lists it for its items shares the text
         self._paths: dict[str, str] = {}
         self._waiting: dict[str, Formula] = {}
         self._seen: dict[str, None] = {}
@@ -62,7 +63,7 @@ class Album:
         """
         drawn = self._drawn([(_formula(math)) for math in formulas])
         for math, picture in zip(formulas, drawn, strict=True):
-            self._seen[self._paths[picture.name]] = None
+            self._seen[self._paths[_path(picture)]] = None
             _replace(math, self._image(math, picture, folder))
 
     def paths(self) -> tuple[str, ...]:
@@ -74,7 +75,7 @@ class Album:
     @property
     def every_path(self) -> tuple[str, ...]:
         """All pictures of the package so far."""
-        return tuple(self._paths.values())
+        return tuple(self._paths)
 
     def files(self) -> Iterator[Artifact]:
         """The pictures that the package has not got yet."""
@@ -83,7 +84,7 @@ class Album:
         for start in range(0, len(waiting), _HELD // 2):
             part = waiting[start : start + _HELD // 2]
             for picture in self._drawn([formula for _, formula in part]):
-                yield Artifact(self._paths[picture.name], picture.data)
+                yield Artifact(_path(picture), picture.data)
 
     def styles(self) -> Artifact:
         """What the classes used so far mean, as a style sheet."""
@@ -101,9 +102,10 @@ class Album:
             picture = found.get(formula) or self._held[formula]
             found[formula] = picture
             pictures.append(picture)
-            if picture.name not in self._paths:
-                self._paths[picture.name] = f"{FOLDER}/{picture.name}"
-                self._waiting[picture.name] = formula
+            path = _path(picture)
+            if path not in self._paths:
+                self._paths[path] = path
+                self._waiting[path] = formula
         self._hold(found)
         return pictures
 
@@ -118,7 +120,7 @@ class Album:
         around = math.getparent()
         assert around is not None, "a formula stands in a document"
         image = around.makeelement(f"{{{etree.QName(around).namespace}}}img")
-        image.set("src", folder + self._paths[picture.name])
+        image.set("src", folder + _path(picture))
         image.set("alt", math.get("alttext") or "")
         image.set("width", str(picture.width))
         image.set("height", str(picture.height))
@@ -130,6 +132,11 @@ class Album:
             sizes = f"width:{_size(picture.width)};height:{_size(picture.height)}"
             image.set("style", f"{sizes};vertical-align:-{_size(picture.depth)};margin:{_MARGIN}")
         return image
+
+
+def _path(picture: Picture) -> str:
+    """Where a picture lies in the package."""
+    return f"{FOLDER}/{picture.name}"
 
 
 def _size(pixels: int) -> str:

@@ -110,7 +110,8 @@ class Register:
             what = "it cannot be an identifier in a package"
             hint = "an identifier begins with a letter; letters, digits, hyphens and underscores follow"
             raise RefusalError(repr(identifier[:60]), what, hint)
-        folded = identifier.lower()
+        # one text serves for both where it can: there may be a hundred thousand
+        folded = identifier if identifier == (small := identifier.lower()) else small
         if folded in self._taken:
             what = "the identifier occurs twice in the package, large and small letters being the same"
             raise RefusalError(repr(identifier), what, "give one of the two another name")
