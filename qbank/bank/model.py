@@ -34,6 +34,7 @@ ResponseForm = Literal[
     "evaluation",
     "coefficients",
     "free-expression",
+    "show-that",
     "first-step",
     "find-fault",
     "complete-working",

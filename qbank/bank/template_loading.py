@@ -156,6 +156,13 @@ class TemplateBuilder:
             self._report(
                 (), "missing", "give a technique, or the antiderivative itself", "add a line technique: ..."
             )
+        if not definite and "show-that" in raw.get("responses", ()):
+            self._report(
+                ("responses",),
+                "unfit-response",
+                "what is to be shown is the value of a definite integral",
+                "add task: definite",
+            )
         if not definite and "numeric" in raw.get("responses", ()):
             self._report(
                 ("responses",),

@@ -359,6 +359,9 @@ def _response(
             constant = bank.conventions.constant
             rubric = wording.rubric(question.integrand, template.variable, question.key, constant)
             return wording.prompt_free(integral), FreeExpression(rubric=rubric)
+        case "show-that":
+            guide = wording.marking_guide(question.key, question.working)
+            return wording.prompt_show_that(integral, question.key), FreeExpression(rubric=guide)
         case "first-step":
             return prompt_first_step(integral), _task(bank, template, question, form, stream)
         case "find-fault":

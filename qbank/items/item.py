@@ -301,6 +301,7 @@ class Item:
             "evaluation",
             "coefficients",
             "free-expression",
+            "show-that",
         ]
         | TaskName
     ):
@@ -317,6 +318,6 @@ class Item:
             case Coefficients():
                 return "coefficients"
             case FreeExpression():
-                return "free-expression"
+                return "free-expression" if self.limits is None else "show-that"
             case WorkingTask(task=task):
                 return task

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from qbank.items.item import Coefficients, FractionEntry, Prose, Through
 from qbank.items.matched import Matching
 from qbank.maths.equation import Equation, Statement
@@ -19,11 +21,12 @@ from qbank.maths.expression import (
 from qbank.maths.functions import FUNCTIONS
 from qbank.messages import Message, prose, say, say_count, together
 from qbank.techniques.first_step import FirstStep
-from qbank.techniques.presenting import with_constant
+from qbank.techniques.presenting import Row, with_constant
 
 __all__ = [
     "equivalent_feedback",
     "key_feedback",
+    "marking_guide",
     "prompt_choice",
     "prompt_coefficients",
     "prompt_evaluation",
@@ -32,6 +35,7 @@ __all__ = [
     "prompt_numeric",
     "prompt_row",
     "prompt_several",
+    "prompt_show_that",
     "rubric",
     "significant_figures",
     "slip_feedback",
@@ -226,6 +230,34 @@ def slip_feedback(sentence: str) -> Prose:
 def two_slips(first: str, second: str) -> Message:
     """What to say of an answer with two slips in it, from what is said of each."""
     return say("Two slips have come together. {first} {second}", first=first, second=second)
+
+
+def prompt_show_that(integral: Integral, value: Expression) -> Prose:
+    """The question whose answer is known; the integral and its value stand apart, so that either can be read back."""
+    return prose(
+        "Show that {integral} is equal to {value}. Write down each line of your working.",
+        integral=integral,
+        value=value,
+    )
+
+
+def marking_guide(value: Expression, working: Iterable[Row]) -> Prose:
+    """How a person marks a working whose end is known: the lines that earn the marks."""
+    begin = prose(
+        "The value {answer} is given, and earns nothing by itself. The marks are for these lines, or for others that"
+        " prove it:",
+        answer=value,
+    )
+    lines: list[Prose] = []
+    for row in working:
+        if row.reason:
+            lines += (_side_by_side(row), (say("[{reason}]", reason=row.reason),))
+    return together(begin, *lines)
+
+
+def _side_by_side(row: Row) -> Prose:
+    """The statements of a row."""
+    return together(*((statement,) for statement in row.statements), between=", ")
 
 
 def rubric(integrand: Expression, variable: Symbol, key: Expression, constant: str) -> Prose:

@@ -211,7 +211,7 @@ def _answers(entry: Json) -> Answers:
                 keyed=response["decimal"],
                 exact=key,
             )
-        case "free-expression":
+        case "free-expression" | "show-that":
             return ModelAnswer(answer=key)
         case "coefficients":
             return _form(entry)

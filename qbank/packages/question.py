@@ -254,6 +254,11 @@ class Question:
     language: str = "en"
 
     @property
+    def is_shown(self) -> bool:
+        """Whether the value is given and its working asked for, which a person marks."""
+        return isinstance(self.answers, ModelAnswer) and self.integral.lower is not None
+
+    @property
     def kind(self) -> str:
         """The kind of item, as a table calls it."""
         forms = {
@@ -268,4 +273,6 @@ class Question:
         if isinstance(self.answers, AskedTask):
             return self.answers.task.replace("-", " ")
         form = "evaluation" if self.condition is not None else forms[type(self.answers)]
+        if self.is_shown:
+            form = "show that"
         return f"{form}, {'antiderivative' if self.integral.lower is None else 'definite integral'}"

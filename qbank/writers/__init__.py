@@ -96,6 +96,7 @@ _ALL_FORMS = _TASKS | {
     "evaluation",
     "coefficients",
     "free-expression",
+    "show-that",
 }
 _TESTS = frozenset({"sections", "time-limit", "total-marks"})
 _QTI = _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
@@ -110,6 +111,7 @@ _INSTEAD_IN_QTI12 = {
     "evaluation": "a short answer with a list of accepted spellings, as for a number",
     "coefficients": "an essay, marked by a person",
     "free-expression": "an essay, marked by a person",
+    "show-that": "an essay, marked by a person",
     "rubric": "the key and the marks stand with the worked solution, which is for after the answer",
     "spoken": "spoken words stand in attributes of the HTML, which a system may drop",
 }

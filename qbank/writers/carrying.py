@@ -20,6 +20,7 @@ FEATURES: Mapping[str, str] = MappingProxyType(
         "evaluation": "the value of an antiderivative, a number within bounds, marked by the system",
         "coefficients": "the coefficients of a given form, marked by the system by differentiation",
         "free-expression": "any expression, marked by a person or by qbank",
+        "show-that": "a working towards a value that is given, marked by a person",
         "rubric": "the key and the marks, for the person who marks",
         "feedback": "feedback for each option and each slip",
         "worked-solution": "the worked solution",

@@ -55,6 +55,7 @@ def test_what_a_qti_package_is_said_to_carry_is_in_it(name: str) -> None:
         "several-answers",
         "matching",
         "evaluation",
+        "show-that",
         *TASKS,
         *OF_TESTS,
     } == {feature for feature, sign in signs.items() if sign in data}

@@ -42,6 +42,7 @@ INTERACTIONS = {
     "evaluation": ("textEntryInteraction", "responseprocessing"),
     "coefficients": ("textEntryInteraction", "responseprocessing"),
     "free-expression": ("extendedTextInteraction", "human"),
+    "show-that": ("extendedTextInteraction", "human"),
 }
 
 

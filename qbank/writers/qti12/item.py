@@ -44,6 +44,7 @@ _PROFILES = {
     "evaluation": "cc.fib.v0p1",
     "coefficients": "cc.essay.v0p1",
     "free-expression": "cc.essay.v0p1",
+    "show-that": "cc.essay.v0p1",
 }
 #: weights in the profile are whole numbers from 1 to this
 _HEAVIEST = 99
