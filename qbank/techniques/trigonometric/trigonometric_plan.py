@@ -19,6 +19,7 @@ from qbank.maths.expression import (
     Differential,
     Expression,
     Integer,
+    Product,
     Quotient,
     Root,
     Symbol,
@@ -137,8 +138,8 @@ class TrigonometricPlan:
             else:
                 tree = power_tree(self._squared_root(), abs(n))
             (above if n > 0 else below).append(tree)
-        body = Quotient(product(*above), product(*below)) if below else product(*above)
-        return self.rate() if body == Integer(1) else product(body, self.rate())
+        body = Quotient(_side_by_side(above), _side_by_side(below)) if below else None
+        return _side_by_side([*above, self.rate()] if body is None else [body, self.rate()])
 
     def _replaced(self, base: Expression) -> Expression:
         """A polynomial in x with x replaced."""
@@ -201,6 +202,13 @@ def _letter_for(*trees: Expression) -> Symbol | None:
     """A letter for an angle that does not occur."""
     used = frozenset[Symbol]().union(*(tree.symbols() for tree in trees))
     return next((letter for letter in _LETTERS if letter not in used), None)
+
+
+def _side_by_side(factors: list[Expression]) -> Expression:
+    """A product in which each factor keeps what it is: `(2 cos t)(2 cos t)`."""
+    if not factors:
+        return Integer(1)
+    return factors[0] if len(factors) == 1 else Product(tuple(factors))
 
 
 def _common(sizes: list[Surd]) -> Fraction:

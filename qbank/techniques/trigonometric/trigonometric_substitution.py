@@ -63,7 +63,9 @@ def _worked(integrand: Expression, found: Found) -> WorkedSolution:
     front = found.whole_front()
     simple = before_integral(front, Integral(found.outer, letter))
     if simple != written:
-        working.step(simple, "simplify", say("Simplify, and take the numbers outside."))
+        plain_number = found.front.square == 1
+        said = say("Simplify.") if plain_number else say("Simplify, and take the numbers outside.")
+        working.step(simple, "simplify", said)
     if found.apart is not None:
         said = say("Sine squared and cosine squared add up to 1; this takes the fraction apart.")
         working.step(before_integral(front, Integral(found.apart, letter)), "pythagorean-identity", said)

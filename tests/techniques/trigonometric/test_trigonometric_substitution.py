@@ -119,7 +119,7 @@ def test_declined(text: str) -> None:
 def test_the_board() -> None:
     assert board(solved(TECHNIQUE, "sqrt(4 - x^2)"))[1:] == [
         "t = arcsin(x/2); x = 2 sin t; dx = 2 cos t dt; sqrt(4 - x^2) = 2 cos t",
-        "∫ 2(cos t) * 2 cos t dt",
+        "∫ (2 cos t) (2 cos t) dt",
         "4 ∫ cos^2 t dt",
         "4 ∫ (1 + cos 2t)/2 dt",
         "2 ∫ (1 + cos 2t) dt",
