@@ -86,7 +86,9 @@ class AssessmentBuilder:
             for place, name in enumerate(by.get(kind, ())):
                 if name in known:
                     continue
-                real = kind == "techniques" and (name in {one.identifier for one in TECHNIQUES} or is_way(name))
+                real = kind == "techniques" and (
+                    name in {one.identifier for one in TECHNIQUES} or is_way(name)
+                )
                 message = f"no template of the bank has the {word} {name!r}"
                 if kind == "templates":
                     message = f"the bank has no template {name!r}"

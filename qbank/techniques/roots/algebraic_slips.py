@@ -117,7 +117,7 @@ _ROWS: tuple[tuple[str, str, _Wrong], ...] = (
     ),
     (
         "inner-coefficient-forgotten",
-        say("Divide by the coefficient under the root when the differential is replaced."),
+        say("Divide by the coefficient of the variable when the differential is replaced."),
         _slope_forgotten,
     ),
     (

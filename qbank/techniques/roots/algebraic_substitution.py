@@ -12,10 +12,10 @@ from functools import lru_cache
 
 from qbank.maths.constant_factor import before_integral
 from qbank.maths.expression import Expression, Integral, Symbol
-from qbank.messages import say
+from qbank.messages import Message, say
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
 from qbank.techniques.roots.algebraic_slips import Found, algebraic_slips
-from qbank.techniques.roots.root_substitution import root_substitution
+from qbank.techniques.roots.root_substitution import RootSubstitution, root_substitution
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution, Working
 
@@ -41,10 +41,18 @@ def algebraic_substitution(solve: Solver) -> Technique:
 
     return Technique(
         identifier=_IDENTIFIER,
-        title="Substitution: u is a root",
+        title="Substitution: u is a root, a bracket or an exponential",
         work=work,
         slips=algebraic_slips(find),
     )
+
+
+def _reason(seen: RootSubstitution) -> Message:
+    if seen.seen.index > 1:
+        return say("Substitute the root, and solve for what is under it.")
+    if seen.seen.power:
+        return say("Substitute the bracket: a power of one letter can be multiplied out.")
+    return say("Substitute the exponential: what is left is a fraction in the new letter.")
 
 
 def _worked(integrand: Expression, variable: Symbol, found: Found) -> WorkedSolution:
@@ -54,7 +62,7 @@ def _worked(integrand: Expression, variable: Symbol, found: Found) -> WorkedSolu
         seen.letter,
         seen.meaning,
         *seen.equations(),
-        reason=say("Substitute the root, and solve for what is under it."),
+        reason=_reason(seen),
     )
     line = before_integral(seen.front, Integral(seen.outer, seen.letter))
     working.step(
@@ -62,5 +70,8 @@ def _worked(integrand: Expression, variable: Symbol, found: Found) -> WorkedSolu
     )
     carry(working, found.solution.lines, lambda line: multiplied(seen.front, line))
     answer = found.answer(found.solution.antiderivative)
-    working.step(answer, "substitute-back", say("Put the root back for {letter}.", letter=seen.letter.name))
+    back = say("Put the root back for {letter}.", letter=seen.letter.name)
+    if seen.seen.index == 1:
+        back = say("Put the function back for {letter}.", letter=seen.letter.name)
+    working.step(answer, "substitute-back", back)
     return working.finish()

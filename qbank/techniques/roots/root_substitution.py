@@ -4,6 +4,7 @@ x sqrt(2x + 1)        u = sqrt(2x + 1),  x = (u^2 - 1)/2,  dx = u du
 1/(sqrt x + cbrt x)   u = x^(1/6),       x = u^6,          dx = 6u^5 du
 x^3/sqrt(x^2 + 4)     u = sqrt(x^2 + 4), x^2 = u^2 - 4,    x dx = u du
 sqrt(e^x - 1)         u = sqrt(e^x - 1), e^x = u^2 + 1,    dx = 2u/(u^2 + 1) du
+x (1 - x)^9           u = 1 - x,         x = 1 - u,        dx = -du
 """
 
 from __future__ import annotations
@@ -26,11 +27,13 @@ from qbank.maths.expression import (
     Symbol,
     as_fraction,
     product,
+    sum_of,
 )
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.tidying import scaled, tidy
 from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.roots.plain_inner import plain_inner
 from qbank.techniques.roots.radicals import Radical, radical, rate_of_exponential
 
 __all__ = ["RootSubstitution", "root_substitution"]
@@ -62,23 +65,24 @@ class RootSubstitution:
 
     @property
     def meaning(self) -> Expression:
-        """The root."""
-        return Root(self.seen.under, self.seen.index)
+        """The root, or the bracket or exponential itself."""
+        return Root(self.seen.under, self.seen.index) if self.seen.index > 1 else self.seen.under
 
-    def equations(self) -> tuple[Equation, Equation]:
-        """What x (or its power, or the exponential) is in u, and what dx is."""
+    def equations(self) -> tuple[Equation, ...]:
+        """What x (or its power, or the exponential under a root) is in u, and what dx is."""
         seen, x = self.seen, self.variable
         t = power_tree(x, Fraction(seen.power)) if seen.power else _exponential(seen.rate, x)
         beside = power_tree(x, Fraction(seen.power - 1)) if seen.power > 1 else Integer(1)
         left = tidy(product(beside, Differential(x)))
         right = tidy(product(_rate(seen, self.letter).tree(), Differential(self.letter)))
-        return Equation(t, _inverse(seen, self.letter)), Equation(left, right)
+        inverse, rate = Equation(t, _inverse(seen, self.letter)), Equation(left, right)
+        return (rate,) if t == self.meaning else (inverse, rate)
 
 
 def root_substitution(
     integrand: Expression, variable: Symbol, *, shift_sign: int = 1
 ) -> RootSubstitution | None:
-    """The substitution of the only root in an integrand, or None when something else is left.
+    """The substitution of the only root in an integrand, else of a bracket or exponential; None when something is left.
 
     Args:
         integrand: any expression.
@@ -90,7 +94,7 @@ def root_substitution(
     >>> found.front.coefficient, found.outer == Symbol("u") ** 2 - 1
     (Fraction(1, 2), True)
     """
-    seen = radical(integrand, variable)
+    seen = radical(integrand, variable) or plain_inner(integrand, variable)
     if seen is None:
         return None
     letter = spare_letter(product(integrand, variable))
@@ -222,7 +226,7 @@ def _tree(
 def _neat(whole: Factored, letter: Symbol) -> Factored:
     """Polynomials in u in order, their number and their power of u in front."""
     parts = [number(whole.coefficient)]
-    for base, n in whole.powers:
+    for base, n in _without_negative_powers(whole, letter).powers:
         coefficients = as_polynomial(base, letter)
         if coefficients is None or n.denominator != 1 or not coefficients:
             parts.append(Factored(coefficient=Fraction(1), powers=((_inside(base, letter), n),)))
@@ -245,6 +249,21 @@ def _neat(whole: Factored, letter: Symbol) -> Factored:
         joined.powers, key=lambda pair: (pair[0] != letter, as_polynomial(pair[0], letter) is None)
     )
     return Factored(coefficient=joined.coefficient, powers=tuple(order))
+
+
+def _without_negative_powers(whole: Factored, letter: Symbol) -> Factored:
+    """Sums such as u + 1/u as (u^2 + 1)/u."""
+    parts = [number(whole.coefficient)]
+    for base, n in whole.powers:
+        terms = [factored(term) for term in base.terms] if isinstance(base, Sum) else []
+        lowest = min((term.exponent(letter) for term in terms), default=Fraction(0))
+        if lowest < 0 and n.denominator == 1:
+            raised = power_tree(letter, -lowest)
+            cleared = tidy(sum_of(*(times(term, factored(raised)).tree() for term in terms)))
+            parts += [_power_of(letter, lowest * n), _power_of(cleared, n)]
+        else:
+            parts.append(Factored(coefficient=Fraction(1), powers=((base, n),)))
+    return times(*parts)
 
 
 def _inside(tree: Expression, letter: Symbol) -> Expression:

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from math import isqrt
 
 from qbank.maths.constant_factor import number, times
 from qbank.maths.expression import (
@@ -20,12 +21,14 @@ from qbank.maths.expression import (
     Expression,
     Integer,
     Power,
+    Product,
+    Quotient,
     Sum,
     Symbol,
     sum_of,
 )
 from qbank.maths.factors import Factored, factored
-from qbank.maths.polynomial import as_polynomial
+from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.tidying import scaled, split_coefficient
 from qbank.techniques.standard.standard_functions import FUNCTION_POWERS
 
@@ -46,11 +49,21 @@ def ordered(tree: Expression) -> Expression:
     tree = tree.rebuild(ordered)
     match tree:
         case Sum(terms):
-            return sum_of(*sorted(terms, key=_key))
+            return sum_of(*sorted(map(_monomial, terms), key=_key))
         case Apply("exp", argument):
             return Power(E, argument)
         case _:
             return tree
+
+
+def _monomial(term: Expression) -> Expression:
+    """`(2x)^2`, which a derivative may hold, as `4x^2`; other terms as they are."""
+    body = split_coefficient(term)[1]
+    if isinstance(body, Power) and isinstance(body.base, Product | Quotient):
+        seen = factored(term)
+        if len(seen.powers) == 1 and isinstance(seen.powers[0][0], Symbol):
+            return seen.tree()
+    return term
 
 
 def _key(tree: Expression) -> tuple[str, str]:
@@ -81,8 +94,12 @@ def sums_divided(seen: Factored, variable: Symbol, wanted: frozenset[Expression]
     parts = [number(seen.coefficient)]
     for base, exponent in seen.powers:
         whole = _one(base, exponent)
-        if variable in base.symbols() and isinstance(base, Sum) and _is_small(exponent):
-            divided = times(*_sum(base, exponent, variable))
+        if variable in base.symbols() and isinstance(base, Sum):
+            divided = (
+                times(*_sum(base, exponent, variable))
+                if _is_small(exponent)
+                else _polynomial_under_root(base, exponent, variable)
+            )
             if wanted is None or any(part in wanted for part, _ in divided.powers):
                 whole = divided
         parts.append(whole)
@@ -99,11 +116,20 @@ def _parts(seen: Factored, variable: Symbol) -> Iterator[Factored]:
         match base:
             case Apply(function, argument) if function in FUNCTION_POWERS and exponent.denominator == 1:
                 yield from _function(function, argument, exponent)
+            case Power(constant, Sum(terms)) if constant == E and any(map(_has_exponential, terms)):
+                # e^(e^x + x) is e^(e^x) times e^x
+                for term in terms:
+                    rate, body = split_coefficient(term)
+                    yield _one(Power(E, body), exponent * rate)
             case Power(constant, inner) if variable not in constant.symbols():
                 rate, body = split_coefficient(inner)
                 yield _one(Power(constant, body), exponent * rate)
             case _:
                 yield _one(base, exponent)
+
+
+def _has_exponential(tree: Expression) -> bool:
+    return any(isinstance(node, Power) and node.base == E for node in tree.walk())
 
 
 def _is_small(exponent: Fraction) -> bool:
@@ -141,6 +167,25 @@ def _sum(base: Sum, exponent: Fraction, variable: Symbol) -> Iterator[Factored]:
     rest = sum_of(*sorted((_divided(term, lead) for term in terms), key=_key))
     if rest != Integer(1):
         yield _one(rest, exponent)
+
+
+def _polynomial_under_root(base: Sum, exponent: Fraction, variable: Symbol) -> Factored:
+    """A power of a polynomial with the size of its first number in front, where its root is a number too.
+
+    The sign stays under the root: 1 - x^2/4 is (4 - x^2)/4.
+    """
+    whole = as_polynomial(base, variable)
+    root = None if not whole else _square_root(abs(whole[-1]))
+    if whole is None or root is None or exponent.denominator != 2 or abs(exponent) > _POWER_LIMIT:
+        return _one(base, exponent)
+    rest = ordered(polynomial_tree(tuple(c / root**2 for c in whole), variable))
+    return times(number(root ** int(2 * exponent)), _one(rest, exponent))
+
+
+def _square_root(value: Fraction) -> Fraction | None:
+    above, below = isqrt(value.numerator), isqrt(value.denominator)
+    root = Fraction(above, below)
+    return root if root**2 == value else None
 
 
 def _power_sum(base: Sum, variable: Symbol) -> dict[Fraction, Fraction] | None:
