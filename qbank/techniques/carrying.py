@@ -49,7 +49,10 @@ def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression
                 placed = place(step)
                 if not working.stands(placed):  # a constant that is taken out may stand outside already
                     working.step(placed, line.rule, line.reason)
-            case "let", (Equation(Symbol() as letter, meaning), Equation(_, rate)):
+            case "let", (
+                Equation(Symbol() as letter, meaning),
+                Equation(Differential(known), rate),
+            ) if known == letter:
                 working.let(letter, meaning, _without_differential(rate), line.reason)
             case "let", (Equation(),) if (called := defined_by(line.statements)) is not None:
                 working.call(called, line.reason)

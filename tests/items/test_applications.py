@@ -110,7 +110,9 @@ def test_the_picture(application: str) -> None:
         numbers = (element.get("d") or "").replace(",", " ").translate(str.maketrans("MLCZ", "    ")).split()
         assert all(len(number.partition(".")[2]) <= 2 for number in numbers)
     words = "".join(map(str, top.itertext()))
-    assert plain(item.key) not in {"".join(map(str, label.itertext())) for label in top.iter(f"{SVG}text")}, words
+    assert plain(item.key) not in {"".join(map(str, label.itertext())) for label in top.iter(f"{SVG}text")}, (
+        words
+    )
     assert figure_file(item.figure) == figure_file(first(application).figure)  # type: ignore[arg-type]
 
 

@@ -13,7 +13,7 @@ from typing import TypeAlias
 from qbank.maths.constant_factor import number
 from qbank.maths.expression import Expression, Symbol
 from qbank.messages import say
-from qbank.techniques.carrying import multiplied
+from qbank.techniques.carrying import Solver, multiplied
 from qbank.techniques.roots.root_substitution import RootSubstitution, root_substitution
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
 from qbank.techniques.standard.standard_sums import expanded_plan, plan_as_written
@@ -39,8 +39,8 @@ class Found:
 _Wrong: TypeAlias = Callable[[Found, WorkedSolution], Expression | None]
 
 
-def algebraic_slips(find: Callable[[Expression, Symbol], Found | None]) -> tuple[Slip, ...]:
-    """The slips, given what finds the substitution."""
+def algebraic_slips(find: Callable[[Expression, Symbol], Found | None], solve: Solver) -> tuple[Slip, ...]:
+    """The slips, given what finds the substitution and what solves an integral in u."""
 
     def slip(name: str, sentence: str, wrong: _Wrong) -> Slip:
         def answer(solution: WorkedSolution) -> Expression | None:
@@ -52,7 +52,16 @@ def algebraic_slips(find: Callable[[Expression, Symbol], Found | None]) -> tuple
 
         return Slip(identifier=f"root-{name}", sentence=sentence, answer=answer)
 
+    def du_for_dx(found: Found, _: WorkedSolution) -> Expression | None:
+        bare = solve(found.seen.bare, found.seen.letter)
+        return None if bare is None else put_back(bare.antiderivative, found.seen.letter, found.seen.meaning)
+
     return (
+        slip(
+            "differential-not-replaced",
+            say("The differential must be replaced as well: dx is not du."),
+            du_for_dx,
+        ),
         *(slip(*row) for row in _ROWS),
         sign_of_a_term_lost("root"),
         last_term_lost("root"),
@@ -65,10 +74,6 @@ def _integral(tree: Expression, found: Found) -> Expression | None:
     letter = found.seen.letter
     plan = plan_as_written(tree, letter) or expanded_plan(tree, letter)
     return None if plan is None else put_back(plan.answer(), letter, found.seen.meaning)
-
-
-def _du_for_dx(found: Found, _: WorkedSolution) -> Expression | None:
-    return _integral(found.seen.bare, found)
 
 
 def _sign_in_solving(found: Found, solution: WorkedSolution) -> Expression | None:
@@ -100,11 +105,6 @@ def _root_not_put_back(found: Found, _: WorkedSolution) -> Expression | None:
 
 
 _ROWS: tuple[tuple[str, str, _Wrong], ...] = (
-    (
-        "differential-not-replaced",
-        say("The differential must be replaced as well: dx is not du."),
-        _du_for_dx,
-    ),
     (
         "sign-in-solving-for-x",
         say("Check what x is in the new letter: a term that is moved to the other side changes its sign."),

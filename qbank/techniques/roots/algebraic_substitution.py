@@ -43,7 +43,7 @@ def algebraic_substitution(solve: Solver) -> Technique:
         identifier=_IDENTIFIER,
         title="Substitution: u is a root, a bracket or an exponential",
         work=work,
-        slips=algebraic_slips(find),
+        slips=algebraic_slips(find, solve),
     )
 
 

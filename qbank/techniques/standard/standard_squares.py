@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from qbank.maths.constant_factor import in_front, number, over, times
+from qbank.maths.constant_factor import in_front, number, times
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import (
     Apply,
@@ -26,15 +26,16 @@ from qbank.maths.expression import (
     as_fraction,
     product,
 )
-from qbank.maths.factors import Factored, factored
+from qbank.maths.factors import Factored
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.surds import Surd, square_root
 from qbank.maths.tidying import split_coefficient
 from qbank.messages import say, together
 from qbank.techniques.standard.linear_inner import Inner, as_inner
+from qbank.techniques.standard.standard_letters import LetterSquareTerm, standard_letter_square
 from qbank.techniques.standard.standard_terms import Habit, slope_factor
 
-__all__ = ["LetterSquareTerm", "SquareTerm", "standard_square"]
+__all__ = ["SquareTerm", "standard_square"]
 
 
 _ONE = Surd(Fraction(1))
@@ -134,51 +135,6 @@ def _expanded_times(factor: Expression, inner: Inner) -> Expression:
     return product(factor, inner.tree)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LetterSquareTerm:
-    """`constant / (u^2 + c^2)` with a letter in c: `1/(a^2 + b^2 x^2)`.
-
-    The inverse sine has no such form here: `arcsin(x/a)` would want a to be positive.
-
-    Attributes:
-        constant: the constant in front.
-        inner: u.
-        below: the sum as it was written.
-        root: c.
-    """
-
-    constant: Factored
-    inner: Inner
-    below: Expression
-    root: Factored
-
-    @property
-    def reason(self) -> str:
-        """What the teacher says."""
-        return _tangent_reason(number=True, slope=not self.inner.plain)
-
-    def core(self) -> Expression:
-        """The standard form."""
-        return Quotient(Integer(1), self.below)
-
-    def draft(self) -> Expression | None:
-        """Nothing in between."""
-        return None
-
-    def answer(self, habit: Habit = "right") -> Expression:
-        """The inverse tangent, with its factor in front."""
-        if habit == "differentiated":
-            return in_front(self.constant, derivative(self.core(), self.inner.variable))
-        if habit == "logarithm of the denominator":
-            return in_front(self.constant, Apply("ln", self.below))
-        ratio = times(factored(self.inner.tree), over(self.root)).tree()
-        argument = self.inner.tree if habit == "ratio ignored" else ratio
-        front = number(1) if habit == "front factor ignored" else over(self.root)
-        return in_front(
-            times(self.constant, slope_factor(self.inner, habit), front), Apply("arctan", argument)
-        )
-
-
 def standard_square(
     constant: Factored, moving: Factored, variable: Symbol
 ) -> SquareTerm | LetterSquareTerm | None:
@@ -190,7 +146,7 @@ def standard_square(
         return None
     seen = _squares(base, variable)
     if seen is None:
-        return _with_letters(constant, base, variable) if exponent == -1 else None
+        return standard_letter_square(constant, base, exponent, variable)
     p, q, u = seen
     under_root = exponent != -1
     if q <= 0 or (p > 0) == under_root:
@@ -216,25 +172,3 @@ def _squares(base: Sum, variable: Symbol) -> tuple[Fraction, Fraction, Expressio
         if q is not None and isinstance(body, Power) and as_fraction(body.exponent) == 2:
             return p, q, body.base
     return None
-
-
-def _with_letters(constant: Factored, base: Sum, variable: Symbol) -> LetterSquareTerm | None:
-    """See `u^2 + c^2` where both terms are squares by their looks."""
-    fixed = [term for term in base.terms if variable not in term.symbols()]
-    moving = [term for term in base.terms if variable in term.symbols()]
-    if len(fixed) != 1 or len(moving) != 1:
-        return None
-    root, u = _root(fixed[0]), _root(moving[0])
-    inner = None if u is None else as_inner(u.tree(), variable)
-    if root is None or inner is None:
-        return None
-    return LetterSquareTerm(constant=constant, inner=inner, below=base, root=root)
-
-
-def _root(term: Expression) -> Factored | None:
-    """The root of a term that is a square by its looks: `3a` of `9a^2`."""
-    seen = factored(term)
-    size = square_root(seen.coefficient) if seen.coefficient > 0 else None
-    if size is None or size.radicand != 1 or any(n % 2 for _, n in seen.powers):
-        return None
-    return Factored(coefficient=size.rational, powers=tuple((base, n / 2) for base, n in seen.powers))

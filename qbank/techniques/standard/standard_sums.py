@@ -281,9 +281,9 @@ def _base_and_exponent(tree: Expression) -> tuple[Expression, Expression] | None
 
 
 def _may_be_base(base: Expression) -> bool:
-    """Whether `base^x` is an exponential with a logarithm that is not 0: no letter, no number but a positive one."""
+    """Whether `base^x` is an exponential with a logarithm that is not 0; a letter is taken to be such a base."""
     value = as_fraction(base)
-    return base == E if value is None else value > 0 and value != 1
+    return base == E or isinstance(base, Symbol) if value is None else value > 0 and value != 1
 
 
 def _combined(exponents: list[tuple[Expression, Fraction]], variable: Symbol) -> Expression:

@@ -29,6 +29,13 @@ TABLE = [
     ("sqrt(e^x - 1)", "2 sqrt(e^x - 1) - 2 arctan(sqrt(e^x - 1))"),
     ("e^(sqrt(x))", "2 sqrt(x) e^(sqrt(x)) - 2e^(sqrt(x))"),
     ("1/(x sqrt(x^2 - 1))", "arctan(sqrt(x^2 - 1))"),
+    ("x (1 - x)^9", "1/11 (1 - x)^11 - 1/10 (1 - x)^10"),
+    ("x/(x + 3)^4", "-1/(2(x + 3)^2) + 1/(x + 3)^3"),
+    ("1/(e^x + e^(-x))", "arctan(e^x)"),
+    ("1/(e^x - e^(-x))^2", "-1/(2(e^(2x) - 1))"),
+    ("e^(3x)/(e^(2x) + 1)", "e^x - arctan(e^x)"),
+    ("3x^2 (2x + 1)^6", None),
+    ("1/(x + x^(-1/3))", None),
     ("5 x^2 sqrt(1 - x)", None),
     ("x cbrt(1 - x)", None),
     ("1/(sqrt(x) + cbrt(x))", None),
@@ -42,6 +49,9 @@ TABLE = [
     ("a x sqrt(x + 2)", None),
     ("sqrt(x + 1)/(x + 5) + 0", None),
 ]
+
+#: an answer of one function leaves few numbers to be wrong in
+FEW_SLIPS = ("1/(e^x + e^(-x))",)
 
 DECLINED = [
     "x^2",
@@ -64,7 +74,7 @@ DECLINED_TOO = [
 
 @pytest.mark.parametrize(("text", "expected"), TABLE)
 def test_solved_and_slips_refuted(text: str, expected: str | None) -> None:
-    check_solved(TECHNIQUE, text, expected, slips=2)
+    check_solved(TECHNIQUE, text, expected, slips=1 if text in FEW_SLIPS else 2)
 
 
 @pytest.mark.parametrize("text", [*DECLINED, *DECLINED_TOO])

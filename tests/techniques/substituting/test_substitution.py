@@ -96,6 +96,11 @@ ANSWERS = [
     ("pi x cos(x^2)", "x^2", "1/2 pi sin(x^2)"),
     ("sin(x) (cos(x)^2 + 3 cos(x))", "cos x", "-1/3 cos^3 x - 3/2 cos^2 x"),
     ("u e^(x^2) x", "x^2", "1/2 u e^(x^2)"),
+    ("arccos(2x)/sqrt(1 - 4x^2)", "arccos 2x", "-1/4 (arccos 2x)^2"),
+    ("arcsin(x/2)/sqrt(4 - x^2)", "arcsin(x/2)", "1/2 (arcsin(x/2))^2"),
+    ("arctan(3x)/(1 + 9x^2)", "arctan 3x", "1/6 (arctan 3x)^2"),
+    ("arsinh(x/2)/sqrt(x^2 + 4)", "arsinh(x/2)", "1/2 (arsinh(x/2))^2"),
+    ("e^(e^x + x)", "e^x", "e^(e^x)"),
 ]
 
 
