@@ -1,141 +1,252 @@
-"""Worked solutions beside SymPy's step-by-step integrator, on the same published rows in the same run.
+"""Published integrals worked line by line, beside SymPy's step-by-step integrator: `python -m tests.reference.stepwise`.
 
-    python -m tests.reference.stepwise        a table by the chapter that a row stands in; some minutes
-    python -m tests.reference.stepwise -v     and the rows that are not worked
+    python -m tests.reference.stepwise --every 8 --limit 10
 
-The rows are those of course books and handbooks: the exercises of OpenStax Calculus 2 (odd numbers, indefinite), those
-of Stewart as the Rubi suite has them, Thompson's table, and the handbooks (DLMF 4.10, 4.26, 4.40; Abramowitz & Stegun
-p. 77). Ours counts when every line was proved; SymPy's when no integral is left in `manualintegrate`, right or not.
+Kinds are told by where a row was published: the section of a textbook, or the part of a suite that is sorted by the shape of
+the integrand. So neither program chooses them. A row counts for us when every line is proved, for SymPy when nothing is left
+to be integrated and its answer is not refuted. A row is stopped after so many seconds, for both. Seconds are the
+processor's, so that a busy machine changes nothing. Both keep what they remember from row to row.
 """
 
 from __future__ import annotations
 
-import argparse
 import csv
-import re
 import signal
 import time
-from collections.abc import Callable, Iterator
+from argparse import ArgumentParser
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import partial
+from itertools import islice
+from pathlib import Path
 from statistics import median
+from types import FrameType
+from typing import Any, TypeVar
 
+import sympy
+from sympy.integrals.manualintegrate import manualintegrate
+
+from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.expression import Expression, Symbol
-from qbank.maths.oracle import to_sympy
-from qbank.techniques.planner import solve
+from qbank.maths.notation import plain
+from qbank.maths.oracle import from_sympy, to_sympy
+from qbank.maths.reading import ReadingError, read
+from qbank.maths.verdict import Refuted
+from qbank.techniques import solve
 from tests.reference.report import shared
-from tests.reference.rows import ReadingError, Row, rows
-from tests.reference.verdicts import RIGHT
 
-LIMIT = 10
+__all__ = ["KINDS", "Kind", "Worked", "compare", "rows_of"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Attempt:
-    """One row tried by one route."""
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Rows that were published as being of one kind.
 
-    solved: bool
+    Attributes:
+        name: of the technique, and where the rows stand.
+        file: the file beside the checkout.
+        starts: how their locators (or sources) begin.
+        spread: whether the suite has so many that every so many are taken.
+    """
+
+    name: str
+    file: str
+    starts: tuple[str, ...]
+    spread: bool = False
+
+
+_T = TypeVar("_T")
+
+KINDS = (
+    Kind("substitution (OpenStax 1.5)", "openstax", ("sec. 1.5",)),
+    Kind("exponentials, logarithms (OpenStax 1.6)", "openstax", ("sec. 1.6",)),
+    Kind("inverse circular functions (OpenStax 1.7)", "openstax", ("sec. 1.7",)),
+    Kind("parts (OpenStax 3.1)", "openstax", ("sec. 3.1",)),
+    Kind("powers of circular functions (OpenStax 3.2)", "openstax", ("sec. 3.2",)),
+    Kind("trigonometric substitution (OpenStax 3.3)", "openstax", ("sec. 3.3",)),
+    Kind("partial fractions (OpenStax 3.4)", "openstax", ("sec. 3.4",)),
+    Kind("a course, mixed (Stewart)", "rubi", ("0 Independent test suites/Stewart",), spread=True),
+    Kind("a course, mixed (Apostol)", "rubi", ("0 Independent test suites/Apostol",), spread=True),
+    Kind(
+        "handbooks (DLMF, Abramowitz & Stegun, Thompson, Peirce)", "tables", ("NIST", "Abr", "S. P.", "B. O.")
+    ),
+    Kind(
+        "rational functions (Rubi 1.3.1)",
+        "rubi",
+        ("1 Algebraic functions/1.3 Miscellaneous/1.3.1",),
+        spread=True,
+    ),
+    Kind(
+        "products of linear factors and roots (Rubi 1.1.1)",
+        "rubi",
+        ("1 Algebraic functions/1.1 Binomial products/1.1.1",),
+        spread=True,
+    ),
+    Kind(
+        "roots of quadratics (Rubi 1.1.2, 1.2.1.1)",
+        "rubi",
+        (
+            "1 Algebraic functions/1.1 Binomial products/1.1.2",
+            "1 Algebraic functions/1.2 Trinomial products/1.2.1 Quadratic/1.2.1.1",
+        ),
+        spread=True,
+    ),
+    Kind("exponentials (Rubi 2)", "rubi", ("2 Exp",), spread=True),
+    Kind("logarithms (Rubi 3)", "rubi", ("3 Log",), spread=True),
+    Kind(
+        "powers of circular functions (Rubi 4.1.0 to 4.6.0)",
+        "rubi",
+        tuple(
+            f"4 Trig functions/4.{k} {name}/4.{k}.0"
+            for k, name in enumerate(("Sine", "Cosine", "Tangent", "Cotangent", "Secant", "Cosecant"), 1)
+        ),
+        spread=True,
+    ),
+    Kind(
+        "a + b sin, a + b cos below (Rubi 4.1.1.1, 4.2.1.1)",
+        "rubi",
+        ("4 Trig functions/4.1 Sine/4.1.1.1", "4 Trig functions/4.2 Cosine/4.2.1.1"),
+    ),
+    Kind("different angles (Rubi 4.7.1)", "rubi", ("4 Trig functions/4.7 Miscellaneous/4.7.1",), spread=True),
+    Kind("inverse circular functions (Rubi 5)", "rubi", ("5 Inv",), spread=True),
+    Kind("hyperbolic functions (Rubi 6)", "rubi", ("6 Hyp",), spread=True),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One row: whether each program worked it, and how long it took.
+
+    Attributes:
+        ours: by our techniques, every line proved.
+        seconds: of ours.
+        theirs: by SymPy.
+        their_seconds: of SymPy.
+        technique: ours, or empty.
+        integrand: the row.
+    """
+
+    ours: bool
     seconds: float
+    theirs: bool
+    their_seconds: float
+    technique: str
+    integrand: Expression
 
 
-class _LateError(Exception):
-    pass
+def rows_of(kind: Kind, folder: Path, every: int) -> Iterator[tuple[Expression, Symbol]]:
+    """The indefinite rows of a kind that are right and in the reader's language."""
+    with (folder / f"{kind.file}.csv").open(encoding="utf-8", newline="") as file:
+        column = "source" if kind.file == "tables" else "locator"
+        right = (
+            row
+            for row in csv.DictReader(file)
+            if row[column].startswith(kind.starts) and not row.get("lower") and row["status"].startswith("ok")
+        )
+        for row in islice(right, 0, None, every if kind.spread else 1):
+            variable = Symbol(row["variable"])
+            try:
+                yield read(row["integrand"].replace("E**", "e**"), variable=variable).tree, variable
+            except ReadingError:
+                continue
 
 
-def chapters() -> Iterator[tuple[str, Row]]:
-    """The rows, each with its chapter."""
-    for name, chapter in (("openstax", _openstax), ("tables", _handbook), ("rubi", _stewart)):
-        path = shared() / "reference" / f"{name}.csv"
-        places = {record["id"]: record for record in csv.DictReader(path.open(encoding="utf-8", newline=""))}
-        for row in rows(path):
-            label = chapter(places[row.name])
-            if label and row.status in RIGHT:
-                yield label, row
+class _TooLongError(Exception):
+    """A row took longer than it may."""
 
 
-def _openstax(record: dict[str, str]) -> str:
-    found = re.match(r"sec\. (\d\.\d [^;]*);", record["locator"])
-    return "" if found is None or record["lower"] else f"OpenStax {found.group(1)}"
+@contextmanager
+def _at_most(seconds: float) -> Iterator[None]:
+    def stop(_number: int, _frame: FrameType | None) -> None:
+        raise _TooLongError
 
-
-def _handbook(record: dict[str, str]) -> str:
-    source = record["source"]
-    if "DLMF" in source:
-        return f"DLMF {'.'.join(record['locator'].split('.')[:2])}"
-    if "Thompson" in source:
-        return "Thompson 1914"
-    return "Abramowitz & Stegun" if "Abramowitz" in source else ""
-
-
-def _stewart(record: dict[str, str]) -> str:
-    return "Stewart, as in the Rubi suite" if "Stewart" in record["locator"] else ""
-
-
-def ours(integrand: Expression, variable: Symbol) -> bool:
-    """Whether there is a worked solution; every line of one is proved as it is written."""
-    return solve(integrand, variable) is not None
-
-
-def sympys(integrand: Expression, variable: Symbol) -> bool:
-    """Whether SymPy's step-by-step integrator leaves no integral."""
-    import sympy
-    from sympy.integrals.manualintegrate import manualintegrate
-
-    tree = to_sympy(integrand)
-    positive = {s: sympy.Symbol(s.name, positive=True) for s in tree.free_symbols if s.name != variable.name}
-    letter = next((s for s in tree.free_symbols if s.name == variable.name), sympy.Symbol(variable.name))
-    return not manualintegrate(tree.subs(positive), letter).has(sympy.Integral)
-
-
-def tried(route: Callable[[Expression, Symbol], bool], integrand: Expression, variable: Symbol) -> Attempt:
-    """One route on one row, stopped at the limit."""
-
-    def stop(*_: object) -> None:
-        raise _LateError
-
-    signal.signal(signal.SIGALRM, stop)
-    start = time.perf_counter()
-    signal.alarm(LIMIT)
+    before = signal.signal(signal.SIGPROF, stop)
+    signal.setitimer(signal.ITIMER_PROF, seconds)
     try:
-        solved = route(integrand, variable)
-    except Exception:  # noqa: BLE001 - a route that fails has not solved the row
-        solved = False
+        yield
     finally:
-        signal.alarm(0)
-    return Attempt(solved=solved, seconds=time.perf_counter() - start)
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, before)
 
 
-def line(label: str, pairs: list[tuple[Attempt, Attempt]]) -> str:
-    """Rows, how many each route solves, the medians in ms and their ratio."""
-    mine, theirs = zip(*pairs, strict=True)
-    times = [median(attempt.seconds for attempt in side) * 1e3 for side in (mine, theirs)]
-    counts = [sum(attempt.solved for attempt in side) for side in (mine, theirs)]
+def compare(rows: Iterable[tuple[Expression, Symbol]], limit: float) -> list[Worked]:
+    """Work rows by both."""
+    found = []
+    for integrand, variable in rows:
+        technique, seconds = _timed(partial(_ours, integrand, variable), limit)
+        theirs, their_seconds = _timed(partial(_theirs, integrand, variable), limit)
+        answered = theirs is not None and not _is_refuted(theirs, integrand, variable)
+        found.append(
+            Worked(technique is not None, seconds, answered, their_seconds, technique or "", integrand)
+        )
+    return found
+
+
+def _ours(integrand: Expression, variable: Symbol) -> str | None:
+    solution = solve(integrand, variable)
+    return None if solution is None else solution.technique
+
+
+def _theirs(integrand: Expression, variable: Symbol) -> Any:
+    tree = to_sympy(integrand)
+    letter = next((one for one in tree.free_symbols if one.name == variable.name), None)
+    if letter is None:
+        return tree * sympy.Symbol(variable.name, real=True)
+    answer = manualintegrate(tree, letter)
+    return None if answer.has(sympy.Integral) else answer
+
+
+def _timed(work: Callable[[], _T | None], limit: float) -> tuple[_T | None, float]:
+    start = time.process_time()
+    try:
+        with _at_most(limit):
+            found = work()
+    except Exception:  # noqa: BLE001 - a program that fails has not worked the row
+        found = None
+    return found, time.process_time() - start
+
+
+def _is_refuted(answer: Any, integrand: Expression, variable: Symbol) -> bool:
+    """Whether an answer is certainly wrong; what we cannot read is not."""
+    tree = from_sympy(answer)
+    return tree is not None and isinstance(decide_antiderivative(tree, integrand, variable), Refuted)
+
+
+def line(name: str, found: list[Worked]) -> str:
+    """One row of the table."""
+    ours, theirs = (
+        median(times) * 1000 for times in zip(*((w.seconds, w.their_seconds) for w in found), strict=True)
+    )
     return (
-        f"{label:34s}{len(pairs):6d}{counts[0]:6d} {counts[0] / len(pairs):6.1%}{counts[1]:7d}"
-        f"{times[0]:9.1f}{times[1]:9.1f}{times[1] / times[0]:7.0f}"
+        f"{name:58s}{len(found):6d}{sum(w.ours for w in found):7d}{sum(w.theirs for w in found):7d}"
+        f"{ours:10.1f}{theirs:10.1f}{theirs / ours:8.0f}"
     )
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description="Worked solutions beside SymPy's manualintegrate.")
-    parser.add_argument("-v", "--verbose", action="store_true", help="name the rows that are not worked")
-    verbose = parser.parse_args().verbose
-    found: dict[str, list[tuple[Attempt, Attempt]]] = {}
-    missing = []
-    for label, row in chapters():
-        try:
-            integrand, _ = row.trees()
-        except ReadingError:
-            continue
-        pair = tried(ours, integrand, row.variable), tried(sympys, integrand, row.variable)
-        found.setdefault(label, []).append(pair)
-        if not pair[0].solved:
-            missing.append(f"  {row.name}  {row.integrand}{'' if pair[1].solved else '   (nor by SymPy)'}")
-    print(f"{'rows of':34s}{'rows':>6}{'ours':>6} {'':6}{'SymPy':>7}{'ms':>9}{'ms':>9}{'ratio':>7}")
-    for label, pairs in found.items():
-        print(line(label, pairs))
-    print(line("all", [pair for pairs in found.values() for pair in pairs]))
-    if verbose:
-        print("not worked:", *missing, sep="\n")
+    """Print a line for each kind, one for all, and one for each technique of ours that was taken."""
+    parser = ArgumentParser(description=__doc__)
+    parser.add_argument(
+        "--every", type=int, default=1, help="of the kinds with many rows, take every so many"
+    )
+    parser.add_argument("--limit", type=float, default=10.0, help="seconds for a row")
+    parser.add_argument("--missing", action="store_true", help="list the rows that SymPy alone works")
+    options = parser.parse_args()
+    print(f"{'kind':58s}  rows   ours  SymPy   ours ms  SymPy ms   ratio")
+    everything: list[Worked] = []
+    compare([(Symbol("x"), Symbol("x"))], options.limit)  # so that nothing is loaded while the clock runs
+    for kind in KINDS:
+        found = compare(rows_of(kind, shared() / "reference", options.every), options.limit)
+        everything += found
+        print(line(kind.name, found), flush=True)
+        for one in found if options.missing else ():
+            if one.theirs and not one.ours:
+                print(f"    {plain(one.integrand)}")
+    print(line("all", everything))
+    print("\nrows that we work, by the technique taken first (so none is missing in our column)")
+    for technique in dict.fromkeys(sorted(one.technique for one in everything if one.ours)):
+        print(line(technique, [one for one in everything if one.technique == technique]))
 
 
 if __name__ == "__main__":
