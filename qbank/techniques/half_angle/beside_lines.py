@@ -89,7 +89,7 @@ def beside_lines(working: Working, way: InLetter) -> None:
         "substitution",
         say("Write everything in {letter}.", letter=letter.name),
     )
-    carry(working, way.solution.lines, lambda line: multiplied(way.front, line))
+    carry(working, way.lines, lambda line: multiplied(way.front, line))
     working.step(
         way.answer(),
         "substitute-back",

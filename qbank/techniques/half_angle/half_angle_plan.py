@@ -26,7 +26,14 @@ from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.half_angle.circle import COSINE, SINE
 from qbank.techniques.half_angle.circular_fraction import CircularFraction, circular_fraction
 from qbank.techniques.half_angle.letter_fraction import ZERO, LetterFraction
-from qbank.techniques.half_angle.letter_kinds import HALF_ANGLE, InLetter, LetterKind, in_letter, slope
+from qbank.techniques.half_angle.letter_kinds import (
+    HALF_ANGLE,
+    InLetter,
+    LetterKind,
+    gone_wrong,
+    in_letter,
+    slope,
+)
 from qbank.techniques.standard.standard_sums import expanded_terms, plan_as_written
 
 __all__ = ["HalfAngle", "half_angle", "with_half_angle"]
@@ -128,7 +135,7 @@ def half_angle(integrand: Expression, variable: Symbol) -> HalfAngle | None:
 
 def with_half_angle(plan: HalfAngle, kind: LetterKind) -> InLetter | None:
     """The integral in t with another kind of substitution, for a slip."""
-    return in_letter(plan.way.seen, kind, plan.way.letter, frozenset())
+    return gone_wrong(plan.way, kind)
 
 
 def _divided(seen: CircularFraction) -> tuple[Expression, CircularFraction] | None:

@@ -77,7 +77,7 @@ def _letter_lines(working: Working, plan: HalfAngle) -> None:
         "simplify",
         say("Multiply above and below by one plus {letter} squared, and simplify.", letter=letter.name),
     )
-    carry(working, way.solution.lines, lambda line: beside(multiplied(way.front, line)))
+    carry(working, way.lines, lambda line: beside(multiplied(way.front, line)))
     put_back = beside(way.answer())
     working.step(
         put_back,

@@ -11,18 +11,30 @@ What is left is a fraction of polynomials, which standard forms, quadratics and 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import number, over, times
-from qbank.maths.expression import Apply, E, Expression, Integer, Power, Quotient, Sum, Symbol, sum_of
+from qbank.maths.expression import (
+    Apply,
+    E,
+    Expression,
+    Integer,
+    Integral,
+    Power,
+    Quotient,
+    Sum,
+    Symbol,
+    sum_of,
+)
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, tidy
 from qbank.techniques.carrying import letters_of, multiplied
 from qbank.techniques.circular.angles import Angle
 from qbank.techniques.fractions import partial_fractions
+from qbank.techniques.fractions.partial_fractions_plan import partial_plan
 from qbank.techniques.half_angle.circle import (
     COSINE,
     EXPONENTIAL,
@@ -37,10 +49,12 @@ from qbank.techniques.half_angle.circle import (
 from qbank.techniques.half_angle.circular_fraction import CircularFraction
 from qbank.techniques.half_angle.letter_fraction import ONE, ZERO, LetterFraction, polynomial
 from qbank.techniques.quadratics import quadratic_denominator
+from qbank.techniques.quadratics.denominator_plan import plan_of
 from qbank.techniques.standard import standard_forms
-from qbank.techniques.substituting import substitution
-from qbank.techniques.substituting.substitution_search import put_back
-from qbank.techniques.working import WorkedSolution
+from qbank.techniques.standard.standard_sums import plan_as_written
+from qbank.techniques.substituting import substitution as by_substitution
+from qbank.techniques.substituting.substitution_search import put_back, substitution
+from qbank.techniques.working import Line
 
 __all__ = [
     "COS",
@@ -53,6 +67,7 @@ __all__ = [
     "TANH",
     "InLetter",
     "LetterKind",
+    "gone_wrong",
     "in_letter",
     "slope",
 ]
@@ -64,7 +79,7 @@ _ANGLES_BACK = ("tan", "half", "exp")
 
 _SOLVERS = (
     standard_forms.TECHNIQUE,
-    substitution.TECHNIQUE,
+    by_substitution.TECHNIQUE,
     quadratic_denominator.TECHNIQUE,
     partial_fractions.TECHNIQUE,
 )
@@ -129,7 +144,8 @@ class InLetter:
         fraction: the integrand in the letter, for an angle of slope 1.
         front: the constant in front of the integral in the letter.
         outer: the integrand in the letter, without a constant.
-        solution: its worked solution.
+        antiderivative: its antiderivative.
+        lines: how that is worked; none for a slip, of which only the answer is wanted.
     """
 
     seen: CircularFraction
@@ -138,7 +154,8 @@ class InLetter:
     fraction: LetterFraction
     front: Factored
     outer: Expression
-    solution: WorkedSolution
+    antiderivative: Expression
+    lines: tuple[Line, ...]
 
     @property
     def meaning(self) -> Expression:
@@ -147,7 +164,7 @@ class InLetter:
 
     def answer(self, meaning: Expression | None = None) -> Expression:
         """The antiderivative in the variable; with another meaning of the letter, a slip."""
-        whole = multiplied(self.front, self.solution.antiderivative)
+        whole = multiplied(self.front, self.antiderivative)
         if meaning is None and self.kind.name in _ANGLES_BACK:
             return _neat_terms(put_back(self._angles_back(whole), self.letter, self.meaning))
         return put_back(whole, self.letter, self.meaning if meaning is None else meaning)
@@ -184,7 +201,7 @@ def slope(seen: CircularFraction) -> Factored:
 def in_letter(
     seen: CircularFraction, kind: LetterKind, letter: Symbol, taken: frozenset[Symbol]
 ) -> InLetter | None:
-    """The integral after a substitution, solved; None where it does not fit or is not solved.
+    """The integral after a substitution, worked; None where it does not fit or is not solved.
 
     Args:
         seen: the integrand.
@@ -192,17 +209,46 @@ def in_letter(
         letter: its letter.
         taken: letters that the working may not use again.
     """
+    way = _unsolved(seen, kind, letter)
+    if way is None:
+        return None
+    found = (technique.work(way.outer, letter) for technique in _SOLVERS)
+    solution = next((one for one in found if one is not None), None)
+    if solution is None or letters_of(solution) & taken:
+        return None
+    return replace(way, antiderivative=solution.antiderivative, lines=solution.lines)
+
+
+def gone_wrong(right: InLetter, kind: LetterKind) -> InLetter | None:
+    """The integral after a substitution with a slip in it, its answer without lines; None where it makes no difference.
+
+    Args:
+        right: the integral without the slip.
+        kind: the substitution with it.
+    """
+    way = _unsolved(right.seen, kind, right.letter)
+    if way is None or way.fraction == right.fraction:
+        return None
+    plans = (find(way.outer, way.letter) for find in (plan_as_written, substitution, plan_of, partial_plan))
+    plan = next((plan for plan in plans if plan is not None), None)
+    return None if plan is None else replace(way, antiderivative=plan.answer())
+
+
+def _unsolved(seen: CircularFraction, kind: LetterKind, letter: Symbol) -> InLetter | None:
     fraction = kind.fraction(seen)
     if fraction is None:
         return None
     size, outer = fraction.written(letter)
-    found = (technique.work(outer, letter) for technique in _SOLVERS)
-    solution = next((one for one in found if one is not None), None)
-    if solution is None or letters_of(solution) & taken:
-        return None
     front = times(seen.constant, number(size), over(slope(seen)))
     return InLetter(
-        seen=seen, kind=kind, letter=letter, fraction=fraction, front=front, outer=outer, solution=solution
+        seen=seen,
+        kind=kind,
+        letter=letter,
+        fraction=fraction,
+        front=front,
+        outer=outer,
+        antiderivative=Integral(outer, letter),
+        lines=(),
     )
 
 

@@ -11,19 +11,19 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from qbank.maths.constant_factor import number, times
-from qbank.maths.expression import Apply, Expression, Symbol
+from qbank.maths.expression import Apply, Expression
 from qbank.messages import say
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.half_angle.letter_fraction import ONE, polynomial
-from qbank.techniques.half_angle.letter_kinds import InLetter, LetterKind, slope
-from qbank.techniques.half_angle.shorter_way import shorter_way, with_kind
+from qbank.techniques.half_angle.letter_kinds import InLetter, LetterKind, gone_wrong, slope
+from qbank.techniques.half_angle.shorter_way import shorter_way
 from qbank.techniques.slips import differentiated_instead
 from qbank.techniques.technique import Slip
 from qbank.techniques.working import WorkedSolution
 
 __all__ = ["SLIPS"]
 
-_Wrong: TypeAlias = Callable[[InLetter, Expression, Symbol], Expression | None]
+_Wrong: TypeAlias = Callable[[InLetter], Expression | None]
 
 
 def _slip(wrong: _Wrong) -> Callable[[WorkedSolution], Expression | None]:
@@ -31,7 +31,7 @@ def _slip(wrong: _Wrong) -> Callable[[WorkedSolution], Expression | None]:
         way = shorter_way(solution.integrand, solution.variable)
         if not isinstance(way, InLetter):
             return None
-        found = wrong(way, solution.integrand, solution.variable)
+        found = wrong(way)
         if found is None or found == solution.antiderivative:
             return None
         return found if solution.variable in found.symbols() else None
@@ -39,38 +39,38 @@ def _slip(wrong: _Wrong) -> Callable[[WorkedSolution], Expression | None]:
     return answer
 
 
-def _with(kind: LetterKind, integrand: Expression, variable: Symbol) -> Expression | None:
-    changed = with_kind(integrand, variable, kind)
+def _with(way: InLetter, kind: LetterKind) -> Expression | None:
+    changed = gone_wrong(way, kind)
     return None if changed is None else changed.answer()
 
 
-def _minus_lost(way: InLetter, _: Expression, __: Symbol) -> Expression | None:
+def _minus_lost(way: InLetter) -> Expression | None:
     return multiplied(number(-1), way.answer()) if way.kind.name == "cos" else None
 
 
-def _plus_in_identity(way: InLetter, integrand: Expression, variable: Symbol) -> Expression | None:
+def _plus_in_identity(way: InLetter) -> Expression | None:
     """`sin^2 = 1 + cos^2`, or `1 - tan^2 = sec^2`."""
     square = polynomial(1, 0, -1).inverse() if way.kind.name == "tan" else polynomial(1, 0, 1)
     kind = replace(way.kind, circle=replace(way.kind.circle, square=square))
-    return _with(kind, integrand, variable)
+    return _with(way, kind)
 
 
-def _secant_lost(way: InLetter, integrand: Expression, variable: Symbol) -> Expression | None:
+def _secant_lost(way: InLetter) -> Expression | None:
     """The integrand in tangents, with du for dx."""
     if way.kind.name != "tan":
         return None
-    return _with(replace(way.kind, rate=ONE), integrand, variable)
+    return _with(way, replace(way.kind, rate=ONE))
 
 
-def _slope_forgotten(way: InLetter, _: Expression, __: Symbol) -> Expression:
+def _slope_forgotten(way: InLetter) -> Expression:
     return multiplied(slope(way.seen), way.answer())
 
 
-def _slope_multiplied(way: InLetter, _: Expression, __: Symbol) -> Expression:
+def _slope_multiplied(way: InLetter) -> Expression:
     return multiplied(times(slope(way.seen), slope(way.seen)), way.answer())
 
 
-def _partner_back(way: InLetter, _: Expression, __: Symbol) -> Expression:
+def _partner_back(way: InLetter) -> Expression:
     partner = {"cos": "sin", "sin": "cos", "tan": "cot"}[way.kind.name]
     return way.answer(Apply(partner, way.seen.angle.tree))
 

@@ -22,7 +22,7 @@ from qbank.techniques.half_angle.letter_kinds import COS, SIN, TAN, InLetter, Le
 from qbank.techniques.standard import standard_forms
 from qbank.techniques.working import WorkedSolution
 
-__all__ = ["Cancelled", "cancelled", "shorter_way", "with_kind"]
+__all__ = ["Cancelled", "cancelled", "shorter_way", "shortest"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,16 +43,16 @@ def shorter_way(integrand: Expression, variable: Symbol) -> Cancelled | InLetter
     whole = cancelled(seen, variable, (COS, SIN))
     if whole is not None:
         return whole
-    ways = [way for kind in (COS, SIN, TAN) if (way := with_kind(integrand, variable, kind)) is not None]
-    return min(ways, key=lambda way: way.fraction.size, default=None)
+    return shortest(seen, integrand, (COS, SIN, TAN))
 
 
-def with_kind(integrand: Expression, variable: Symbol, kind: LetterKind) -> InLetter | None:
-    """The integrand after one substitution, else None."""
-    seen = circular_fraction(integrand, variable)
-    if seen is None:
-        return None
-    return in_letter(seen, kind, spare_letter(integrand), integrand.symbols())
+def shortest(seen: CircularFraction, integrand: Expression, kinds: tuple[LetterKind, ...]) -> InLetter | None:
+    """The substitution that leaves the shortest fraction, among those that can be worked."""
+    fractions = ((kind, kind.fraction(seen)) for kind in kinds)
+    fits = [(kind, fraction.size) for kind, fraction in fractions if fraction is not None]
+    letter, taken = spare_letter(integrand), integrand.symbols()
+    ways = (in_letter(seen, kind, letter, taken) for kind, _ in sorted(fits, key=lambda pair: pair[1]))
+    return next((way for way in ways if way is not None), None)
 
 
 def cancelled(

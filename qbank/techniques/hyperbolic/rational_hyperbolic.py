@@ -87,7 +87,7 @@ def _exponential_lines(working: Working, way: InLetter) -> None:
         "simplify",
         say("Clear the fractions within the fraction, and simplify."),
     )
-    carry(working, way.solution.lines, lambda line: multiplied(way.front, line))
+    carry(working, way.lines, lambda line: multiplied(way.front, line))
     working.step(
         way.answer(), "substitute-back", say("Put the exponential back for {letter}.", letter=letter.name)
     )

@@ -11,20 +11,20 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from qbank.maths.constant_factor import number, times
-from qbank.maths.expression import Apply, Expression, Symbol
+from qbank.maths.expression import Apply, Expression
 from qbank.messages import say
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.half_angle.circle import COSINE, SINE, TANGENT, Value
 from qbank.techniques.half_angle.letter_fraction import ONE, polynomial
-from qbank.techniques.half_angle.letter_kinds import InLetter, slope
-from qbank.techniques.hyperbolic.rational_way import rational_way, with_hyperbolic_kind
+from qbank.techniques.half_angle.letter_kinds import InLetter, gone_wrong, slope
+from qbank.techniques.hyperbolic.rational_way import rational_way
 from qbank.techniques.slips import differentiated_instead
 from qbank.techniques.technique import Slip
 from qbank.techniques.working import WorkedSolution
 
 __all__ = ["SLIPS"]
 
-_Wrong: TypeAlias = Callable[[InLetter, Expression, Symbol], Expression | None]
+_Wrong: TypeAlias = Callable[[InLetter], Expression | None]
 
 #: what the squares are on the circle
 _OF_THE_CIRCLE = {"cosh": COSINE.square, "sinh": SINE.square, "tanh": TANGENT.square}
@@ -35,7 +35,7 @@ def _slip(wrong: _Wrong) -> Callable[[WorkedSolution], Expression | None]:
         way = rational_way(solution.integrand, solution.variable)
         if not isinstance(way, InLetter):
             return None
-        found = wrong(way, solution.integrand, solution.variable)
+        found = wrong(way)
         if found is None or found == solution.antiderivative:
             return None
         return found if solution.variable in found.symbols() else None
@@ -43,53 +43,53 @@ def _slip(wrong: _Wrong) -> Callable[[WorkedSolution], Expression | None]:
     return answer
 
 
-def _changed(way: InLetter, integrand: Expression, variable: Symbol, **changes: object) -> Expression | None:
-    found = with_hyperbolic_kind(integrand, variable, replace(way.kind, **changes))  # type: ignore[arg-type]
+def _changed(way: InLetter, **changes: object) -> Expression | None:
+    found = gone_wrong(way, replace(way.kind, **changes))  # type: ignore[arg-type]
     return None if found is None else found.answer()
 
 
-def _circular_identity(way: InLetter, integrand: Expression, variable: Symbol) -> Expression | None:
+def _circular_identity(way: InLetter) -> Expression | None:
     square = _OF_THE_CIRCLE.get(way.kind.name)
     if square is None:
         return None
-    return _changed(way, integrand, variable, circle=replace(way.kind.circle, square=square))
+    return _changed(way, circle=replace(way.kind.circle, square=square))
 
 
-def _minus_given(way: InLetter, _: Expression, __: Symbol) -> Expression | None:
+def _minus_given(way: InLetter) -> Expression | None:
     return multiplied(number(-1), way.answer()) if way.kind.name == "cosh" else None
 
 
-def _differential_not_replaced(way: InLetter, integrand: Expression, variable: Symbol) -> Expression | None:
+def _differential_not_replaced(way: InLetter) -> Expression | None:
     if way.kind.name not in ("exp", "tanh"):
         return None
-    return _changed(way, integrand, variable, rate=ONE)
+    return _changed(way, rate=ONE)
 
 
-def _halves_lost(way: InLetter, integrand: Expression, variable: Symbol) -> Expression | None:
+def _halves_lost(way: InLetter) -> Expression | None:
     """`cosh x = u + 1/u`."""
     if way.kind.name != "exp":
         return None
     circle = way.kind.circle
     sine, cosine = (Value(a=one.a.times(polynomial(2))) for one in (circle.sine, circle.cosine))
-    return _changed(way, integrand, variable, circle=replace(circle, sine=sine, cosine=cosine))
+    return _changed(way, circle=replace(circle, sine=sine, cosine=cosine))
 
 
-def _minus_of_sinh_lost(way: InLetter, integrand: Expression, variable: Symbol) -> Expression | None:
+def _minus_of_sinh_lost(way: InLetter) -> Expression | None:
     if way.kind.name != "exp":
         return None
     circle = way.kind.circle
-    return _changed(way, integrand, variable, circle=replace(circle, sine=circle.cosine))
+    return _changed(way, circle=replace(circle, sine=circle.cosine))
 
 
-def _slope_forgotten(way: InLetter, _: Expression, __: Symbol) -> Expression:
+def _slope_forgotten(way: InLetter) -> Expression:
     return multiplied(slope(way.seen), way.answer())
 
 
-def _slope_multiplied(way: InLetter, _: Expression, __: Symbol) -> Expression:
+def _slope_multiplied(way: InLetter) -> Expression:
     return multiplied(times(slope(way.seen), slope(way.seen)), way.answer())
 
 
-def _partner_back(way: InLetter, _: Expression, __: Symbol) -> Expression | None:
+def _partner_back(way: InLetter) -> Expression | None:
     partner = {"cosh": "sinh", "sinh": "cosh", "tanh": "coth"}.get(way.kind.name)
     return None if partner is None else way.answer(Apply(partner, way.seen.angle.tree))
 

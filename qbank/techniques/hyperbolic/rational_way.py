@@ -12,13 +12,12 @@ from __future__ import annotations
 from functools import lru_cache
 
 from qbank.maths.expression import Expression, Symbol
-from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.half_angle.circular_fraction import circular_fraction
 from qbank.techniques.half_angle.letter_fraction import LetterFraction
-from qbank.techniques.half_angle.letter_kinds import COSH, EXP, SINH, TANH, InLetter, LetterKind, in_letter
-from qbank.techniques.half_angle.shorter_way import Cancelled, cancelled
+from qbank.techniques.half_angle.letter_kinds import COSH, EXP, SINH, TANH, InLetter
+from qbank.techniques.half_angle.shorter_way import Cancelled, cancelled, shortest
 
-__all__ = ["rational_way", "with_hyperbolic_kind"]
+__all__ = ["rational_way"]
 
 
 @lru_cache(maxsize=64)
@@ -30,19 +29,9 @@ def rational_way(integrand: Expression, variable: Symbol) -> Cancelled | InLette
     whole = cancelled(seen, variable, (COSH, SINH))
     if whole is not None:
         return whole
-    found = (with_hyperbolic_kind(integrand, variable, kind) for kind in (COSH, SINH, TANH))
-    ways = [way for way in found if way is not None and not (way.kind is TANH and _at_one(way.fraction))]
-    if ways:
-        return min(ways, key=lambda way: way.fraction.size)
-    return with_hyperbolic_kind(integrand, variable, EXP)
-
-
-def with_hyperbolic_kind(integrand: Expression, variable: Symbol, kind: LetterKind) -> InLetter | None:
-    """The integrand after one substitution, else None."""
-    seen = circular_fraction(integrand, variable, hyperbolic=True)
-    if seen is None:
-        return None
-    return in_letter(seen, kind, spare_letter(integrand), integrand.symbols())
+    tangents = TANH.fraction(seen)
+    kinds = (COSH, SINH) if tangents is None or _at_one(tangents) else (COSH, SINH, TANH)
+    return shortest(seen, integrand, kinds) or shortest(seen, integrand, (EXP,))
 
 
 def _at_one(fraction: LetterFraction) -> bool:
