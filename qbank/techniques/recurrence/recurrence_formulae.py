@@ -19,7 +19,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from qbank.maths.constant_factor import ONE, before_integral, in_front, number, over, times
-from qbank.maths.expression import Expression, Integer, Integral, Symbol, sum_of
+from qbank.maths.expression import Expression, Integer, Integral, Power, Symbol, as_fraction, sum_of
 from qbank.maths.factors import factored
 from qbank.messages import Message, say
 from qbank.techniques.indexed_integral import IndexedIntegral, spare_names
@@ -33,6 +33,9 @@ from qbank.techniques.working import WorkedSolution, Working
 __all__ = ["TECHNIQUE"]
 
 _IDENTIFIER = "recurrence-formulae"
+
+#: it comes first for powers from this one on, and for some from a higher one on
+_FEWEST = 5
 
 
 # a technique and each of its slips look at one integrand in turn
@@ -65,7 +68,10 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
 
 
 def _is_first(integrand: Expression, variable: Symbol) -> bool:
-    """Whether the usual way would do the same thing five times or more."""
+    """Whether the usual way would do the same thing five times or more; most integrands have no such power at all."""
+    powers = (as_fraction(node.exponent) for node in integrand.walk() if isinstance(node, Power))
+    if not any(abs(n) >= _FEWEST for n in powers if n is not None):
+        return False
     plan = _find(integrand, variable)
     return plan is not None and plan.is_first
 
