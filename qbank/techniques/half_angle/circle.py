@@ -80,6 +80,8 @@ class Circle:
 
     def times(self, one: Value, other: Value) -> Value:
         """The product of two values."""
+        if one.b == other.b == ZERO:
+            return Value(a=one.a.times(other.a))
         return Value(
             a=one.a.times(other.a).plus(one.b.times(other.b).times(self.square)),
             b=one.a.times(other.b).plus(one.b.times(other.a)),
@@ -91,14 +93,16 @@ class Circle:
         Raises:
             ZeroDivisionError: it is 0.
         """
+        if one.b == ZERO:
+            return Value(a=one.a.inverse())
         opposite = Value(a=one.a, b=one.b.times(polynomial(-1)))
         norm = self.times(one, opposite).a.inverse()
         return Value(a=opposite.a.times(norm), b=opposite.b.times(norm))
 
     def of_multiple(self, times: int) -> tuple[Value, Value]:
         """Sine and cosine of a multiple of the angle."""
-        sine, cosine = Value(a=ZERO), Value(a=ONE)
-        for _ in range(abs(times)):
+        sine, cosine = (self.sine, self.cosine) if times else (Value(a=ZERO), Value(a=ONE))
+        for _ in range(abs(times) - 1):
             sine, cosine = (
                 self.times(sine, self.cosine).plus(self.times(cosine, self.sine)),
                 self.times(cosine, self.cosine).plus(

@@ -51,11 +51,17 @@ class LetterFraction:
 
     def plus(self, other: LetterFraction) -> LetterFraction:
         """The sum."""
+        if not (self.over and other.over):
+            return self if self.over else other
+        if self.is_polynomial and other.is_polynomial:
+            return LetterFraction(over=added(self.over, other.over), under=self.under)
         over = added(multiplied(self.over, other.under), multiplied(other.over, self.under))
         return _in_lowest_terms(over, multiplied(self.under, other.under))
 
     def times(self, other: LetterFraction) -> LetterFraction:
         """The product."""
+        if self.is_polynomial and other.is_polynomial and len(self.over) + len(other.over) < _DEGREE_LIMIT:
+            return LetterFraction(over=multiplied(self.over, other.over), under=self.under)
         return _in_lowest_terms(multiplied(self.over, other.over), multiplied(self.under, other.under))
 
     def inverse(self) -> LetterFraction:

@@ -229,7 +229,7 @@ def gone_wrong(right: InLetter, kind: LetterKind) -> InLetter | None:
     way = _unsolved(right.seen, kind, right.letter)
     if way is None or way.fraction == right.fraction:
         return None
-    plans = (find(way.outer, way.letter) for find in (plan_as_written, substitution, plan_of, partial_plan))
+    plans = (find(way.outer, way.letter) for find in (plan_as_written, plan_of, partial_plan, substitution))
     plan = next((plan for plan in plans if plan is not None), None)
     return None if plan is None else replace(way, antiderivative=plan.answer())
 
