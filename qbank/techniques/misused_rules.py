@@ -69,9 +69,7 @@ def misused_rules(integrand: Expression, variable: Symbol) -> Iterator[Misused]:
             yield Misused("variable-taken-out", shown, why, product(front, rest.antiderivative))
     slope = derivative(integrand, variable)
     if variable in slope.symbols():
-        shown = (say("Differentiate the integrand."),)
-        why = (say("That is the other way round: the question asks for the integral."),)
-        yield Misused("differentiated-instead", shown, why, slope)
+        yield _differentiated(slope, product_rule=len(moving) > 1, quotient_rule=bool(above and below))
     letter = spare_letter(integrand)
     for base, exponent in factored(integrand).powers:
         if variable not in base.symbols() or as_inner(base, variable) or base == E:
@@ -90,6 +88,17 @@ def misused_rules(integrand: Expression, variable: Symbol) -> Iterator[Misused]:
                 coefficient=Fraction(1), powers=tuple(p for p in factored(integrand).powers if p[0] != base)
             )
             yield Misused("function-raised-like-a-variable", shown, why, product(raised, others.tree()))
+
+
+def _differentiated(slope: Expression, *, product_rule: bool, quotient_rule: bool) -> Misused:
+    """A rule of differentiation used where an integral is asked for."""
+    name, shown = "differentiated-instead", say("Differentiate the integrand.")
+    if quotient_rule:
+        name, shown = "quotient-rule-used", say("Use the quotient rule on the numerator and the denominator.")
+    elif product_rule:
+        name, shown = "product-rule-used", say("Use the product rule on the factors.")
+    why = say("This is a way to differentiate; the question asks for the integral.")
+    return Misused(name, (shown,), (why,), slope)
 
 
 def _halves(moving: tuple[Expression, ...]) -> tuple[list[Expression], list[Expression]]:

@@ -153,7 +153,11 @@ def _fronts(at: Place) -> Iterator[WrongLine]:
     if len(integrals) != 1:
         return
     ((front, integral),) = integrals
-    old = [one[0] for one in integral_terms(at.before) if not isinstance(one, Expression)]
+    old = [
+        times(one[0], split_constant(one[1].integrand, one[1].variable)[0])
+        for one in integral_terms(at.before)
+        if not isinstance(one, Expression)
+    ]
 
     def changed(constant: Factored) -> tuple[Statement, ...]:
         return (_together(tuple((constant, integral) if one == (front, integral) else one for one in terms)),)
@@ -191,10 +195,11 @@ def _fronts(at: Place) -> Iterator[WrongLine]:
                 statements=changed(times(front, number(-1))),
                 ratio=number(-1),
             )
-    elif len(old) == len(terms) == 1 and old[0] != front and at.rule != "constant-factor":
+    elif len(old) == len(terms) == 1 and old[0] != front:
+        # a number that only comes out of the integral is not one that this step brings
         yield WrongLine(
             slip="number-in-front-lost",
-            sentence=say("A number goes in front of the integral in this line; it is missing."),
+            sentence=say("This step brings a number in front of the integral; it is missing."),
             statements=changed(old[0]),
             ratio=times(old[0], over(front)),
         )

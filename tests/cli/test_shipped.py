@@ -16,6 +16,7 @@ LIBRARY = Path(__file__).parents[2] / "qbank" / "bank" / "library"
 FURTHER = open_bank(LIBRARY / "saltmarrow-further-integration.yaml")
 DEFINITE = open_bank(LIBRARY / "saltmarrow-definite.yaml")
 RECURRENCE = open_bank(LIBRARY / "saltmarrow-recurrence.yaml")
+WORKING = open_bank(LIBRARY / "saltmarrow-working.yaml")
 GERMAN = open_bank(LIBRARY / "saltmarrow-deutsch.yaml")
 
 
@@ -42,7 +43,11 @@ def test_a_file_of_that_name_comes_first(tmp_path: Path, monkeypatch: pytest.Mon
 
 @pytest.mark.parametrize(
     ("bank", "template"),
-    [(bank, template) for bank in (FURTHER, DEFINITE, RECURRENCE, GERMAN) for template in bank.templates],
+    [
+        (bank, template)
+        for bank in (FURTHER, DEFINITE, RECURRENCE, WORKING, GERMAN)
+        for template in bank.templates
+    ],
     ids=lambda value: value.identifier,
 )
 def test_a_template_has_enough_clones_and_no_problems(bank: Bank, template: Template) -> None:

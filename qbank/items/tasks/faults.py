@@ -19,7 +19,7 @@ _LETTERS = "ABCDEFGHIJ"
 #: with fewer lines there is nothing to look for, with more nobody reads on
 _FEWEST, _MOST = 3, len(_LETTERS)
 #: workings that are tried before the draw is given up
-_TRIED = 12
+_TRIED = 60
 
 
 def prompt_fault(integral: Integral) -> Prose:
