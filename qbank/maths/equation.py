@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 from qbank.maths.expression import Expression
 
-__all__ = ["Equation", "Statement"]
+__all__ = ["Equation", "Statement", "sides"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,3 +19,8 @@ class Equation:
 
 
 Statement: TypeAlias = Expression | Equation
+
+
+def sides(statement: Statement) -> tuple[Expression, ...]:
+    """The two sides of an equation, or the expression alone."""
+    return (statement.left, statement.right) if isinstance(statement, Equation) else (statement,)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from qbank.maths.constant_factor import ONE, before_integral, in_front, number, times
-from qbank.maths.equation import Equation, Statement
+from qbank.maths.equation import Equation, Statement, sides
 from qbank.maths.expression import (
     Differential,
     Expression,
@@ -23,7 +23,7 @@ from qbank.maths.expression import (
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import split_coefficient, tidy
 from qbank.messages import Message
-from qbank.techniques.indexed_integral import defined_by
+from qbank.techniques.indexed_integral import LETTERS, defined_by
 from qbank.techniques.working import Line, WorkedSolution, Working
 
 __all__ = ["Solver", "carry", "letters_of", "multiplied", "renamed"]
@@ -41,6 +41,7 @@ def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression
         lines: what to write; each is proved again, for the integral that stands here.
         place: what a step becomes here: a constant in front of it, other terms around it.
     """
+    lines = _calling_anew(working, lines)
     for letter, value in _numbers_found(lines):
         working.name(letter, value)
     for line in lines:
@@ -68,6 +69,17 @@ def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression
                 working.aside(left, right, line.rule, line.reason)
             case _:
                 raise AssertionError(f"a line of an unknown shape: {line!r}")
+
+
+def _calling_anew(working: Working, lines: tuple[Line, ...]) -> tuple[Line, ...]:
+    """Lines that call their integrals by letters which stand for no others there yet: J_n after I_n."""
+    found = (defined_by(line.statements) for line in lines if line.kind == "let")
+    for called in (one for one in found if one is not None and working.calls(one.letter)):
+        trees = [side for line in lines for part in line.statements for side in sides(part)]
+        used = {symbol.name.partition("_")[0] for tree in trees for symbol in tree.symbols()}
+        free = next((one for one in LETTERS if one not in used and not working.calls(one)), called.letter)
+        lines = renamed(lines, called.with_letter(free, trees))
+    return lines
 
 
 def _has_integral(tree: Expression) -> bool:

@@ -14,7 +14,11 @@ from typing import Protocol
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Expression, Integer, Integral, Symbol, difference
 
-__all__ = ["IndexedIntegral", "all_defined", "defined_by", "is_open", "spare_names"]
+__all__ = ["LETTERS", "IndexedIntegral", "all_defined", "defined_by", "is_open", "spare_names"]
+
+
+#: for integrals, in the order in which they are taken
+LETTERS = ("I", "J", "K", "L")
 
 
 class HasStatements(Protocol):
@@ -53,6 +57,11 @@ class IndexedIntegral:
         """`I_4`."""
         return Symbol(f"{self.letter}_{number}")
 
+    def with_letter(self, letter: str, trees: Iterable[Expression]) -> dict[Symbol, Symbol]:
+        """What becomes of the symbols in some trees when another letter is taken."""
+        symbols = {symbol for tree in trees for symbol in tree.symbols() if self._place(symbol) is not None}
+        return {symbol: Symbol(letter + symbol.name.removeprefix(self.letter)) for symbol in symbols}
+
     def put_in(self, tree: Expression) -> Expression:
         """A line with its integrals written out.
 
@@ -90,7 +99,7 @@ def spare_names(taken: Expression) -> tuple[str, Symbol]:
     ('I', Symbol(name='m'))
     """
     used = {symbol.name.partition("_")[0] for symbol in taken.symbols()}
-    letter = next((one for one in ("I", "J", "K") if one not in used), "L")
+    letter = next((one for one in LETTERS if one not in used), LETTERS[-1])
     return letter, Symbol(next((one for one in ("n", "m", "k", "p") if one not in used), "q"))
 
 

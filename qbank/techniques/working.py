@@ -24,7 +24,7 @@ from typing import Literal
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import decide_antiderivative, decide_equal, decide_same_up_to_constant
 from qbank.maths.domain import Domain
-from qbank.maths.equation import Equation, Statement
+from qbank.maths.equation import Equation, Statement, sides
 from qbank.maths.expression import Differential, Expression, Integral, Symbol, product
 from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Proof, Proved, Verdict
@@ -176,6 +176,10 @@ class Working:
         equation = Equation(integral.symbol, integral.integral)
         self._add("let", (equation,), "recurrence", reason, self._same(equation))
 
+    def calls(self, letter: str) -> bool:
+        """Whether integrals are called by that letter already."""
+        return letter in self._called
+
     def written_out(self, line: Expression) -> Expression:
         """A line with the integrals that are called by a letter written out."""
         for integral in self._called.values():
@@ -264,11 +268,7 @@ class Working:
     ) -> None:
         if not isinstance(verdict, Proved):
             raise UnprovedLineError(statements[-1], verdict)
-        sides = (
-            side
-            for part in statements
-            for side in ((part.left, part.right) if isinstance(part, Equation) else (part,))
-        )
+        written = (side for part in statements for side in sides(part))
         self._lines.append(
             Line(
                 kind=kind,
@@ -276,6 +276,6 @@ class Working:
                 rule=rule,
                 reason=reason,
                 proof=verdict.proof,
-                domain=self._domain(*sides),
+                domain=self._domain(*written),
             )
         )

@@ -207,6 +207,15 @@ def test_the_lines_are_carried_into_others() -> None:
     check_carried("tan(x)^8 + x^5 e^x", "term-by-term")
 
 
+def test_two_formulae_in_one_sum_have_two_letters() -> None:
+    solution = solve(tree("tan(x)^8 + x^5 e^x"), X)
+    assert solution is not None
+    defined = [row for row in board(solution) if row.split(" = ")[0] in ("I_n", "J_n")]
+    assert defined[0] == "I_n = ∫ tan^n x dx"
+    assert "J_n = ∫ x^n e^x dx" in defined
+    assert all(isinstance(one, Proved) for one in follow(solution.lines, Integral(solution.integrand, X)))
+
+
 def test_a_wrong_formula_is_not_written() -> None:
     n, f = Symbol("n"), sin(X)
     called = IndexedIntegral("I", n, Integral(f**n, X))
