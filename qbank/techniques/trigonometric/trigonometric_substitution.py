@@ -33,6 +33,8 @@ _IDENTIFIER = "trigonometric-substitution"
 
 def trigonometric_substitution(solve: Solver) -> Technique:
     """The technique, given what solves the integral in t."""
+    # numbers stand in front of it, so that many integrals in x, and most slips, leave the same one
+    solve = lru_cache(maxsize=128)(solve)
 
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> Found | None:

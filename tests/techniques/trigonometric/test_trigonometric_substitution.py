@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given, settings
@@ -131,6 +132,13 @@ def test_the_board() -> None:
         "2 arcsin(x/2) + 2 * (x/2) * (sqrt(4 - x^2)/2) + C",
         "2 arcsin(x/2) + 1/2 x sqrt(4 - x^2) + C",
     ]
+
+
+def test_no_line_is_written_twice() -> None:
+    # sec^3 t stands alone after the split, so that "take the constant out" has nothing left to do
+    for text in ("x sqrt(x^2 + 2x + 5)", "(x^2 + 1) sqrt(4 - x^2)"):
+        steps = [line.statements for line in solved(TECHNIQUE, text).lines if line.kind == "step"]
+        assert all(one != other for one, other in pairwise(steps))
 
 
 def test_the_secant_is_written_for_one_side_and_the_answer_proved_for_both() -> None:
