@@ -357,8 +357,10 @@ def _response(
             return wording.prompt_coefficients(response, question.integrand), response
         case "free-expression":
             constant = bank.conventions.constant
-            rubric = wording.rubric(question.integrand, template.variable, question.key, constant)
-            return wording.prompt_free(integral), FreeExpression(rubric=rubric)
+            rubric = wording.rubric(
+                question.integrand, template.variable, question.key, constant, template.policy
+            )
+            return wording.prompt_free(integral), FreeExpression(rubric=rubric, policy=template.policy)
         case "show-that":
             guide = wording.marking_guide(question.key, question.working)
             return wording.prompt_show_that(integral, question.key), FreeExpression(rubric=guide)

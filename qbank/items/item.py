@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from qbank.bank.policy import ACCEPTING, Policy
 from qbank.items.applications.figure import Figure
 from qbank.items.matched import Matching
 from qbank.items.options import Choice, Option, Prose, SeveralAnswers
@@ -95,9 +96,11 @@ class FreeExpression:
 
     Attributes:
         rubric: how to mark, in words and mathematics: the key and what else is right.
+        policy: the shares of the marks that are left to answers that lack something, and to slips.
     """
 
     rubric: Prose
+    policy: Policy = ACCEPTING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
+from qbank.bank.policy import ACCEPTING, Policy
 from qbank.items.item import Coefficients, FractionEntry, Prose, Through
 from qbank.items.matched import Matching
 from qbank.maths.equation import Equation, Statement
@@ -260,12 +261,31 @@ def _side_by_side(row: Row) -> Prose:
     return together(*((statement,) for statement in row.statements), between=", ")
 
 
-def rubric(integrand: Expression, variable: Symbol, key: Expression, constant: str) -> Prose:
-    """How a person marks a free answer."""
-    return prose(
+def rubric(
+    integrand: Expression, variable: Symbol, key: Expression, constant: str, policy: Policy = ACCEPTING
+) -> Prose:
+    """How a person marks a free answer, with what the policy says of answers that lack something, and of slips."""
+    told = prose(
         "One right answer is {answer}. Any other form is right if its derivative with respect to {variable} is"
         " {integrand} wherever that is defined. Differentiate the response; do not compare it with the key by eye.",
         answer=with_constant(key, constant),
         variable=variable,
         integrand=integrand,
     )
+    return (*told, *(piece for sentence in _shares(policy) for piece in (" ", sentence)))
+
+
+def _shares(policy: Policy) -> Iterator[str]:
+    """What is left of the marks, where it is not all of them."""
+    if policy.constant < 1:
+        yield say("Without a constant of integration: {share} of the marks.", share=str(policy.constant))
+    if policy.modulus < 1:
+        yield say("With modulus signs missing: {share} of the marks.", share=str(policy.modulus))
+    if policy.domain < 1:
+        yield say(
+            "With a real value on a part of the domain only: {share} of the marks.", share=str(policy.domain)
+        )
+    if policy.simplified < 1:
+        yield say("Where the answer can be simplified: {share} of the marks.", share=str(policy.simplified))
+    for slip, share in policy.slips:
+        yield say("With the slip {slip} alone: {share} of the marks.", slip=slip, share=str(share))

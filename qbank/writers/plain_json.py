@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any, TypeAlias, assert_never
 
+from qbank.bank.policy import PARTS, Policy
 from qbank.items.deck import Deck, Paper
 from qbank.items.item import (
     Choice,
@@ -237,12 +238,19 @@ def _response(item: Item) -> Json:
             return {**_through(item), **_numeric(item.response, item.conventions)}
         case Coefficients():
             return _coefficients(item.response, item.conventions)
-        case FreeExpression(rubric=rubric):
-            return {"rubric": _prose(rubric, item.conventions)}
+        case FreeExpression(rubric=rubric, policy=policy):
+            return {"rubric": _prose(rubric, item.conventions), "policy": _policy(policy)}
         case WorkingTask():
             return _task(item.response, item)
         case _:
             assert_never(item.response)
+
+
+def _policy(policy: Policy) -> Json:
+    return {
+        **{part: _number(policy.left((part,))) for part in PARTS},
+        "slips": [{"slip": clean(slip), "share": _number(share)} for slip, share in policy.slips],
+    }
 
 
 def _option(option: Option, conventions: Conventions) -> Json:

@@ -220,3 +220,25 @@ def test_titles_for_students_give_no_hint() -> None:
         assert item.title != template.title
     assert titles == {(False, "Find the integral"), (True, "Evaluate the integral")}
     assert [s.title for s in deal(SHIPPED, count=1, seed=3).sections] == [t.title for t in SHIPPED.templates]
+
+
+def test_a_person_who_marks_is_told_the_policy() -> None:
+    body = 'integrand: "cos(2x)"\ntechnique: standard-forms\nresponses: [free-expression]\n'
+    plain_item = first(body)
+    half = first(
+        body + "policy: {constant: 1/2, simplified: require, slips: {standard-sign-of-function: 1/3}}"
+    )
+    assert isinstance(plain_item.response, FreeExpression)
+    assert isinstance(half.response, FreeExpression)
+    assert half.response.policy.constant == Fraction(1, 2)
+    before, after = (
+        " ".join(piece for piece in response.rubric if isinstance(piece, str))
+        for response in (plain_item.response, half.response)
+    )
+    assert "of the marks" not in before
+    for said in (
+        "constant of integration: 1/2 of",
+        "simplified: 0 of",
+        "standard-sign-of-function alone: 1/3 of",
+    ):
+        assert said in after
