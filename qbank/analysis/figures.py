@@ -25,6 +25,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from qbank.analysis.sheet import Answer, Sheet
+from qbank.messages import say, say_count
 
 __all__ = ["FEW", "TOO_FEW", "ClassFigures", "Given", "ItemFigures", "figures"]
 
@@ -224,16 +225,16 @@ def _ranked(counts: Counter[_Counted]) -> list[tuple[_Counted, int]]:
 
 
 def _notes(facility: float | None, item_rest: float | None, pending: int, scored: int) -> list[str]:
-    notes = []
+    notes: list[str] = []
     if pending:
-        notes.append(f"{pending} to decide by hand")
+        notes.append(say("{count} to decide by hand", count=str(pending)))
     if facility is not None and scored >= TOO_FEW:
         if facility > 0.9:
-            notes.append("nearly everybody is right")
+            notes.append(say("nearly everybody is right"))
         if facility < 0.2:
-            notes.append("hardly anybody is right: look at the question and its teaching")
+            notes.append(say("hardly anybody is right: look at the question and its teaching"))
     if item_rest is not None and item_rest < 0:
-        notes.append("students who do well elsewhere do worse here: look at the question and the key")
+        notes.append(say("students who do well elsewhere do worse here: look at the question and the key"))
     return notes
 
 
@@ -246,24 +247,38 @@ def _slips(sheet: Sheet) -> tuple[tuple[str, int, str], ...]:
 
 
 def _warnings(sheet: Sheet, scores: Scores) -> list[str]:
-    count, warnings = len(sheet.students), []
+    warnings: list[str] = []
+    count = len(sheet.students)
     if count < TOO_FEW:
         warnings.append(
-            f"{count} students are too few to compare: discrimination, correlation and reliability are not given."
+            say_count(
+                "{count} student is too few to compare: discrimination, correlation and reliability are not given.",
+                "{count} students are too few to compare: discrimination, correlation and reliability are not given.",
+                count,
+            )
         )
     elif count < FEW:
         warnings.append(
-            f"With {count} students every figure is uncertain; take them as a hint where to look, not as a result."
+            say(
+                "With {count} students every figure is uncertain; take them as a hint where to look, not as a result.",
+                count=str(count),
+            )
         )
     if len(sheet.answers) < scores.size:
         warnings.append(
-            "Not every student met every item; the reliability is of those who did, if they are enough."
+            say("Not every student met every item; the reliability is of those who did, if they are enough.")
         )
     if sheet.repeated:
         warnings.append(
-            f"Some students answered an item again: {sheet.repeated} earlier answers are left out, the last one counts."
+            say_count(
+                "Some students answered an item again: {count} earlier answer is left out, the last one counts.",
+                "Some students answered an item again: {count} earlier answers are left out, the last one counts.",
+                sheet.repeated,
+            )
         )
     pending = sum(1 for answer in sheet.answers.values() if answer.score is None)
     if pending:
-        warnings.append(f"Answers without a score yet, left out of all figures: {pending}.")
+        warnings.append(
+            say("Answers without a score yet, left out of all figures: {count}.", count=str(pending))
+        )
     return warnings

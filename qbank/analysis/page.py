@@ -7,38 +7,51 @@ from __future__ import annotations
 
 import json
 from dataclasses import asdict
+from functools import partial
 from importlib.resources import files
 from typing import Any
 
 from qbank.analysis.figures import ClassFigures
 from qbank.analysis.plots import facility_plot, slips_plot, totals_plot
+from qbank.messages import Message, in_language, is_spoken, say
 
 __all__ = ["as_json", "as_page"]
 
 #: answers to decide by hand that the page lists
 _LISTED = 200
+_VERDICTS = {
+    "correct": say("correct"),
+    "incorrect": say("incorrect"),
+    "unsettled": say("unsettled"),
+    "unreadable": say("unreadable"),
+}
 
 
-def as_page(figures: ClassFigures, title: str) -> str:
+def as_page(figures: ClassFigures, title: str, language: str = "en") -> str:
     """One HTML page.
 
     Args:
         figures: of the class.
         title: of the page.
+        language: BCP 47 tag of what it says; one that is not spoken is English.
     """
     from jinja2 import Environment, StrictUndefined
 
     environment = Environment(autoescape=True, undefined=StrictUndefined)
-    environment.filters["part"] = _part
+    told = partial(in_language, language=language)
+    environment.filters |= {"part": _part, "said": told}
+    environment.globals |= {"said": told, "say": lambda text, **pieces: told(_message(text, pieces))}
     template = environment.from_string((files("qbank.analysis") / "page.html.j2").read_text(encoding="utf-8"))
     return template.render(
+        language=language if is_spoken(language) else "en",
         title=title,
         figures=figures,
-        histogram=_histogram(figures),
+        histogram=_histogram(figures, language),
+        verdicts=_VERDICTS,
         listed=_LISTED,
-        totals_plot=totals_plot(figures) if figures.totals else "",
-        facility_plot=facility_plot(figures),
-        slips_plot=slips_plot(figures) if figures.slips else "",
+        totals_plot=totals_plot(figures, language) if figures.totals else "",
+        facility_plot=facility_plot(figures, language),
+        slips_plot=slips_plot(figures, language) if figures.slips else "",
     )
 
 
@@ -67,11 +80,26 @@ def _part(value: float | None) -> str:
     return "0.00" if text == "-0.00" else text
 
 
-def _histogram(figures: ClassFigures) -> str:
+def _message(text: str, pieces: dict[str, object]) -> Message:
+    """A sentence of the template, which is the source of it."""
+    return Message(text, tuple((gap, str(piece)) for gap, piece in pieces.items()))
+
+
+def _histogram(figures: ClassFigures, language: str) -> str:
     """The histogram in words."""
     counts = [0] * 10
     for total in figures.totals:
         counts[min(9, int(total * 10))] += 1
     return ", ".join(
-        f"{count} from {at / 10:.1f} to {(at + 1) / 10:.1f}" for at, count in enumerate(counts) if count
+        in_language(
+            say(
+                "{count} from {lower} to {upper}",
+                count=str(count),
+                lower=f"{at / 10:.1f}",
+                upper=f"{(at + 1) / 10:.1f}",
+            ),
+            language,
+        )
+        for at, count in enumerate(counts)
+        if count
     )

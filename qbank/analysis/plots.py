@@ -7,6 +7,7 @@ from io import StringIO
 from typing import Any
 
 from qbank.analysis.figures import ClassFigures
+from qbank.messages import in_language, say
 
 __all__ = ["facility_plot", "slips_plot", "totals_plot"]
 
@@ -27,17 +28,17 @@ _STYLE: dict[Any, Any] = {
 _MOST_SLIPS = 12
 
 
-def totals_plot(figures: ClassFigures) -> str:
+def totals_plot(figures: ClassFigures, language: str) -> str:
     """How many students have which part of all marks."""
     chart, axes = _chart(5.2, 2.6)
     axes.hist(figures.totals, bins=[n / 10 for n in range(11)], color=_INK, edgecolor="white")
-    axes.set_xlabel("mean score of a student")
-    axes.set_ylabel("students")
+    axes.set_xlabel(in_language(say("mean score of a student"), language))
+    axes.set_ylabel(in_language(say("students"), language))
     axes.yaxis.get_major_locator().set_params(integer=True)
     return _svg(chart)
 
 
-def facility_plot(figures: ClassFigures) -> str:
+def facility_plot(figures: ClassFigures, language: str) -> str:
     """The facility of each item, numbered as in the table."""
     known = [(at, item.facility) for at, item in enumerate(figures.items, 1) if item.facility is not None]
     chart, axes = _chart(5.2, max(1.6, 0.24 * len(known) + 0.7))
@@ -47,12 +48,12 @@ def facility_plot(figures: ClassFigures) -> str:
     axes.set_yticks(list(rows), [str(at) for at, _ in known])
     axes.set_ylim(len(known) - 0.4, -0.6)
     axes.set_xlim(0, 1)
-    axes.set_xlabel("facility")
-    axes.set_ylabel("item")
+    axes.set_xlabel(in_language(say("facility"), language))
+    axes.set_ylabel(in_language(say("item"), language))
     return _svg(chart)
 
 
-def slips_plot(figures: ClassFigures) -> str:
+def slips_plot(figures: ClassFigures, language: str) -> str:
     """The slips made most often."""
     slips = figures.slips[:_MOST_SLIPS]
     chart, axes = _chart(6.4, 0.28 * len(slips) + 0.8)
@@ -61,7 +62,7 @@ def slips_plot(figures: ClassFigures) -> str:
     axes.set_yticks(list(rows), [slip for slip, _, _ in slips])
     axes.set_ylim(len(slips) - 0.4, -0.6)
     axes.xaxis.get_major_locator().set_params(integer=True)
-    axes.set_xlabel("answers")
+    axes.set_xlabel(in_language(say("answers"), language))
     return _svg(chart)
 
 

@@ -27,6 +27,7 @@ _MISSING = "item analysis needs more packages; install them with: pip install 'q
 @click.option("--student", default="student", show_default=True, help="The column with the students.")
 @click.option("--item", help="The column with the items; `item` if there is one, else the question itself.")
 @click.option("--title", help="Of the page; the name of the file if not given.")
+@click.option("--language", metavar="TAG", default="en", help="Language of the page, such as de.")
 @click.option("--force", is_flag=True, help="Overwrite files that are there.")
 def command(
     marks: Path,
@@ -35,6 +36,7 @@ def command(
     student: str,
     item: str | None,
     title: str | None,
+    language: str,
     force: bool,
 ) -> None:
     """Analyse MARKS, a table that `qbank mark` wrote: facility, discrimination, reliability, slips, answers.
@@ -58,7 +60,7 @@ def command(
     found = figures(sheet)
     page = out or marks.with_suffix(".html")
     try:
-        text = as_page(found, title or marks.stem)
+        text = as_page(found, title or marks.stem, language)
         write_file([Artifact(page.name, text.encode())], page, force=force)
         click.echo(str(page))
         if document is not None:

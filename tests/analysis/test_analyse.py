@@ -6,6 +6,7 @@ import io
 import json
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
@@ -16,6 +17,7 @@ from qbank.marking import MarkedTable
 from qbank.marking.rows import Columns
 from qbank.marking.spreadsheet import Spreadsheet, SpreadsheetText
 from tests.analysis.invented_class import FIRST, LAST, write
+from tests.messages.signs import speak_in_signs, words
 
 HEAD = "student,item,response,verdict,score,slip,message\n"
 
@@ -127,3 +129,18 @@ def test_other_unusable_input(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     assert "qbank[analysis]" in run(path).stderr
     monkeypatch.setitem(sys.modules, "qbank.analysis.figures", None)
     assert "qbank[analysis]" in run(path).stderr
+
+
+def test_no_word_of_the_page_stays_english(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    speak_in_signs(monkeypatch)
+    marks, page = tmp_path / "marks.csv", tmp_path / "page.html"
+    rows = "a,i,x,correct,1,,m\na,j,y,incorrect,0,s,m\na,j,y,incorrect,0,s,m\nb,i,,unreadable,,,m\nc,i,z,unsettled,,,m\n"
+    marks.write_text(HEAD + rows, encoding="utf-8")
+    assert run(marks, "--out", page, "--title", "t", "--language", "de").exit_code == 0
+    tree: Any = html.document_fromstring(page.read_text(encoding="utf-8"))
+    for unseen in tree.xpath("//style | //svg"):
+        unseen.drop_tree()
+    texts = [*tree.itertext(), *tree.xpath("//@aria-label")]
+    assert len(texts) > 60
+    assert not words(map(str, texts))
+    assert tree.get("lang") == "de"

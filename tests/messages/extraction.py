@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from jinja2 import Environment, nodes
+
 __all__ = ["PACKAGE", "Sentence", "bare_sentences", "sentences"]
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -49,6 +51,22 @@ def sentences() -> Iterator[Sentence]:
     for path in sorted(PACKAGE.rglob("*.py")):
         if path.parent != PACKAGE / "messages":
             yield from _sentences_of(path)
+    for path in sorted(PACKAGE.rglob("*.j2")):
+        yield from _sentences_of_page(path)
+
+
+def _sentences_of_page(path: Path) -> Iterator[Sentence]:
+    place = path.relative_to(ROOT).as_posix()
+    page = Environment(autoescape=True).parse(path.read_text(encoding="utf-8"))
+    for node in page.find_all(nodes.Call):
+        if isinstance(node.node, nodes.Name) and node.node.name == "say":
+            (text,) = node.args
+            if not isinstance(text, nodes.Const):
+                raise ValueError(f"{place}:{node.lineno}: the sentence is to be written out in the call")
+            filled = frozenset(word.key for word in node.kwargs)
+            yield Sentence(
+                text=text.value, plural="", path=place, line=node.lineno, filled=filled, ordered=False
+            )
 
 
 def _sentences_of(path: Path) -> Iterator[Sentence]:

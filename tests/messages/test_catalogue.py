@@ -35,7 +35,9 @@ def test_every_gap_of_the_source_is_filled() -> None:
 
 def test_every_sentence_is_in_the_catalogue_and_whole() -> None:
     assert not list(bare_sentences("techniques", "items", "marking", "writers"))
-    assert not [one for one in sentences() if one.text != one.text.strip() or one.plural != one.plural.strip()]
+    assert not [
+        one for one in sentences() if one.text != one.text.strip() or one.plural != one.plural.strip()
+    ]
 
 
 @pytest.mark.parametrize("path", translations(), ids=lambda path: path.stem)

@@ -1,14 +1,12 @@
 """What items and marks say in another language is all of the catalogue or of the bank: none of it stays English.
 
-The catalogue is replaced by one whose sentences have a sign in place of each letter (pseudo-localisation, common practice
-of the trade). Whatever word is left in an exported package or in a mark has passed by the catalogue, unless the author of the
-bank wrote it, or a student.
+The catalogue is replaced by one of signs. Whatever word is left in an exported package or in a mark has passed by the
+catalogue, unless the author of the bank wrote it, or a student.
 """
 
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -23,16 +21,14 @@ from qbank.items.setting import set_test
 from qbank.marking import AntiderivativeMarker, DefiniteMarker
 from qbank.maths.expression import Integer, Symbol, cos
 from qbank.maths.reading.errors import CODES
-from qbank.messages import language
 from qbank.writers import WRITERS
 from tests.cli.test_shipped import LIBRARY
+from tests.messages.signs import SIGN, speak_in_signs, words
 from tests.writers.qti12.reading import as_xml, members
 
 GERMAN = open_bank(LIBRARY / "saltmarrow-deutsch.yaml")
 X = Symbol("x")
 
-_GAP_OR_WORD = re.compile(r"\{\w+\}|[^\W\d_]")
-_WORD = re.compile(r"[^\W\d_]{2,}")
 _MATHML = "{http://www.w3.org/1998/Math/MathML}"
 #: names in formulas, which are the same in every language
 _FORMULA = frozenset(
@@ -40,19 +36,9 @@ _FORMULA = frozenset(
 )
 
 
-class Signs:
-    """A catalogue in a language of one sign."""
-
-    def gettext(self, sentence: str) -> str:
-        return _GAP_OR_WORD.sub(lambda found: found[0] if len(found[0]) > 1 else "·", sentence)
-
-    def ngettext(self, one: str, many: str, number: int) -> str:
-        return self.gettext(one if number == 1 else many)
-
-
 @pytest.fixture(autouse=True)
 def signs(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(language, "_catalogue", lambda tag: Signs() if tag == "de" else None)
+    speak_in_signs(monkeypatch)
 
 
 def own_words() -> frozenset[str]:
@@ -62,7 +48,7 @@ def own_words() -> frozenset[str]:
     texts += [one.feedback for template in GERMAN.templates for one in template.distractors]
     for test in GERMAN.tests:
         texts += [test.title, test.instructions, *(section.title for section in test.sections)]
-    return frozenset(word for text in texts for word in _WORD.findall(text))
+    return frozenset(words(texts))
 
 
 def seen(top: Any) -> Iterator[str]:
@@ -100,13 +86,13 @@ def seen_in_json(value: Any, name: str = "") -> Iterator[str]:
 
 
 def left_over(texts: Iterator[str]) -> set[str]:
-    return {word for text in texts for word in _WORD.findall(text)} - own_words() - _FORMULA
+    return words(texts) - own_words() - _FORMULA
 
 
 @pytest.fixture(scope="module")
 def sections() -> tuple[Section, ...]:
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(language, "_catalogue", lambda tag: Signs() if tag == "de" else None)
+        speak_in_signs(patch)
         return tuple(
             Section(
                 template=template.identifier,
@@ -140,14 +126,14 @@ def test_packages(name: str, sections: tuple[Section, ...]) -> None:
             # the fields of a cartridge have names and values that nobody sees
             texts += seen(top) if name != "cc" else titles(top)
     assert len(texts) > 100
-    assert any("·" in text for text in texts)
+    assert any(SIGN in text for text in texts)
     assert not left_over(iter(texts))
 
 
 def test_parallel_forms_of_a_test() -> None:
     deck = set_test(GERMAN, GERMAN.tests[0], count=4, seed=2, forms=2)
     assert not left_over(paper.title for paper in deck.papers)
-    assert all("·" in paper.title for paper in deck.papers)
+    assert all(SIGN in paper.title for paper in deck.papers)
 
 
 @pytest.mark.parametrize("response", [
@@ -157,7 +143,7 @@ def test_parallel_forms_of_a_test() -> None:
 def test_marks(response: str) -> None:
     mark = AntiderivativeMarker(cos(3 * X), X).mark(response).in_language("de")
     # the Unicode name of a character is the same in every language
-    given = {*_WORD.findall(response), "number", "sign"}
+    given = words([response]) | {"number", "sign"}
     assert not left_over(iter([mark.message, *(one.sentence for one in mark.remarks)])) - given
 
 
