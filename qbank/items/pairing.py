@@ -42,6 +42,13 @@ _ONE_OR_THE_OTHER = (
     ("logarithm-of-base-",),
     ("front-factor", "factor-of-inverse-tangent"),
     ("number-of-root-forgotten", "number-not-rooted", "triangle-without-number"),
+    # a factor that stops at the first term of a bracket takes the other slips of a step with it
+    ("bracket-not-multiplied", "recurrence-sign"),
+    ("bracket-not-multiplied", "recurrence-number-in-front"),
+    ("bracket-not-multiplied", "recurrence-not-divided"),
+    ("bracket-not-multiplied", "recurrence-inner-coefficient"),
+    ("bracket-not-multiplied", "new-power-not-divided"),
+    ("recurrence-number-in-front", "recurrence-not-divided"),
 )
 
 #: so many single slips are looked at for a pair
