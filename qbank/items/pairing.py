@@ -41,6 +41,9 @@ _ONE_OR_THE_OTHER = (
     ("half-before-root", "two-of-the-root"),
     ("logarithm-of-base-",),
     ("front-factor", "factor-of-inverse-tangent"),
+    ("differential-not-replaced", "of-differential", "below-differential", "secant-squared-lost"),
+    ("identity-of-the-circle", "squares-interchanged"),
+    ("upside-down", "sign-of-cosine", "cosine-interchanged"),
     ("number-of-root-forgotten", "number-not-rooted", "triangle-without-number"),
     # a factor that stops at the first term of a bracket takes the other slips of a step with it
     ("bracket-not-multiplied", "recurrence-sign"),

@@ -20,7 +20,7 @@ from qbank.techniques.circular import even_powers, odd_powers, product_to_sum, t
 from qbank.techniques.circular.angles import as_angle
 from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC
 from qbank.techniques.half_angle import half_angle_substitution
-from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers
+from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers, rational_hyperbolic
 from qbank.techniques.standard.standard_functions import FunctionTerm
 from qbank.techniques.standard.standard_sums import plan_as_written
 from qbank.techniques.standard.standard_terms import ExponentialTerm, PowerTerm, StandardTerm
@@ -41,6 +41,7 @@ _CIRCULAR_TECHNIQUES = (
     hyperbolic_powers.TECHNIQUE,
     hyperbolic_exponentials.TECHNIQUE,
     half_angle_substitution.TECHNIQUE,
+    rational_hyperbolic.TECHNIQUE,
 )
 
 #: higher powers of a logarithm, and polynomials of a higher degree, are nobody's exercise
