@@ -84,7 +84,7 @@ class _Circular(Recurrence):
 
     @property
     def step(self) -> int:
-        """Two."""
+        """The identity is one of squares."""
         return 2
 
     @property
@@ -99,12 +99,12 @@ class _Circular(Recurrence):
 
     @property
     def function(self) -> Expression:
-        """F."""
+        """The function f of the angle."""
         return Apply(self.name, self.angle)
 
     @property
     def partner(self) -> Expression:
-        """G."""
+        """Its partner g."""
         return Apply(self.kind.partner, self.angle)
 
     def member(self, power: Expression | int) -> Expression:

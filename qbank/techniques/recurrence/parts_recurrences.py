@@ -89,7 +89,7 @@ class _Single(_ByParts):
 
     @property
     def step(self) -> int:
-        """One."""
+        """One round of parts brings the power down by one."""
         return 1
 
     @property
@@ -152,7 +152,7 @@ class Waves(_ByParts):
 
     @property
     def step(self) -> int:
-        """Two."""
+        """Two rounds of parts bring back the same function."""
         return 2
 
     def signed(self) -> Factored:
