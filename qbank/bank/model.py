@@ -18,6 +18,7 @@ __all__ = [
     "AuthorDistractor",
     "Bank",
     "Derived",
+    "Find",
     "MatchedWith",
     "Parameter",
     "ResponseForm",
@@ -79,6 +80,21 @@ class MatchedWith:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Find:
+    """A limit that students are to find from the value of the integral.
+
+    Attributes:
+        letter: the parameter that is the upper limit.
+        lower: the question says that it lies above this.
+        upper: and below this.
+    """
+
+    letter: str
+    lower: Expression
+    upper: Expression
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Template:
     """One kind of question, with letters where clones differ.
 
@@ -107,6 +123,7 @@ class Template:
         matching: with what its integrals stand in a matching.
         fading: how much of a working that is to be completed is left blank: 1 for one line, 3 for all but the first.
         application: the question that definite integrals answer, where one is asked.
+        find: the limit that is asked for, or None.
     """
 
     identifier: str
@@ -131,6 +148,7 @@ class Template:
     marks: int
     policy: Policy
     matching: MatchedWith = MatchedWith()
+    find: Find | None = None
     fading: Literal[1, 2, 3] = 1
     application: Application | None = None
 

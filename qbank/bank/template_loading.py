@@ -15,7 +15,7 @@ from typing import Any
 from qbank.bank.application_loading import application_of
 from qbank.bank.conditions import Condition, ConditionError, parse_condition
 from qbank.bank.matching_loading import matched_with
-from qbank.bank.model import AuthorDistractor, Derived, Parameter, Template
+from qbank.bank.model import AuthorDistractor, Derived, Find, Parameter, Template
 from qbank.bank.policy_loading import policy_of
 from qbank.bank.problem import Problem
 from qbank.bank.source import Source, pointer_to
@@ -77,6 +77,7 @@ class TemplateBuilder:
             self._report((), "missing", "'integrand' is missing", "add a line integrand: ...")
         antiderivative = self._optional(("antiderivative",), raw.get("antiderivative"), with_variable)
         domain, limits = self._pair("domain", known), self._pair("limits", known)
+        find = self._find(known)
         distractors = self._distractors(with_variable)
         offer = self._offer(with_variable)
         matching = matched_with(raw, self._report)
@@ -107,6 +108,7 @@ class TemplateBuilder:
             marks=raw.get("marks", 1),
             policy=policy,
             matching=matching,
+            find=find,
             fading=raw.get("fading", 1),
             application=application,
         )
@@ -256,6 +258,26 @@ class TemplateBuilder:
             return None
         lower, upper = (self._expression((name, i), text, known) for i, text in enumerate(raw))
         return None if lower is None or upper is None else (lower, upper)
+
+    def _find(self, known: set[str]) -> Find | None:
+        raw = self._raw.get("find")
+        if raw is None:
+            return None
+        letter = raw["letter"]
+        ends = [self._expression(("find", name), raw[name], known) for name in ("from", "to")]
+        limits = self._raw.get("limits", ("", ""))
+        if letter not in self._parameters or limits[1] != letter or letter in str(limits[0]):
+            self._report(
+                ("find", "letter"),
+                "no-such-limit",
+                f"{letter!r} is not a parameter that is the upper limit alone",
+                f'write limits: ["0", {letter}] and give {letter} a range',
+            )
+        if set(self._raw.get("responses", ("numeric",))) != {"numeric"}:
+            self._report(("responses",), "unfit-response", "a limit is found as a number", "use numeric")
+        if ends[0] is None or ends[1] is None:
+            return None
+        return Find(letter=letter, lower=ends[0], upper=ends[1])
 
     def _distractors(self, known: set[str]) -> tuple[AuthorDistractor, ...]:
         found = []

@@ -16,7 +16,7 @@ from itertools import chain, islice
 
 from qbank.bank.application import Application
 from qbank.bank.drawing import Draw, Stream, draws, fill
-from qbank.bank.model import Bank, ResponseForm, Template
+from qbank.bank.model import Bank, Find, ResponseForm, Template
 from qbank.items import wording
 from qbank.items.applications.applied import Applied, apply
 from qbank.items.coefficients import FormQuestion, coefficients
@@ -33,7 +33,9 @@ from qbank.items.item import (
     Prose,
     Response,
     SeveralAnswers,
+    Sought,
 )
+from qbank.items.limit_sought import SoughtRefused, limit_sought
 from qbank.items.linear_form import FormRefused
 from qbank.items.matching import Solved, matching
 from qbank.items.numeric import NumberRefused, numeric
@@ -66,6 +68,7 @@ from qbank.techniques.definite import (
     work_definite,
 )
 from qbank.techniques.definites.choosing import is_way, value_with
+from qbank.techniques.definites.leaf import leaf, leaves
 from qbank.techniques.definites.showing import value_rows
 from qbank.techniques.definites.way import value_slips
 from qbank.techniques.first_step import FirstStep, first_step
@@ -116,6 +119,7 @@ class _Question:
     worked: DefiniteSolution | None = None
     begins: FirstStep | None = None
     solution: WorkedSolution | None = None
+    sought: Sought | None = None
     applied: Applied | None = None
 
     @property
@@ -172,6 +176,7 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
         marks=template.marks,
         difficulty=len(question.working) + _digits(question),
         through=None if question.evaluated is None else question.evaluated.through,
+        sought=question.sought,
         figure=None if question.applied is None else question.applied.figure(bank.conventions),
     )
     return translated(item, bank.language)
@@ -215,6 +220,8 @@ def _indefinite(bank: Bank, template: Template, draw: Draw, integrand: Expressio
 def _definite(bank: Bank, template: Template, draw: Draw, integrand: Expression) -> _Question:
     assert template.limits is not None
     lower, upper = (fill(limit, draw) for limit in template.limits)
+    if template.find is not None:
+        return _sought(template, draw, template.find, integrand, lower)
     if is_way(template.technique):
         return _by_way(template, Integral(integrand, template.variable, lower, upper))
     solution = _solution(template, integrand)
@@ -239,6 +246,36 @@ def _definite(bank: Bank, template: Template, draw: Draw, integrand: Expression)
         proposals=tuple(proposals),
         checks=_checks(template, integrand, None),
         worked=worked,
+    )
+
+
+def _sought(
+    template: Template, draw: Draw, find: Find, integrand: Expression, lower: Expression
+) -> _Question:
+    """A definite integral whose upper limit is asked for."""
+    letter = Symbol(find.letter)
+    integral = Integral(integrand, template.variable, lower, letter)
+    solution = None if is_way(template.technique) else _solution(template, integrand)
+    stretch = next(leaves(integral), None) if solution is None else leaf(integral, solution)
+    if stretch is None or letter in integrand.symbols():
+        raise DrawRefused("no technique fits the integrand, or the limit stands in it")
+    bounds = (fill(find.lower, draw), fill(find.upper, draw))
+    try:
+        found = limit_sought(stretch, letter, dict(draw.values)[find.letter], bounds)
+    except SoughtRefused as refusal:
+        raise DrawRefused(str(refusal)) from refusal
+    return _Question(
+        integrand=integrand,
+        limits=(lower, letter),
+        domain=None,
+        key=found.key,
+        proof=found.proof,
+        enclosure=found.enclosure,
+        working=found.working,
+        own=(),
+        proposals=(),
+        checks=_checks(template, integrand, None),
+        sought=found.sought,
     )
 
 
@@ -344,6 +381,8 @@ def _response(
             return wording.prompt_matching(matched), matched
         case "numeric":
             prompt = wording.prompt_numeric(integral, template.figures)
+            if question.sought is not None:
+                prompt = wording.prompt_sought(integral, question.sought, template.figures)
             try:
                 return prompt, numeric(question.key, question.candidates, template.figures)
             except NumberRefused as refusal:

@@ -51,6 +51,7 @@ class Given:
         written = (
             item.integrand.substitute({item.variable: Symbol("x")}),
             *(() if item.limits is None else item.limits),
+            *(() if item.sought is None else (item.sought.value,)),
         )
         marks = {_fingerprint(item), written}
         if new := not marks & self._questions:
@@ -131,4 +132,5 @@ def _within(value: int, bounds: tuple[int | None, int | None]) -> bool:
 def _fingerprint(item: Item) -> tuple[str, ...]:
     """What two items share exactly when they ask the same: values at the sample points, digit for digit."""
     limits = () if item.limits is None else (repr(item.limits),)
-    return (*(f"{check.at}:{check.value}" for check in item.checks), *limits)
+    given = () if item.sought is None else (repr(item.sought.value),)
+    return (*(f"{check.at}:{check.value}" for check in item.checks), *limits, *given)

@@ -91,6 +91,23 @@ class Through:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Sought:
+    """A limit that is asked for.
+
+    Attributes:
+        letter: what it is called.
+        lower: it lies above this.
+        upper: and below this.
+        value: the integral up to it.
+    """
+
+    letter: Symbol
+    lower: Expression
+    upper: Expression
+    value: Expression
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FreeExpression:
     """Any expression, marked by differentiation (by hand or by `qbank mark`, after the rubric).
 
@@ -261,6 +278,7 @@ class Item:
         marks: marks for a full answer.
         difficulty: lines of working plus the size of the numbers; comparable within a bank.
         figure: a picture of the question; None for none.
+        sought: the limit that is asked for, which then is a letter in `limits`; None when none is.
     """
 
     identifier: str
@@ -286,6 +304,7 @@ class Item:
     difficulty: int
     through: Through | None = None
     figure: Figure | None = None
+    sought: Sought | None = None
 
     @property
     def asks_for_value(self) -> bool:

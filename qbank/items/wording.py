@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from qbank.bank.policy import ACCEPTING, Policy
-from qbank.items.item import Coefficients, FractionEntry, Prose, Through
+from qbank.items.item import Coefficients, FractionEntry, Prose, Sought, Through
 from qbank.items.matched import Matching
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import (
@@ -37,6 +37,7 @@ __all__ = [
     "prompt_row",
     "prompt_several",
     "prompt_show_that",
+    "prompt_sought",
     "rubric",
     "significant_figures",
     "slip_feedback",
@@ -240,6 +241,21 @@ def prompt_show_that(integral: Integral, value: Expression) -> Prose:
         integral=integral,
         value=value,
     )
+
+
+def prompt_sought(integral: Integral, sought: Sought, figures: int) -> Prose:
+    """The question for a limit; packages are read back by the order of its formulas."""
+    asked = prose(
+        "The number {letter} lies between {lower} and {upper}, and {integral} is equal to {value}. Find {wanted}.",
+        letter=sought.letter,
+        lower=sought.lower,
+        upper=sought.upper,
+        integral=integral,
+        value=sought.value,
+        wanted=sought.letter,
+    )
+    accuracy = say("Give a decimal number, correct to {accuracy}.", accuracy=significant_figures(figures))
+    return together(asked, accuracy)
 
 
 def marking_guide(value: Expression, working: Iterable[Row]) -> Prose:

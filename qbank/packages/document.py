@@ -33,6 +33,7 @@ from qbank.packages.question import (
     Question,
     QuestionError,
     Several,
+    SoughtLimit,
     Stated,
     TaskLine,
     TaskShown,
@@ -142,7 +143,7 @@ def _stated(entry: Json, integral: Integral) -> Iterator[Stated]:
             yield Stated(of=_expression(term["function"]), slope=True, at=at, decimal=slope)
 
 
-def _asked(entry: Json) -> tuple[Integral, Condition | None]:
+def _asked(entry: Json) -> tuple[Integral, Condition | SoughtLimit | None]:
     """The integral of the question, and which of its antiderivatives is evaluated where, if one is."""
     shown = [_statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
     if entry["form"] == "coefficients":
@@ -160,6 +161,8 @@ def _asked(entry: Json) -> tuple[Integral, Condition | None]:
     if _statement(entry["integrand"]) != integral.integrand or entry["variable"] != integral.variable.name:
         raise QuestionError("the integrand stated is not the one of the question")
     condition = condition_of(integral, shown)
+    if isinstance(condition, SoughtLimit):
+        return integral, condition
     if (condition is not None) != (entry["form"] == "evaluation"):
         raise QuestionError("the form stated is not the one of the question")
     if condition is not None and condition != _stated_condition(entry["response"]):

@@ -8,15 +8,17 @@ The value is q and the rigorous integral from p to r, through one piece of the d
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from qbank.maths.covering import defined_between
 from qbank.maths.deciding import enclose
 from qbank.maths.equation import Equation, Statement
-from qbank.maths.expression import Expression, Integral
+from qbank.maths.expression import Expression, Integral, Symbol, rational
+from qbank.maths.moduli import split_at_zeros
 from qbank.maths.quadrature import Enclosed, Refused, integrate_rigorously
-from qbank.packages.question import Condition, QuestionError
+from qbank.packages.question import Condition, QuestionError, SoughtLimit
 
-__all__ = ["asked_integral", "condition_of", "value_through"]
+__all__ = ["asked_integral", "condition_of", "limit_between", "value_through"]
 
 
 def asked_integral(shown: Sequence[Statement]) -> Integral:
@@ -34,8 +36,8 @@ def asked_integral(shown: Sequence[Statement]) -> Integral:
     return found[0]
 
 
-def condition_of(integral: Integral, shown: Sequence[Statement]) -> Condition | None:
-    """Which antiderivative is evaluated, and where; None where the question has no equations.
+def condition_of(integral: Integral, shown: Sequence[Statement]) -> Condition | SoughtLimit | None:
+    """Which antiderivative is evaluated, and where, or which limit is sought; None where the question says neither.
 
     Args:
         integral: the integral asked for.
@@ -52,6 +54,8 @@ def condition_of(integral: Integral, shown: Sequence[Statement]) -> Condition | 
     >>> condition_of(shown[0], shown[:1]) is None
     True
     """
+    if isinstance(integral.upper, Symbol):
+        return _sought(integral, shown)
     places = [statement for statement in shown if isinstance(statement, Equation)]
     if not places:
         return None
@@ -67,6 +71,49 @@ def condition_of(integral: Integral, shown: Sequence[Statement]) -> Condition | 
             "the question does not say which antiderivative is meant, and where its value is wanted"
         )
     return Condition(point=places[0].right, given=given, at=places[1].right)
+
+
+def _sought(integral: Integral, shown: Sequence[Statement]) -> SoughtLimit:
+    """`a`, its bounds, the integral up to a, its value, and `a` again."""
+    match tuple(shown):
+        case (
+            Symbol() as letter,
+            Expression() as low,
+            Expression() as high,
+            Integral(),
+            Expression() as value,
+            last,
+        ) if letter == last == integral.upper:
+            return SoughtLimit(lower=low, upper=high, value=value)
+        case _:
+            raise QuestionError("the question does not say which limit is sought, and between which numbers")
+
+
+def limit_between(integral: Integral, sought: SoughtLimit, accepted: tuple[Fraction, Fraction]) -> str:
+    """Why a limit is not certain to be one of the numbers accepted, and the only one; empty when it is.
+
+    Between the bounds of the question the integrand keeps its sign, so that the integral only grows or only falls; at
+    the least and the greatest number accepted it lies on either side of the value.
+    """
+    assert integral.lower is not None
+    bounds = [enclose(part, at={}) if not part.symbols() else None for part in (sought.lower, sought.upper)]
+    value = None if sought.value.symbols() else enclose(sought.value, at={}, digits=30)
+    if bounds[0] is None or bounds[1] is None or value is None:
+        return "a bound or the value given is not a number"
+    if not bounds[0].upper <= accepted[0] <= accepted[1] <= bounds[1].lower:
+        return "numbers score that do not lie between the bounds of the question"
+    split = split_at_zeros(integral.integrand, integral.variable, sought.lower, sought.upper)
+    if split is None or split.places:
+        return "the integrand is not certain to keep its sign between the bounds"
+    found = [
+        integrate_rigorously(integral.integrand, integral.variable, integral.lower, rational(end))
+        for end in accepted
+    ]
+    before, behind = found if split.signs[0] > 0 else reversed(found)
+    if isinstance(before, Refused) or isinstance(behind, Refused):
+        return "the integral has no value"
+    crossed = before.upper < value.lower and value.upper < behind.lower
+    return "" if crossed else "the number sought is not among those that score"
 
 
 def value_through(integral: Integral, condition: Condition, digits: int) -> Enclosed | Refused:

@@ -15,7 +15,7 @@ from qbank.maths.deciding import Enclosure, decide_antiderivative, derivative_at
 from qbank.maths.expression import Expression
 from qbank.maths.quadrature import Enclosed, integrate_rigorously
 from qbank.maths.verdict import Proved, Refuted
-from qbank.packages.evaluations import value_through
+from qbank.packages.evaluations import limit_between, value_through
 from qbank.packages.finding import Finding
 from qbank.packages.forms import prove_form
 from qbank.packages.matched import prove_matched
@@ -29,6 +29,7 @@ from qbank.packages.question import (
     Options,
     Question,
     Several,
+    SoughtLimit,
     Spelled,
 )
 from qbank.packages.spelled import spelling_problems
@@ -56,7 +57,9 @@ def prove(question: Question) -> Finding:
     >>> prove(Question(identifier="one", integral=Integral(sin(x), x), answers=answers)).problems
     ('the answer given is wrong: at x = 58/101 its derivative is 0.839596, not 0.543211',)
     """
-    if question.integral.lower is not None:
+    if isinstance(question.condition, SoughtLimit):
+        found = _limit(question, question.condition)
+    elif question.integral.lower is not None:
         found = _definite(question)
     elif question.condition is not None:
         found = _evaluation(question, question.condition)
@@ -161,6 +164,22 @@ def _definite(question: Question) -> Finding:
             return Finding(problems=("the value of a definite integral has no coefficients",))
         case _:
             assert_never(question.answers)
+
+
+def _limit(question: Question, sought: SoughtLimit) -> Finding:
+    match question.answers:
+        case Accepted(lower=lower, upper=upper, keyed=keyed):
+            if not lower <= Fraction(keyed) <= upper:
+                return Finding(problems=("the keyed value does not score",))
+            accepted = (lower, upper)
+        case Spelled(right=right) if right:
+            accepted = (min(right), max(right))
+            if accepted[0] == accepted[1]:
+                accepted = (accepted[0] - _NARROW, accepted[1] + _NARROW)
+        case _:
+            return Finding(problems=("a limit is answered by a number",))
+    problem = limit_between(question.integral, sought, accepted)
+    return Finding(problems=(problem,)) if problem else Finding(proved=1)
 
 
 def _evaluation(question: Question, condition: Condition) -> Finding:

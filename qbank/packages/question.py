@@ -29,6 +29,7 @@ __all__ = [
     "Question",
     "QuestionError",
     "Several",
+    "SoughtLimit",
     "Spelled",
     "Stated",
     "TaskChoice",
@@ -155,6 +156,15 @@ class Condition:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SoughtLimit:
+    """The upper limit that is asked for: between which numbers it lies, and the integral up to it."""
+
+    lower: Expression
+    upper: Expression
+    value: Expression
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MatchedRow:
     """One integral of a matching, and the identifier of what is scored as belonging to it."""
 
@@ -240,7 +250,8 @@ class Question:
         integral: what is asked for, read from the question that students see.
         answers: what is offered or accepted.
         stated: values that the package states, of the integrand and of other expressions.
-        condition: which antiderivative is evaluated, and where, read from the question too; None when none is.
+        condition: which antiderivative is evaluated, and where, or which limit is sought, read from the question too; None
+            when neither is.
         policy: what answers score that lack something, and slips.
         language: BCP 47 tag of its texts, where results are marked.
     """
@@ -249,7 +260,7 @@ class Question:
     integral: Integral
     answers: Answers
     stated: tuple[Stated, ...] = ()
-    condition: Condition | None = None
+    condition: Condition | SoughtLimit | None = None
     policy: Policy = ACCEPTING
     language: str = "en"
 
@@ -273,6 +284,8 @@ class Question:
         if isinstance(self.answers, AskedTask):
             return self.answers.task.replace("-", " ")
         form = "evaluation" if self.condition is not None else forms[type(self.answers)]
+        if isinstance(self.condition, SoughtLimit):
+            form = "limit sought"
         if self.is_shown:
             form = "show that"
         return f"{form}, {'antiderivative' if self.integral.lower is None else 'definite integral'}"

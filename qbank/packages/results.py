@@ -33,6 +33,7 @@ from qbank.packages.policies import policies_of, policy_for
 from qbank.packages.question import (
     Accepted,
     AskedTask,
+    Condition,
     Form,
     Matched,
     ModelAnswer,
@@ -40,6 +41,7 @@ from qbank.packages.question import (
     Question,
     QuestionError,
     Several,
+    SoughtLimit,
 )
 from qbank.packages.recovering import source_in, source_of
 from qbank.packages.several import mark_several
@@ -73,6 +75,13 @@ _ACCEPTED = Marked(
     score=1.0,
     proof="within the bounds of the item, which hold the value",
     message=say("Right."),
+)
+
+_NOT_ACCEPTED = Marked(
+    verdict="incorrect",
+    score=0.0,
+    proof="outside the bounds of the item, which hold the only such number",
+    message=say("This is not the number for which the integral has that value."),
 )
 
 Questions: TypeAlias = Mapping[str, "Question | str"]
@@ -206,6 +215,14 @@ def _row(student: str, result: Element, questions: Questions, policy: Policy | N
         problem = str(error)
     if isinstance(question.answers, Accepted) and _accepts(question.answers, cells["response"]):
         return Row(cells=tuple(cells.items()), entry=None, settled=_ACCEPTED)
+    if isinstance(question.condition, SoughtLimit):
+        # what is typed is a limit, no value: it is right exactly where the package takes it as right
+        return Row(
+            cells=tuple(cells.items()),
+            entry=None,
+            problem=problem,
+            settled=None if problem else _NOT_ACCEPTED,
+        )
     lower, upper, start = _places(question, cells)
     entry = (
         None
@@ -272,7 +289,7 @@ def _asked(question: Question) -> dict[str, str]:
 def _places(question: Question, cells: dict[str, str]) -> tuple[str, str, str]:
     """The limits of an integral; or where an antiderivative has a given value, where another is asked for, and that value."""
     condition = question.condition
-    if condition is None:
+    if not isinstance(condition, Condition):
         return cells["lower"], cells["upper"], ""
     return plain(condition.point), plain(condition.at), plain(condition.given)
 
