@@ -281,14 +281,14 @@ def rubric(
     integrand: Expression, variable: Symbol, key: Expression, constant: str, policy: Policy = ACCEPTING
 ) -> Prose:
     """How a person marks a free answer, with what the policy says of answers that lack something, and of slips."""
-    told = prose(
+    told: Prose = prose(
         "One right answer is {answer}. Any other form is right if its derivative with respect to {variable} is"
         " {integrand} wherever that is defined. Differentiate the response; do not compare it with the key by eye.",
         answer=with_constant(key, constant),
         variable=variable,
         integrand=integrand,
     )
-    return (*told, *(piece for sentence in _shares(policy) for piece in (" ", sentence)))
+    return together(told, *_shares(policy))
 
 
 def _shares(policy: Policy) -> Iterator[str]:
