@@ -99,7 +99,7 @@ def check_template(bank: Bank, template: Template, *, sample: int | None, seed: 
         problems.append("no draw meets the conditions")
     return TemplateReport(
         template=template.identifier,
-        technique=template.technique or "author",
+        technique=template.technique or (template.application.kind if template.application else "author"),
         possible=possible,
         exact=exact,
         tried=tried,

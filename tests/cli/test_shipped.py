@@ -15,6 +15,7 @@ from qbank.items.checking import check_template
 LIBRARY = Path(__file__).parents[2] / "qbank" / "bank" / "library"
 FURTHER = open_bank(LIBRARY / "saltmarrow-further-integration.yaml")
 DEFINITE = open_bank(LIBRARY / "saltmarrow-definite.yaml")
+APPLICATIONS = open_bank(LIBRARY / "saltmarrow-applications.yaml")
 RECURRENCE = open_bank(LIBRARY / "saltmarrow-recurrence.yaml")
 WORKING = open_bank(LIBRARY / "saltmarrow-working.yaml")
 GERMAN = open_bank(LIBRARY / "saltmarrow-deutsch.yaml")
@@ -45,7 +46,7 @@ def test_a_file_of_that_name_comes_first(tmp_path: Path, monkeypatch: pytest.Mon
     ("bank", "template"),
     [
         (bank, template)
-        for bank in (FURTHER, DEFINITE, RECURRENCE, WORKING, GERMAN)
+        for bank in (FURTHER, DEFINITE, APPLICATIONS, RECURRENCE, WORKING, GERMAN)
         for template in bank.templates
     ],
     ids=lambda value: value.identifier,

@@ -32,12 +32,11 @@ class Frame:
 
     def across(self, x: Fraction) -> int:
         """A place along the horizontal axis, in hundredths of a pixel."""
-        return round(100 * (_SIDE + (x - self.left) / (self.right - self.left) * (WIDTH - 2 * _SIDE)))
+        return 100 * _SIDE + _share(x - self.left, self.right - self.left, 100 * (WIDTH - 2 * _SIDE))
 
     def down(self, y: Fraction) -> int:
         """A height, in hundredths of a pixel from the top."""
-        inside = HEIGHT - _TOP - _FOOT
-        return round(100 * (_TOP + (self.top - y) / (self.top - self.bottom) * inside))
+        return 100 * _TOP + _share(self.top - y, self.top - self.bottom, 100 * (HEIGHT - _TOP - _FOOT))
 
     def place(self, x: Fraction, y: Fraction) -> Place:
         """A point of the plane."""
@@ -70,6 +69,13 @@ class Frame:
             return (level,)
         upright = self.across(Fraction(0))
         return level, ((upright, bottom + 600), (upright, top - 600))
+
+
+def _share(part: Fraction, whole: Fraction, of: int) -> int:
+    """A part of a whole, of a number of hundredths, rounded; in whole numbers, as there are many of them."""
+    over = 2 * of * part.numerator * whole.denominator
+    under = part.denominator * whole.numerator
+    return (over + under) // (2 * under)
 
 
 def dense(places: Sequence[Place]) -> Iterator[Place]:

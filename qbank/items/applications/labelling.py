@@ -14,11 +14,13 @@ __all__ = ["Room", "beside", "readable"]
 
 _RAISED = str.maketrans("0123456789-+nxtk", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺ⁿˣᵗᵏ")
 _EXPONENT = re.compile(r"\^(?:\(([^()]*)\)|([0-9]+|[a-z]))")
-_ROOT = re.compile(r"sqrt\(([a-z0-9]+)\)")
+_ROOT = re.compile(r"sqrt\(([a-z]|[0-9]+)\)")
 #: of a letter and of a line of text, in hundredths of a pixel
 _LETTER, _LINE = 680, 1300
 #: kept free on both sides of a text
 _APART = 250
+#: what is taken is known by cells of this size
+_CELL = 250
 _LONGEST = 24
 
 
@@ -29,22 +31,20 @@ def readable(statement: Statement, conventions: Conventions) -> str | None:
     >>> from qbank.maths.expression import Symbol
     >>> readable(3 * Symbol("x") ** 2 - 1, DEFAULT)
     '3x² − 1'
+    >>> readable(Symbol("x") ** Symbol("a"), DEFAULT)
+    'x^a'
     """
     text = plain(statement, conventions)
-    try:
-        text = _EXPONENT.sub(lambda found: _raised(found[1] or found[2]), text)
-    except ValueError:
-        return None
+    text = _EXPONENT.sub(lambda found: _raised(found[1] or found[2]) or found[0], text)
     text = _ROOT.sub(r"√\1", text).replace("sqrt(", "√(").replace(" * ", " · ").replace("-", "−")
     text = re.sub(r"\bpi\b|(?<=[0-9])pi\b", "π", text)
     return text if len(text) <= _LONGEST else None
 
 
 def _raised(exponent: str) -> str:
+    """An exponent in raised characters; nothing where some of it has none."""
     raised = exponent.translate(_RAISED)
-    if any(letter.isascii() for letter in raised):
-        raise ValueError("some of it has no raised form")
-    return raised
+    return "" if any(letter.isascii() for letter in raised) else raised
 
 
 class Room:
@@ -56,12 +56,14 @@ class Room:
 
     def __init__(self, window: tuple[int, int, int, int]) -> None:
         self._window = window
-        self._taken: list[Place] = []
+        self._taken: dict[Place, int] = {}
         self._boxes: list[tuple[int, int, int, int]] = []
 
     def take(self, places: Iterable[Place]) -> None:
         """Keep texts away from places."""
-        self._taken += places
+        for across, down in places:
+            cell = (across // _CELL, down // _CELL)
+            self._taken[cell] = self._taken.get(cell, 0) + 1
 
     def put(self, text: str, wished: Iterable[tuple[Place, Anchor]]) -> Label:
         """A label at the first wished place that is free, or that is least covered."""
@@ -79,7 +81,11 @@ class Room:
 
     def _covered(self, box: tuple[int, int, int, int]) -> int:
         left, top, right, bottom = box
-        inside = sum(left <= x <= right and top <= y <= bottom for x, y in self._taken)
+        inside = sum(
+            self._taken.get((across, down), 0)
+            for across in range(left // _CELL, right // _CELL + 1)
+            for down in range(top // _CELL, bottom // _CELL + 1)
+        )
         over = sum(not (right < b[0] or b[2] < left or bottom < b[1] or b[3] < top) for b in self._boxes)
         a, b, c, d = self._window
         outside = left < a or top < b or right > c or bottom > d

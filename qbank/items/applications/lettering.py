@@ -47,21 +47,20 @@ def labels_of(outline: Outline, conventions: Conventions) -> Iterator[Label]:
     if len(axes) > 1 and not any(decimal(limit) == 0 for limit in limits):
         yield room.put("O", list(_around(axes[1][0][0], level))[1:])
     for number, places in enumerate(drawn):
-        text = _name(number, asked.curves, height, asked.variable, conventions)
+        text = _name(number, asked.curves, height, conventions)
         others = [place for at, other in enumerate(drawn) if at != number for place in dense(other)]
         seen = [place for place in places if 0 <= place[1] <= 100 * HEIGHT]
         alone = [place for place in seen if all(_far(place, other) for other in others)]
-        yield room.put(text, beside([*alone[::-1], *seen]))
+        if text:
+            yield room.put(text, beside([*alone[::-1], *seen]))
 
 
-def _name(
-    number: int, curves: tuple[Expression, ...], height: str, variable: Symbol, conventions: Conventions
-) -> str:
+def _name(number: int, curves: tuple[Expression, ...], height: str, conventions: Conventions) -> str:
     text = readable(Equation(Symbol(height), curves[number]), conventions)
     if text is not None:
         return text
     if len(curves) == 1:
-        return f"{height} = f({variable.name})"
+        return ""  # there is nothing to tell it from
     return say("second curve") if number else say("first curve")
 
 

@@ -21,7 +21,7 @@ _ASIDE, _ABOVE = Fraction(1, 5), Fraction(1, 7)
 #: the vertical axis is shown where it lies at most so far outside the limits, as a part of their distance
 _NEAR = Fraction(3, 5)
 #: a curve drawn is at most one part of so many of the window away from the true one
-_TRUE = 250
+_TRUE = 500
 #: half the width of a circle seen nearly from its side, in hundredths of a pixel
 _RIM = 600
 #: the guiding points of a quarter of a circle, as a part of its radius

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from qbank.maths.enclosing import derivative_at, enclose
+from qbank.maths.derivative import derivative
+from qbank.maths.enclosing import enclose
 from qbank.maths.expression import Expression, Symbol
 
 __all__ = ["Node", "bends", "decimal", "sampled", "strays"]
@@ -58,27 +59,32 @@ def sampled(
         end: the last place.
         pieces: how many pieces there are between the places.
     """
+    slope = derivative(tree, variable)
     first, last = (decimal(end) if isinstance(end, Expression) else end for end in (start, end))
     found = []
     for number in range(pieces + 1):
         share = Fraction(number, pieces)
         place = first + (last - first) * share * share * (3 - 2 * share)
         exact = {0: start, pieces: end}.get(number)
-        node = _node(tree, variable, place, exact if isinstance(exact, Expression) else None)
+        node = _node((tree, slope), variable, place, exact if isinstance(exact, Expression) else None)
         if node is not None:
             found.append(node)
     return tuple(found)
 
 
-def _node(tree: Expression, variable: Symbol, place: Fraction, exact: Expression | None) -> Node | None:
+def _node(
+    trees: tuple[Expression, Expression], variable: Symbol, place: Fraction, exact: Expression | None
+) -> Node | None:
+    """A place on a curve, from its function and the derivative of that, whose zeros are seen to be zeros."""
+    tree, slope = trees
     if exact is None:
         value = enclose(tree, at={variable: place}, digits=_DIGITS)
     else:
         value = enclose(tree.substitute({variable: exact}), at={}, digits=_DIGITS)
     if value is None:
         return None
-    slope = derivative_at(tree, variable, {variable: place}, _DIGITS)
-    return Node(place, Fraction(value.decimal), None if slope is None else Fraction(slope.decimal))
+    rate = enclose(slope, at={variable: place}, digits=_DIGITS)
+    return Node(place, Fraction(value.decimal), None if rate is None else Fraction(rate.decimal))
 
 
 def strays(tree: Expression, variable: Symbol, one: Node, other: Node) -> Fraction | None:

@@ -114,7 +114,9 @@ def _meeting_lines(
     ]
     yield line(
         Equation(first, second),
-        reason=say("The curve meets the axis where its value is 0.")
+        reason=say("The direction changes where the velocity is 0.")
+        if asked.kind == "distance"
+        else say("The curve meets the axis where its value is 0.")
         if second == NOUGHT
         else say("The curves meet where their values are equal."),
         rule="curves-meet",
@@ -146,11 +148,11 @@ def _in_factors(gap: Expression, variable: Symbol) -> Expression | None:
     number, factors = factorise(coefficients)
     if any(len(factor) > 2 for factor, _ in factors):
         return None
-    # the variable alone stands in front, and a minus sign goes into the last bracket where it can
+    # the variable alone stands in front, and a minus sign turns a bracket x - 2 into 2 - x
     ordered = sorted(factors, key=lambda pair: pair[0] != (0, 1))
-    last, exponent = ordered[-1]
-    if number < 0 and exponent == 1 and last != (0, 1):
-        number, ordered[-1] = -number, (tuple(-c for c in last), exponent)
+    for at, (factor, exponent) in enumerate(ordered):
+        if number < 0 and exponent % 2 and factor[0] < 0:
+            number, ordered[at] = -number, (tuple(-c for c in factor), exponent)
     trees = [
         tree if exponent == 1 else Power(tree, Integer(exponent))
         for factor, exponent in ordered

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.clock import PATIENT
 from qbank.maths.covering import defined_between
@@ -33,7 +34,7 @@ from qbank.maths.tidying import split_coefficient, tidy
 from qbank.maths.verdict import Proof, Proved
 from qbank.techniques.applications.asked import ApplicationRefused
 from qbank.techniques.planner import solve
-from qbank.techniques.working import Line, LineKind
+from qbank.techniques.working import Line, LineKind, WorkedSolution
 
 __all__ = [
     "collected",
@@ -182,13 +183,19 @@ def value_at(tree: Expression, variable: Symbol, place: Expression) -> Statement
     return Equation(written, value) if short and value != written else written
 
 
+@lru_cache(maxsize=64)
+def _solved(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+    """Several slips of a question meet the same integrand."""
+    return solve(integrand, variable)
+
+
 def integrated(
     integrand: Expression, variable: Symbol, lower: Expression, upper: Expression
 ) -> Expression | None:
     """An integral that a slip leads to, its antiderivative between the limits as written; None where none is found."""
     if not integrand.symbols():
         return integrand * difference(upper, lower)
-    solution = solve(collected(integrand, variable), variable)
+    solution = _solved(collected(integrand, variable), variable)
     if solution is None:
         return None
     end, start = (solution.antiderivative.substitute({variable: limit}) for limit in (upper, lower))

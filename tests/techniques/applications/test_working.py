@@ -23,6 +23,8 @@ def worked(kind: Kind, curves: tuple[str, ...], limits: tuple[str, str] | None) 
 
 #: values that every course knows, from memory; the numbers chosen so that they show
 CLASSICAL: tuple[tuple[Kind, tuple[str, ...], tuple[str, str] | None, str], ...] = (
+    # a quarter of an ellipse with the axes 3 and 2: pi a b / 4
+    ("area", ("2/3 sqrt(9 - x^2)",), ("0", "3"), "3pi/2"),
     # a segment of a parabola is 2/3 of the rectangle around it (Archimedes)
     ("area", ("4 - x^2",), None, "32/3"),
     ("area", ("x^2", "sqrt(x)"), None, "1/3"),
