@@ -32,6 +32,7 @@ from qbank.maths.expression import (
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, tidy
 from qbank.techniques.carrying import letters_of, multiplied
+from qbank.techniques.circular import even_powers
 from qbank.techniques.circular.angles import Angle
 from qbank.techniques.fractions import partial_fractions
 from qbank.techniques.fractions.partial_fractions_plan import partial_plan
@@ -54,7 +55,8 @@ from qbank.techniques.standard import standard_forms
 from qbank.techniques.standard.standard_sums import plan_as_written
 from qbank.techniques.substituting import substitution as by_substitution
 from qbank.techniques.substituting.substitution_search import put_back, substitution
-from qbank.techniques.working import Line
+from qbank.techniques.trigonometric.trigonometric_substitution import trigonometric_substitution
+from qbank.techniques.working import Line, WorkedSolution
 
 __all__ = [
     "COS",
@@ -74,6 +76,14 @@ __all__ = [
 
 Name: TypeAlias = Literal["cos", "sin", "tan", "half", "cosh", "sinh", "tanh", "exp"]
 
+
+def _even(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+    """What is left of a power of `u^2 + 1` below the line, after a substitution of its own."""
+    return standard_forms.TECHNIQUE.work(integrand, variable) or even_powers.TECHNIQUE.work(
+        integrand, variable
+    )
+
+
 #: where a function in the answer undoes what the letter stands for
 _ANGLES_BACK = ("tan", "half", "exp")
 
@@ -82,6 +92,7 @@ _SOLVERS = (
     by_substitution.TECHNIQUE,
     quadratic_denominator.TECHNIQUE,
     partial_fractions.TECHNIQUE,
+    trigonometric_substitution(_even),
 )
 
 
@@ -214,7 +225,7 @@ def in_letter(
         return None
     found = (technique.work(way.outer, letter) for technique in _SOLVERS)
     solution = next((one for one in found if one is not None), None)
-    if solution is None or letters_of(solution) & taken:
+    if solution is None or letters_of(solution) & taken or any(line.domain for line in solution.lines):
         return None
     return replace(way, antiderivative=solution.antiderivative, lines=solution.lines)
 

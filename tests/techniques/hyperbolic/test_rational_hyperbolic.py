@@ -40,6 +40,9 @@ TABLE = [
     ("sinh(x)/(cosh(x) - sinh(x))", "1/4 e^(2x) - 1/2 x"),
     ("1/(a + a sech(x))", None),
     ("1/(coth(x) + cosech(x))", "ln(cosh x + 1)"),
+    ("sech(x)^3", "1/2 arctan(sinh x) + (sinh x)/(2(sinh^2 x + 1))"),
+    ("cosech(2x)^3", None),
+    ("tanh(x)^2 sech(x)", None),
 ]
 
 DECLINED = [
@@ -75,6 +78,7 @@ PUBLISHED = [
     ("RUBI00996", "e^(2x)/sinh(x)^4", "8/3 e^(6x)/(1 - e^(2x))^3"),
     ("RUBI01000", "e^x/(1 - cosh(x))", "-2/(1 - e^x) - 2 ln(abs(1 - e^x))"),
     ("RUBI01001", "e^x (1 + sinh(x))/(1 + cosh(x))", "e^x + 2/(1 + e^x)"),
+    ("RUBI03587", "sech(x)^3", "1/2 arctan(sinh(x)) + 1/2 sech(x) tanh(x)"),
     ("RUBI03671", "1/(coth(x) + cosech(x))", "ln(1 + cosh(x))"),
     ("RUBI03674", "1/(cosh(x)^2 - sinh(x)^2)", "x"),
 ]
