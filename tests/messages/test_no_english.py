@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pytest
 from lxml import etree
 
+from qbank.bank.model import Bank, Template
 from qbank.cli.arguments import open_bank
 from qbank.items.cloning import clones
 from qbank.items.deck import Section
@@ -22,6 +24,7 @@ from qbank.marking import AntiderivativeMarker, DefiniteMarker
 from qbank.maths.expression import Integer, Symbol, cos
 from qbank.maths.reading.errors import CODES
 from qbank.writers import WRITERS
+from qbank.writers.plain_json import item_value
 from tests.cli.test_shipped import LIBRARY
 from tests.messages.signs import SIGN, speak_in_signs, words
 from tests.writers.qti12.reading import as_xml, members
@@ -128,6 +131,34 @@ def test_packages(name: str, sections: tuple[Section, ...]) -> None:
     assert len(texts) > 100
     assert any(SIGN in text for text in texts)
     assert not left_over(iter(texts))
+
+
+def without_own_words(template: Template) -> Template:
+    asked = None if template.application is None else replace(template.application, setting="")
+    told = tuple(replace(one, feedback="") for one in template.distractors)
+    return replace(template, application=asked, distractors=told)
+
+
+def every_technique_and_form() -> Iterator[tuple[Bank, Template]]:
+    """Of the banks that come with the package, one template for each technique and form, German for the time being."""
+    met = set()
+    for path in sorted(LIBRARY.glob("*.yaml")):
+        bank = open_bank(path)
+        speaking = replace(bank, language="de", conventions=replace(bank.conventions, language="de"))
+        for template in map(without_own_words, bank.templates):
+            for form in template.responses:
+                if (template.technique, form) not in met:
+                    met.add((template.technique, form))
+                    yield speaking, replace(template, responses=(form,))
+
+
+def test_every_technique_and_form() -> None:
+    count = 0
+    for bank, template in every_technique_and_form():
+        (item,) = clones(bank, template, 1, 4)
+        assert not left_over(seen_in_json(item_value(item))), (bank.identifier, template.identifier)
+        count += 1
+    assert count > 60
 
 
 def test_parallel_forms_of_a_test() -> None:
