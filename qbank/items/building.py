@@ -36,6 +36,7 @@ from qbank.items.item import (
     Sought,
 )
 from qbank.items.limit_sought import SoughtRefused, limit_sought
+from qbank.items.line_marks import line_marks
 from qbank.items.linear_form import FormRefused
 from qbank.items.matching import Solved, matching
 from qbank.items.numeric import NumberRefused, numeric
@@ -399,9 +400,13 @@ def _response(
             rubric = wording.rubric(
                 question.integrand, template.variable, question.key, constant, template.policy
             )
-            return wording.prompt_free(integral), FreeExpression(rubric=rubric, policy=template.policy)
+            return wording.prompt_free(integral), FreeExpression(
+                rubric=rubric, line_marks=line_marks(question.working, template.marks), policy=template.policy
+            )
         case "show-that":
-            guide = wording.marking_guide(question.key, question.working)
+            guide = wording.marking_guide(
+                question.key, question.working, line_marks(question.working, template.marks)
+            )
             return wording.prompt_show_that(integral, question.key), FreeExpression(rubric=guide)
         case "first-step":
             return prompt_first_step(integral), _task(bank, template, question, form, stream)

@@ -113,10 +113,12 @@ class FreeExpression:
 
     Attributes:
         rubric: how to mark, in words and mathematics: the key and what else is right.
+        line_marks: how many of the marks each row of the worked solution earns; empty where that is not said.
         policy: the shares of the marks that are left to answers that lack something, and to slips.
     """
 
     rubric: Prose
+    line_marks: tuple[int, ...] = ()
     policy: Policy = ACCEPTING
 
 

@@ -258,7 +258,7 @@ def prompt_sought(integral: Integral, sought: Sought, figures: int) -> Prose:
     return together(asked, accuracy)
 
 
-def marking_guide(value: Expression, working: Iterable[Row]) -> Prose:
+def marking_guide(value: Expression, working: Iterable[Row], marks: Iterable[int]) -> Prose:
     """How a person marks a working whose end is known: the lines that earn the marks."""
     begin = prose(
         "The value {answer} is given, and earns nothing by itself. The marks are for these lines, or for others that"
@@ -266,9 +266,11 @@ def marking_guide(value: Expression, working: Iterable[Row]) -> Prose:
         answer=value,
     )
     lines: list[Prose] = []
-    for row in working:
+    for row, earned in zip(working, marks, strict=True):
         if row.reason:
             lines += (_side_by_side(row), (say("[{reason}]", reason=row.reason),))
+        if earned:
+            lines.append((say_count("({count} mark)", "({count} marks)", earned),))
     return together(begin, *lines)
 
 

@@ -8,7 +8,7 @@ from qbank.items.item import Coefficients, Item, Matching, Numeric, Prose, Sever
 from qbank.items.wording import significant_figures
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Integral, Symbol, rational
-from qbank.messages import Message, prose, say
+from qbank.messages import Message, prose, say, say_count
 from qbank.techniques.presenting import Row, with_constant
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "BOX",
     "DECIMAL_WANTED",
     "LEFT_BLANK",
+    "MARKS_BY_LINE",
     "NOT_RIGHT",
     "PAIRS_PARTLY_RIGHT",
     "PARTLY_RIGHT",
@@ -29,6 +30,7 @@ __all__ = [
     "conclusion",
     "denominator",
     "marks",
+    "marks_of_line",
     "mathematics",
     "number",
     "numerator",
@@ -140,6 +142,15 @@ def belongs_in_line(number: int) -> Message:
 def marks(count: int) -> Message:
     """For whoever marks a free answer."""
     return say("Marks for a full answer: {count}.", count=str(count))
+
+
+#: above the lines of a worked solution that earn marks
+MARKS_BY_LINE = say("Marks by line, where there is working:")
+
+
+def marks_of_line(count: int) -> Message:
+    """After a line that earns marks."""
+    return say_count("({count} mark)", "({count} marks)", count)
 
 
 def typed(decimal: str) -> Message:

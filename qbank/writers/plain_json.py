@@ -238,8 +238,12 @@ def _response(item: Item) -> Json:
             return {**_through(item), **_numeric(item.response, item.conventions)}
         case Coefficients():
             return _coefficients(item.response, item.conventions)
-        case FreeExpression(rubric=rubric, policy=policy):
-            return {"rubric": _prose(rubric, item.conventions), "policy": _policy(policy)}
+        case FreeExpression(rubric=rubric, policy=policy, line_marks=line_marks):
+            return {
+                "rubric": _prose(rubric, item.conventions),
+                "lineMarks": list(line_marks),
+                "policy": _policy(policy),
+            }
         case WorkingTask():
             return _task(item.response, item)
         case _:

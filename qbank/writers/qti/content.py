@@ -6,6 +6,7 @@ QTI allows no label on `math` itself, and a reader that drops the span still has
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
 from lxml import etree
@@ -25,7 +26,16 @@ from qbank.writers.formulas import formula, tex_wanted
 from qbank.writers.qti.elements import add
 from qbank.writers.qti.generation import generation_of
 
-__all__ = ["add_figure", "add_mathematics", "add_phrase", "add_prose", "add_row", "add_solution", "add_text"]
+__all__ = [
+    "add_figure",
+    "add_marked_lines",
+    "add_mathematics",
+    "add_phrase",
+    "add_prose",
+    "add_row",
+    "add_solution",
+    "add_text",
+]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -99,6 +109,26 @@ def add_solution(parent: _Element, item: Item) -> None:
     _working(parent, item)
     for phrase in phrases.conclusion(item):
         add_phrase(add(parent, "p"), phrase, item)
+
+
+def add_marked_lines(parent: _Element, item: Item, marks: Sequence[int]) -> None:
+    """Append the lines of the worked solution that earn marks, each with how many.
+
+    Args:
+        parent: where they go.
+        item: whose working they are.
+        marks: of each row of the working; nothing is appended where none earns any.
+    """
+    if not any(marks):
+        return
+    add_phrase(add(parent, "p"), phrases.MARKS_BY_LINE, item)
+    lines = add(parent, "ol")
+    for row, earned in zip(item.working, marks, strict=True):
+        if earned:
+            line = add(lines, "li")
+            add_row(line, row, item)
+            add_text(line, " ")
+            add_phrase(line, phrases.marks_of_line(earned), item)
 
 
 def add_row(line: _Element, row: Row, item: Item) -> None:

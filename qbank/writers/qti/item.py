@@ -27,6 +27,7 @@ from qbank.writers.qti.boxes import add_boxes, declare_boxes
 from qbank.writers.qti.coefficients import PART
 from qbank.writers.qti.content import (
     add_figure,
+    add_marked_lines,
     add_mathematics,
     add_phrase,
     add_prose,
@@ -257,6 +258,7 @@ def _free_expression(body: _Element, item: Item, response: FreeExpression) -> No
     inside = add_content_body(rubric)
     add_prose(add(inside, "p"), response.rubric, item.conventions)
     add_phrase(add(inside, "p"), phrases.marks(item.marks), item)
+    add_marked_lines(inside, item, response.line_marks)
     attributes = {"response-identifier": RESPONSE, "expected-lines": "6", "expected-length": "400"}
     interaction = add(body, "qti-extended-text-interaction", attributes)
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)

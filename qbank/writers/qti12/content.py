@@ -7,7 +7,7 @@ element with its text.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from lxml import etree
 
@@ -19,13 +19,28 @@ from qbank.writers.characters import one_line
 from qbank.writers.figures import Figures
 from qbank.writers.formulas import AS_MATHML, Formulas, settle, showing
 from qbank.writers.marks import written
-from qbank.writers.qti.content import add_figure, add_mathematics, add_phrase, add_prose, add_solution
+from qbank.writers.qti.content import (
+    add_figure,
+    add_marked_lines,
+    add_mathematics,
+    add_phrase,
+    add_prose,
+    add_solution,
+)
 from qbank.writers.qti.elements import add as add_part
 from qbank.writers.qti.generation import QTI3
 from qbank.writers.qti.tasks import add_lines
 from qbank.writers.qti12.elements import add
 
-__all__ = ["add_material", "answer_html", "figure_html", "option_html", "prose_html", "task_html"]
+__all__ = [
+    "add_material",
+    "answer_html",
+    "figure_html",
+    "marked_lines_html",
+    "option_html",
+    "prose_html",
+    "task_html",
+]
 
 _Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
@@ -78,6 +93,11 @@ def task_html(item: Item, formulas: Formulas, response: WorkingTask, last: Prose
             add_phrase(add_part(top, "p"), last, item)
 
     return _html(fill, item.language, formulas)
+
+
+def marked_lines_html(item: Item, formulas: Formulas, marks: Sequence[int]) -> str:
+    """The lines that earn marks, for the person who marks."""
+    return _html(lambda top: add_marked_lines(top, item, marks), item.language, formulas)
 
 
 def answer_html(item: Item, formulas: Formulas) -> str:

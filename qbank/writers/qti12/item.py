@@ -19,7 +19,14 @@ from qbank.items.item import (
 from qbank.writers import phrases
 from qbank.writers.characters import one_line, shown
 from qbank.writers.formulas import Formulas
-from qbank.writers.qti12.content import add_material, answer_html, figure_html, option_html, prose_html
+from qbank.writers.qti12.content import (
+    add_material,
+    answer_html,
+    figure_html,
+    marked_lines_html,
+    option_html,
+    prose_html,
+)
 from qbank.writers.qti12.elements import add
 from qbank.writers.qti12.matching import add_matching_responses
 from qbank.writers.qti12.metadata import add_fields
@@ -153,4 +160,6 @@ def _solution(element: _Element, item: Item, formulas: Formulas) -> None:
     if marked_by_a_person(item):
         rubric = (item.response.rubric,) if isinstance(item.response, FreeExpression) else ()
         add_material(flow, prose_html(item, formulas, *rubric, (phrases.marks(item.marks),)))
+        if isinstance(item.response, FreeExpression) and any(item.response.line_marks):
+            add_material(flow, marked_lines_html(item, formulas, item.response.line_marks))
     add_material(flow, answer_html(item, formulas))
