@@ -106,6 +106,8 @@ def carried(worked: WorkedSolution, lower: Expression, upper: Expression) -> Car
                         break  # the letter is put back: its limits make that needless
                     lines.append(replace(line, statements=(_between(tree, known),)))
                 case _:
+                    if lines and _is_done(lines):
+                        break  # an identity for the way back
                     if any(_has_integral(part) for part in line.statements):
                         return None
                     lines.append(line)

@@ -157,6 +157,13 @@ def test_limits_go_with_the_secant_only_where_it_is_written() -> None:
         assert (found.way, plain(found.value)) == (way, "4/45 - sqrt(7)/36")
 
 
+def test_with_limits_the_triangle_is_not_needed() -> None:
+    found = value_of(Integral(tree("sqrt(4 - x^2)"), X, tree("0"), tree("2")))
+    assert found is not None
+    assert (found.way, plain(found.value)) == ("limits-changed", "pi")
+    assert "triangle" not in {line.rule for line in found.lines}
+
+
 def test_shorter_ways_are_taken_first() -> None:
     for text, by in (
         ("x sqrt(4 - x^2)", "substitution"),
