@@ -6,36 +6,26 @@ it as a step towards the integral, or finish the integral that it leaves.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from types import MappingProxyType
 from typing import TypeAlias
 
 from qbank.maths.derivative import derivative
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import (
-    Apply,
     Differential,
-    E,
     Expression,
     Integral,
-    Power,
-    Quotient,
     Symbol,
-    as_fraction,
-    ln,
     product,
     rational,
-    sqrt,
 )
-from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import tidy
 from qbank.messages import prose
 from qbank.techniques.first_step import FirstStep, fits
 from qbank.techniques.planner import solve, solve_all
-from qbank.techniques.standard.linear_inner import as_inner
+from qbank.techniques.undoing import in_the_letter, is_of_higher_degree
 from qbank.techniques.working import Line, WorkedSolution
 
-__all__ = ["CIRCULAR", "Pieces", "by_parts_with", "leads_on", "let", "opening_lines", "opening_of"]
+__all__ = ["Pieces", "by_parts_with", "leads_on", "let", "opening_lines", "opening_of"]
 
 #: text with mathematics in it
 Pieces: TypeAlias = tuple["str | Statement", ...]
@@ -103,72 +93,16 @@ def by_parts_with(u: Equation, dv: Equation) -> Pieces:
 
 
 def _finishes_after(definition: Equation, integrand: Expression, variable: Symbol) -> bool:
-    """Whether some technique finishes the integral in the new letter, where the substitution can be undone."""
+    """Whether some technique finishes the integral in the new letter, where the substitution can be undone.
+
+    Where it is a function of a polynomial of a higher degree, that is taken for granted: a root leads back then.
+    """
     letter, inner = definition.left, definition.right
     assert isinstance(letter, Symbol)
-    undone = _undone(inner, variable, letter)
-    if undone is not None:
-        left = tidy(product(integrand.substitute({variable: undone}), derivative(undone, letter)))
-        return solve(left, letter) is not None
-    if isinstance(inner, Apply) and inner.function in CIRCULAR:
-        whole = Quotient(integrand, derivative(inner, variable))
-        left = factored(_by_one_function(whole, inner, letter)).tree()
-        return variable not in left.symbols() and solve(left, letter) is not None
-    return False
-
-
-def _undone(inner: Expression, variable: Symbol, letter: Symbol) -> Expression | None:
-    """The variable in terms of what a power, an exponential or a logarithm of it is called."""
-    match inner:
-        case Power(base, exponent) if base == variable:
-            number = as_fraction(exponent)
-            return None if not number else tidy(Power(letter, rational(1 / number)))
-        case Power(base, exponent) if base == E and (linear := as_inner(exponent, variable)) is not None:
-            slope = linear.slope
-            return ln(letter) / slope.tree() if exponent == _times_variable(slope, variable) else None
-        case Apply("ln", argument) if argument == variable:
-            return Power(E, letter)
-        case _:
-            return None
-
-
-#: sine and cosine in terms of one function u of the angle, where both are positive (Pythagoras)
-CIRCULAR: Mapping[str, Callable[[Expression], tuple[Expression, Expression]]] = MappingProxyType(
-    {
-        "sin": lambda u: (u, sqrt(1 - u**2)),
-        "cos": lambda u: (sqrt(1 - u**2), u),
-        "tan": lambda u: (u / sqrt(1 + u**2), 1 / sqrt(1 + u**2)),
-        "cot": lambda u: (1 / sqrt(1 + u**2), u / sqrt(1 + u**2)),
-        "sec": lambda u: (sqrt(u**2 - 1) / u, 1 / u),
-        "cosec": lambda u: (1 / u, sqrt(u**2 - 1) / u),
-    }
-)
-
-
-def _by_one_function(tree: Expression, one: Apply, letter: Symbol) -> Expression:
-    """Every circular function of the same angle written with one of them."""
-    if tree == one:
-        return letter
-    if not isinstance(tree, Apply) or tree.argument != one.argument or tree.function not in CIRCULAR:
-        return tree.rebuild(lambda part: _by_one_function(part, one, letter))
-    sine, cosine = CIRCULAR[one.function](letter)
-    match tree.function:
-        case "sin":
-            return sine
-        case "cos":
-            return cosine
-        case "tan":
-            return sine / cosine
-        case "cot":
-            return cosine / sine
-        case "sec":
-            return 1 / cosine
-        case _:
-            return 1 / sine
-
-
-def _times_variable(slope: Factored, variable: Symbol) -> Expression:
-    return tidy(product(slope.tree(), variable))
+    if is_of_higher_degree(inner, variable):
+        return True
+    left = in_the_letter(inner, letter, integrand, variable)
+    return left is not None and solve(left, letter) is not None
 
 
 def _parts_finish(u: Equation, dv: Equation, variable: Symbol) -> bool:

@@ -43,9 +43,10 @@ from qbank.messages import prose
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.first_step import FirstStep, first_step, fits
 from qbank.techniques.misused_rules import misused_rules, moving_factors
-from qbank.techniques.opening import CIRCULAR, Pieces, by_parts_with, leads_on, let
+from qbank.techniques.opening import Pieces, by_parts_with, leads_on, let
 from qbank.techniques.planner import solve
 from qbank.techniques.standard.linear_inner import as_inner
+from qbank.techniques.undoing import CIRCULAR
 
 __all__ = ["Opening", "invalid_openings", "unfit_openings", "useless_openings"]
 
@@ -158,29 +159,37 @@ def _put(tree: Expression, inner: Expression, letter: Symbol) -> Expression:
 def _useless_parts(
     integrand: Expression, moving: tuple[Expression, ...], variable: Symbol
 ) -> Iterator[Opening]:
+    """A part that no technique integrates; or everything differentiated, which leaves more than there was.
+
+    Where a part is integrated, the integral that is left is as elementary as the first one, so that nothing is said of it.
+    """
     letter = spare_letter(integrand)
     other = spare_letter(product(integrand, letter))
-    one = rational(1)
     splits = [(dv, tidy(product(*moving[:at], *moving[at + 1 :]))) for at, dv in enumerate(moving[:_TRIED])]
-    for dv, rest in (*(splits if len(moving) > 1 else ()), (one, tidy(product(*moving)))):
-        u = Equation(letter, rest)
-        v = Equation(Differential(other), tidy(product(dv, Differential(variable))))
-        if leads_on(by_parts_with(u, v), integrand, variable):
-            continue
-        found = solve(dv, variable)
-        if found is None:
+    for dv, rest in splits if len(moving) > 1 else ():
+        if solve(dv, variable) is None:
             why: Pieces = prose(
                 "This step is allowed, but no technique of the course integrates {part}.", part=dv
             )
-            name = "parts-without-an-integral"
-        else:
-            left = tidy(product(found.antiderivative, derivative(rest, variable)))
-            why = prose(
-                "This step is allowed, but it leaves {integral}, which no technique of the course finishes.",
-                integral=Integral(left, variable),
+            yield Opening(
+                judgement="useless",
+                name="parts-without-an-integral",
+                shown=_parts(letter, rest, other, dv, variable),
+                why=why,
             )
-            name = "parts-that-leave-more"
-        yield Opening(judgement="useless", name=name, shown=by_parts_with(u, v), why=why)
+    shown = _parts(letter, tidy(product(*moving)), other, rational(1), variable)
+    if not leads_on(shown, integrand, variable):
+        left = tidy(product(variable, derivative(tidy(product(*moving)), variable)))
+        why = prose(
+            "This step is allowed, but it leaves {integral}, which no technique of the course finishes.",
+            integral=Integral(left, variable),
+        )
+        yield Opening(judgement="useless", name="parts-that-leave-more", shown=shown, why=why)
+
+
+def _parts(letter: Symbol, u: Expression, other: Symbol, dv: Expression, variable: Symbol) -> Pieces:
+    rate = tidy(product(dv, Differential(variable)))
+    return by_parts_with(Equation(letter, u), Equation(Differential(other), rate))
 
 
 @lru_cache(maxsize=8)

@@ -48,6 +48,13 @@ def test_how_solutions_begin(integrand: str, opening: str) -> None:
         ("sin(x)^3 cos(x)^2", "sin(x)"),
         ("tan(x)^3 sec(x)", "tan(x)"),
         ("x^3 sqrt(x^2 + 1)", "x^2"),
+        # ways round that a student may well finish
+        ("6/(7x + 5)^4", "(7x + 5)^4"),
+        ("4/sqrt(40 - 6x - x^2)", "sqrt(40 - 6x - x^2)"),
+        ("9e^(2x)/(6e^x + 7)", "e^(2x)"),
+        ("e^(-4x) sinh(3x)", "e^(-4x)"),
+        ("3 sinh(6x + 7)", "sinh(6x + 7)"),
+        ("sech(x)^4", "sech(x)"),
     ],
 )
 def test_substitutions_that_lead_on(integrand: str, part: str) -> None:
