@@ -79,7 +79,7 @@ def circular_fraction(
     constant, core = _without_constants(integrand, variable)
     if isinstance(core, Sum):
         return None
-    found = [pair for node in core.walk() if (pair := _function(node, hyperbolic=hyperbolic)) is not None]
+    found = [pair for node in core.walk() if (pair := _function(node)) is not None]
     names = frozenset(name for name, _ in found)
     if not 0 < len(found) <= _FUNCTION_LIMIT or not names <= (_HYPERBOLIC if hyperbolic else set(CIRCULAR)):
         return None
@@ -93,12 +93,12 @@ def circular_fraction(
     return CircularFraction(constant=constant, core=core, angle=angle, multiples=multiples, names=names)
 
 
-def _function(node: Expression, *, hyperbolic: bool) -> tuple[str, Expression] | None:
-    """A function with its argument; among hyperbolic functions an exponential is one too."""
+def _function(node: Expression) -> tuple[str, Expression] | None:
+    """A function with its argument; an exponential is one too."""
     match node:
         case Apply(name, argument):
             return name, argument
-        case Power(base, exponent) if base == E and hyperbolic:
+        case Power(base, exponent) if base == E:
             return "exp", exponent
         case _:
             return None

@@ -47,7 +47,14 @@ TABLE = [
 ]
 
 DECLINED = ["sin(x)", "cos(x)^2", "1/(a + b cos(x))", "x/(1 + cos(x))", "1/(2 + cos(x)) + 1/(2 + sin(x))"]
-DECLINED_TOO = ["1/(2 + cos(x) + cos(3x))", "1/(2 + cos(x^2))", "1/(1 + cosh(x))", "sqrt(1 + cos(x))", "1"]
+DECLINED_TOO = [
+    "e^x/(1 + cos(x))",
+    "1/(2 + cos(x) + cos(3x))",
+    "1/(2 + cos(x^2))",
+    "1/(1 + cosh(x))",
+    "sqrt(1 + cos(x))",
+    "1",
+]
 
 
 @pytest.mark.parametrize(("text", "expected"), TABLE)

@@ -55,6 +55,8 @@ DECLINED = [
     "1/(2 + sin(x^2))",
 ]
 DECLINED_TOO = [
+    "e^x tan(x)",
+    "e^x/sin(x)",
     "1/(a + b cos(x)^2)",
     "1/(2 + e^x)",
     "sqrt(sin(x))/cos(x)",
