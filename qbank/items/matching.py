@@ -101,11 +101,11 @@ def _joins(
     """Whether an integral can stand beside others: no partner fits two of them."""
     if shows == "antiderivative":
         return all(_witness(one.key, row) and _witness(row.key, one) for row in rows)
-    return one.begins is not None and all(
-        row.begins is not None
-        and not fits(one.begins, row.integrand, variable)
-        and not fits(row.begins, one.integrand, variable)
-        for row in rows
+    # what is known of the rows is asked first: to know the same of the new one, every technique must work it
+    return (
+        one.begins is not None
+        and not any(fits(one.begins, row.integrand, variable) for row in rows)
+        and all(row.begins is not None and not fits(row.begins, one.integrand, variable) for row in rows)
     )
 
 

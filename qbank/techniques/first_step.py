@@ -103,9 +103,10 @@ def _alike(one: FirstStep, other: FirstStep, variable: Symbol) -> bool:
         return _same(one, other)
     # the same up to a number in front and one that is added: then what du uses up is the same
     left, right = (_used_up(step.definition.right, variable) for step in (one, other) if step.definition)
-    return not isinstance(decide_equal(left, right, variable), Refuted)
+    return left == right or not isinstance(decide_equal(left, right, variable), Refuted)
 
 
+@lru_cache(maxsize=1024)
 def _used_up(inner: Expression, variable: Symbol) -> Expression:
     """The derivative of what is substituted, without the constant in front."""
     return split_constant(derivative(inner, variable), variable)[1].tree()
