@@ -58,11 +58,8 @@ class Functions(Rules):
             power = self.number_before_bracket(token)
         if power == Negate(Integer(1)) and name in _INVERSES and base is None:
             written, name, power = self.written(first, self.index), _INVERSES[name], None
-            self.remark(
-                "inverse-function",
-                say("{written} is read as the inverse function {name}.", written=written, name=name),
-                first,
-            )
+            sentence = say("{written} is read as the inverse function {name}.", written=written, name=name)
+            self.remark("inverse-function", sentence, first)
         elif isinstance(power, Negate):
             sentence = say(
                 "{text} is read as that power of the value of {function}.",
@@ -173,10 +170,9 @@ class Functions(Rules):
 
     def power_of(self, first: int) -> str:
         """The sentence for a power after a bracketed argument."""
-        written = self.written(first, self.index)
         return say(
             "The power after {written} is read as a power of its value; the other reading has it inside.",
-            written=written,
+            written=self.written(first, self.index),
         )
 
     def argument(self, token: Token, name: str, may_move: bool) -> tuple[Expression, Expression | None]:
