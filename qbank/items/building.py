@@ -47,7 +47,7 @@ from qbank.items.tasks.faults import fault_task, prompt_fault
 from qbank.items.tasks.first_steps import first_step_task, prompt_first_step
 from qbank.items.tasks.gaps import gap_task, prompt_gaps
 from qbank.items.translated import translated
-from qbank.items.values import double_values, placed
+from qbank.items.values import double_values, placed, way_doubles
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import (
     decide_antiderivative,
@@ -71,7 +71,7 @@ from qbank.techniques.definite import (
 from qbank.techniques.definites.choosing import is_way, value_with
 from qbank.techniques.definites.leaf import leaf, leaves
 from qbank.techniques.definites.showing import value_rows
-from qbank.techniques.definites.way import value_slips
+from qbank.techniques.definites.way import WorkedValue, value_slips
 from qbank.techniques.first_step import FirstStep, first_step
 from qbank.techniques.planner import solve_with, technique
 from qbank.techniques.presenting import Row, as_they_stand, rows, with_constant
@@ -121,6 +121,7 @@ class _Question:
     begins: FirstStep | None = None
     solution: WorkedSolution | None = None
     sought: Sought | None = None
+    by_way: WorkedValue | None = None
     applied: Applied | None = None
 
     @property
@@ -301,6 +302,7 @@ def _by_way(template: Template, integral: Integral) -> _Question:
             Proposal(slip=s.slip, sentence=s.sentence, propose=s.value) for s in value_slips(worked)
         ),
         checks=_checks(template, integral.integrand, None),
+        by_way=worked,
     )
 
 
@@ -567,7 +569,9 @@ def _options_in_turn(question: _Question, stream: Stream, wanted: int) -> Iterat
         plain = (candidate for candidate in doubles if is_plain(candidate.answer, question.key))
         return placed(singles, plain, question.key, wanted, stream)
     if question.limits is not None:
-        return placed(singles, (), question.key, wanted, stream)
+        doubles = iter(()) if question.by_way is None else way_doubles(question.by_way, stream)
+        plain = (candidate for candidate in doubles if is_plain(candidate.answer, question.key))
+        return placed(singles, plain, question.key, wanted, stream)
     arranged = apart if stream.below(_PAIRED_OF) == 0 else paired
     return chain(question.own, arranged(singles, question.key))
 

@@ -23,10 +23,11 @@ from qbank.items.pairing import both
 from qbank.maths.enclosing import enclose
 from qbank.maths.expression import Expression
 from qbank.maths.notation import plain
-from qbank.techniques.definite import DefiniteSolution, limit_slips, value_of_wrong
+from qbank.techniques.definite import DefiniteSolution, limit_slips, value_of_wrong, wrong_value
+from qbank.techniques.definites.way import WorkedValue
 from qbank.techniques.planner import technique
 
-__all__ = ["double_values", "likeness", "placed"]
+__all__ = ["double_values", "likeness", "placed", "way_doubles"]
 
 #: so many values with one slip are looked at, and so many in all, for three wrong options and for four
 _SINGLES, _ALL = 9, {3: 17, 4: 13}
@@ -81,6 +82,24 @@ def double_values(worked: DefiniteSolution, stream: Stream) -> Iterator[Candidat
         value = value_of_wrong(worked, written.answer)
         if value is not None:
             yield Candidate(slip=written.slip, sentence=written.sentence, answer=value)
+
+
+def way_doubles(worked: WorkedValue, stream: Stream) -> Iterator[Candidate]:
+    """The same for an integral that a way has worked, with the pairs of slips that the way knows.
+
+    Args:
+        worked: the integral, evaluated.
+        stream: draws their order.
+    """
+    for first, second in stream.shuffled(worked.pairs):
+        written = second.written()
+        value = None if written is None else wrong_value(written, worked.enclosure)
+        if value is not None:
+            yield Candidate(
+                slip=f"{first.slip} + {second.slip}",
+                sentence=wording.two_slips(first.sentence, second.sentence),
+                answer=value,
+            )
 
 
 def placed(

@@ -41,7 +41,8 @@ def _first(identifier: str, integral: Integral, *, changed: bool) -> WorkedValue
         try:
             chain = Chain(identifier, integral)
             leaf.write(chain)
-            return chain.finish(chain.numbers(), (*(_of_changed(leaf) if changed else ()), *leaf.wrongs()))
+            wrong = (*(_of_changed(leaf) if changed else ()), *leaf.wrongs())
+            return chain.finish(chain.numbers(), wrong, leaf.pairs())
         except DefiniteRefused:
             continue
     return None

@@ -105,7 +105,12 @@ class Chain:
             value = tree
         return value
 
-    def finish(self, value: Expression, wrong: Iterable[Wrong] = ()) -> WorkedValue:
+    def finish(
+        self,
+        value: Expression,
+        wrong: Iterable[Wrong] = (),
+        pairs: Iterable[tuple[Wrong, Wrong]] = (),
+    ) -> WorkedValue:
         """The worked value.
 
         Raises:
@@ -122,6 +127,7 @@ class Chain:
             enclosure=self.enclosure,
             proof=self._lines[-1].proof,
             wrong=tuple(wrong),
+            pairs=tuple(pairs),
         )
 
 

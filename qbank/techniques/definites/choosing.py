@@ -12,7 +12,7 @@ from qbank.maths.number_system import Undefined
 from qbank.techniques.definite import DefiniteRefused
 from qbank.techniques.definites.antiderivative import ANTIDERIVATIVE, LIMITS_CHANGED, ends_in_new_letter
 from qbank.techniques.definites.improper import IMPROPER
-from qbank.techniques.definites.leaf import leaves
+from qbank.techniques.definites.leaf import ends, leaves
 from qbank.techniques.definites.modulus import MODULUS
 from qbank.techniques.definites.periods import PERIODS
 from qbank.techniques.definites.reflection import HIGH_POWER, REFLECTION, bracket_power
@@ -112,6 +112,10 @@ def _has_moving_parts(integral: Integral) -> bool:
 
 
 def _worked(known: Way, integral: Integral) -> WorkedValue | None:
+    """What a way makes of an integral without other letters."""
+    lower, upper = ends(integral)
+    if (integral.integrand.symbols() - {integral.variable}) | lower.symbols() | upper.symbols():
+        return None
     try:
         return known.work(integral)
     except (DefiniteRefused, Undefined):

@@ -80,10 +80,10 @@ class Limited:
         def far() -> Expression:
             return limit_at(at(self.letter), self.letter, self.to, self.side).value
 
+        yield _END_DROPPED.leads_to(lambda: Negate(signed(at(other))))
+        yield _OTHER_END_DROPPED.leads_to(lambda: signed(far()))
+        yield _ADDED.leads_to(lambda: sum_of(far(), at(other)))
         if self.to in INFINITE:
-            yield _END_DROPPED.leads_to(lambda: Negate(signed(at(other))))
-            yield _OTHER_END_DROPPED.leads_to(lambda: signed(far()))
-            yield _ADDED.leads_to(lambda: sum_of(far(), at(other)))
             yield _AS_A_NUMBER.leads_to(
                 lambda: (
                     signed(sum_of(at(Integer(0)), Negate(at(other)))) if has_value(at(Integer(0))) else None
@@ -91,6 +91,10 @@ class Limited:
             )
         for wrong in self.leaf.wrongs():
             yield wrong.inside(self._decided)
+
+    def pairs(self) -> Iterator[tuple[Wrong, Wrong]]:
+        """Two slips of the leaf, run to the limit."""
+        return ((first, second.inside(self._decided)) for first, second in self.leaf.pairs())
 
     def _limit(self, tree: Expression) -> Expression:
         return Limit(tree, self.letter, self.to, self.side)
@@ -143,7 +147,13 @@ def _written(integral: Integral, opened: Together) -> WorkedValue | None:
     try:
         chain = Chain(_IDENTIFIER, integral)
         open_limits(chain, integral, opened)
-        return chain.finish(chain.numbers(), quiet(opened.wrongs()))
+        only = opened.parts[0] if len(opened.parts) == 1 else None
+        pairs = only.pairs() if isinstance(only, Limited) else ()
+        return chain.finish(
+            chain.numbers(),
+            quiet(opened.wrongs()),
+            ((first, second) for first, one in pairs for second in quiet(iter((one,)))),
+        )
     except DefiniteRefused:
         return None
 
@@ -196,16 +206,16 @@ def quiet(wrongs: Iterator[Wrong]) -> Iterator[Wrong]:
 # What students do at an infinity (common practice: from the marking of scripts, not from a published table).
 
 _END_DROPPED = WaySlip(
-    identifier="limit-at-infinity-taken-for-nought",
-    sentence=say("Not every function dies away at infinity: find the limit that this one has."),
+    identifier="limit-taken-for-nought",
+    sentence=say("A limit at an end is not always 0: find the one that this function has."),
 )
 _OTHER_END_DROPPED = WaySlip(
-    identifier="finite-end-forgotten",
-    sentence=say("After taking the limit, the value at the finite end still belongs to the answer."),
+    identifier="other-end-forgotten",
+    sentence=say("After taking the limit, the value at the other end still belongs to the answer."),
 )
 _ADDED = WaySlip(
-    identifier="sign-of-finite-end",
-    sentence=say("The value at the lower end is subtracted, also when the other end is infinite."),
+    identifier="sign-of-other-end",
+    sentence=say("The value at the lower end is subtracted, also where a limit was taken."),
 )
 _AS_A_NUMBER = WaySlip(
     identifier="infinity-put-in-like-nought",

@@ -66,6 +66,16 @@ class Leaf:
         for slip in technique(self.worked.technique).slips:
             yield Wrong(slip.identifier, slip.sentence, partial(self._of_technique, slip))
 
+    def pairs(self) -> Iterator[tuple[Wrong, Wrong]]:
+        """The slips of the technique, each with one with the limits besides."""
+        for slip in technique(self.worked.technique).slips:
+            answer = slip.answer(self.worked)
+            if answer is None or not answer.symbols() <= {self.start.variable}:
+                continue
+            first = Wrong(slip.identifier, slip.sentence, partial(self._of_technique, slip))
+            for told in slips_at(answer, self.start.variable, *ends(self.start)):
+                yield first, Wrong(told.slip, told.sentence, lambda told=told: told.answer)  # type: ignore[misc]
+
     def _of_technique(self, slip: Slip) -> Expression | None:
         """The wrong antiderivative of a slip between the limits."""
         answer = slip.answer(self.worked)

@@ -75,6 +75,7 @@ class WorkedValue:
         enclosure: rigorous bounds of the integral, found from the integrand alone; the value lies inside.
         proof: that the value is that of the line before it.
         wrong: what slips make of it, the most typical first.
+        pairs: what two slips make of it together, of the technique and with the limits; the second has the wrong answer.
     """
 
     way: str
@@ -84,6 +85,7 @@ class WorkedValue:
     enclosure: Enclosed
     proof: Proof
     wrong: tuple[Wrong, ...]
+    pairs: tuple[tuple[Wrong, Wrong], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -80,8 +80,8 @@ def test_what_diverges_gets_no_value_at_all() -> None:
 def test_slips() -> None:
     values = wrong_values(worked("improper", "1/(x^2+1)", "1", "infinity", "pi/4"))
     assert {
-        "limit-at-infinity-taken-for-nought",
-        "finite-end-forgotten",
-        "sign-of-finite-end",
+        "limit-taken-for-nought",
+        "other-end-forgotten",
+        "sign-of-other-end",
         "infinity-put-in-like-nought",
     } <= set(values)

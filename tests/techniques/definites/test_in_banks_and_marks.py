@@ -60,4 +60,4 @@ def test_an_exact_response_to_what_only_a_reflection_evaluates() -> None:
 def test_infinite_limits_are_marked_exactly() -> None:
     marker = DefiniteMarker(tree("1/(x^2+1)"), X, tree("1"), tree("infinity"))
     assert marker.mark("pi/4").outcome == "correct"
-    assert marker.mark("3pi/4").slip == "sign-of-finite-end"
+    assert marker.mark("3pi/4").slip == "sign-of-other-end"
