@@ -99,10 +99,14 @@ _ALL_FORMS = _TASKS | {
     "show-that",
 }
 _TESTS = frozenset({"sections", "time-limit", "total-marks"})
-_QTI = _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml"}
-_QTI12 = _TASKS | frozenset({"choice", "feedback", "worked-solution", "shuffling", "mathml"})
+_QTI = (
+    _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "shuffling", "mathml", "figure"}
+)
+_QTI12 = _TASKS | frozenset({"choice", "feedback", "worked-solution", "shuffling", "mathml", "figure"})
 _JSON = (
-    _ALL_FORMS | _TESTS | {"rubric", "feedback", "worked-solution", "pools", "mathml", "spoken", "evidence"}
+    _ALL_FORMS
+    | _TESTS
+    | {"rubric", "feedback", "worked-solution", "pools", "mathml", "spoken", "evidence", "figure"}
 )
 
 _INSTEAD_IN_QTI12 = {

@@ -21,6 +21,7 @@ FEATURES: Mapping[str, str] = MappingProxyType(
         "coefficients": "the coefficients of a given form, marked by the system by differentiation",
         "free-expression": "any expression, marked by a person or by qbank",
         "show-that": "a working towards a value that is given, marked by a person",
+        "figure": "a picture of the question, in SVG, with its description in words",
         "rubric": "the key and the marks, for the person who marks",
         "feedback": "feedback for each option and each slip",
         "worked-solution": "the worked solution",
