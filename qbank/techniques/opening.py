@@ -42,7 +42,7 @@ def opening_of(solution: WorkedSolution) -> Pieces:
     first, *rest = opening_lines(solution)
     following = rest[0].statements if rest and rest[0].kind == "let" else ()
     match first.kind, first.statements, following:
-        case "let", (Equation() as u, *_), (Equation(), Equation() as dv):
+        case "let", (Equation() as u, Equation(Differential())), (Equation(), Equation(Differential()) as dv):
             return by_parts_with(u, dv)
         case "let", (Equation(_, Integral()),), _:
             return (first.reason,)

@@ -8,6 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from qbank.packages.question import AskedTask, Question
+from qbank.packages.results import questions_of
+from qbank.packages.tasks import mark_task
 from qbank.packages.verifying import verify
 from tests.items.task_items import BANK, TEMPLATES, task_of
 from tests.packages.sample import members, problems_of_changed_json, written, zipped
@@ -113,3 +116,23 @@ def test_one_thing_changed_in_json(tmp_path: Path) -> None:
     problems = problems_of_changed_json(tmp_path, BANK, crossed)
     assert any("is wrong, but scores" in one for one in problems)
     assert any("is right, but scores nothing" in one for one in problems)
+
+
+def test_options_chosen_elsewhere_are_marked(tmp_path: Path) -> None:
+    questions = questions_of(written(tmp_path, "qti3", bank=BANK, count=1))
+    met = set()
+    for question in questions.values():
+        assert isinstance(question, Question)
+        asked = question.answers
+        assert isinstance(asked, AskedTask)
+        met.add(asked.task)
+        keys = {one.identifier: one.key for one in asked.questions}
+        full = mark_task(asked, question.integral, keys)
+        assert (full.verdict, full.score) == ("correct", 1)
+        first, *others = asked.questions
+        wrong = next(one.identifier for one in first.options if one.identifier != first.key)
+        mark = mark_task(asked, question.integral, {**keys, first.identifier: wrong})
+        assert (mark.verdict, mark.score) == ("incorrect", len(others) / len(keys))
+        for nothing in ({}, dict.fromkeys(keys, "")):
+            assert mark_task(asked, question.integral, nothing).verdict == "unreadable"
+    assert met == {"first-step", "find-fault", "complete-working"}

@@ -10,7 +10,7 @@ from qbank.maths.notation import plain
 from qbank.maths.reading import read
 from qbank.techniques.opening import Pieces, by_parts_with, leads_on, let, opening_of
 from qbank.techniques.other_openings import invalid_openings, unfit_openings, useless_openings
-from qbank.techniques.planner import solve
+from qbank.techniques.planner import solve, solve_with
 
 X, U, V = Symbol("x"), Symbol("u"), Symbol("v")
 
@@ -37,6 +37,13 @@ def test_how_solutions_begin(integrand: str, opening: str) -> None:
     found = opening_of(solution)
     assert text(found) == opening
     assert leads_on(found, tree(integrand), X)
+
+
+def test_a_recurrence_does_not_begin_by_parts() -> None:
+    """The name of the integral and u are two lines with letters, too."""
+    solution = solve_with("recurrence-formulae", tree("sin(x)^4"), X)
+    assert solution is not None
+    assert not text(opening_of(solution)).startswith("Integrate by parts with I_n")
 
 
 @pytest.mark.parametrize(
