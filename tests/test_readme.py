@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from qbank.bank.loading import parse_bank
+from qbank.bank.loading import load_bank, parse_bank
 from qbank.cli import main
 from qbank.cli.arguments import SHIPPED
 from qbank.techniques import TECHNIQUES
@@ -62,3 +62,9 @@ def test_every_format_and_technique_is_named() -> None:
     names = (*(technique.identifier for technique in TECHNIQUES), *(way.identifier for way in WAYS))
     for name in (*WRITERS, *names):
         assert f"`{name}`" in README, name
+
+
+def test_every_bank_is_in_the_table_with_its_templates() -> None:
+    rows = dict(re.findall(r"^\| `(saltmarrow-[a-z-]+)` \| .* \| (\d+) \|$", README, flags=re.MULTILINE))
+    library = Path(str(files("qbank.bank"))) / "library"
+    assert rows == {path.stem: str(len(load_bank(path).templates)) for path in library.glob("*.yaml")}

@@ -7,18 +7,19 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from qbank.authoring.sampling import sampled
 from qbank.bank.model import Bank, Template
 from qbank.cli import main
 from qbank.cli.arguments import SHIPPED, open_bank, shipped_bank
 from qbank.items.checking import check_template
+from qbank.maths.expression import Integer
 
 LIBRARY = Path(__file__).parents[2] / "qbank" / "bank" / "library"
 FURTHER = open_bank(LIBRARY / "saltmarrow-further-integration.yaml")
-DEFINITE = open_bank(LIBRARY / "saltmarrow-definite.yaml")
-APPLICATIONS = open_bank(LIBRARY / "saltmarrow-applications.yaml")
-RECURRENCE = open_bank(LIBRARY / "saltmarrow-recurrence.yaml")
-WORKING = open_bank(LIBRARY / "saltmarrow-working.yaml")
-GERMAN = open_bank(LIBRARY / "saltmarrow-deutsch.yaml")
+#: the house rule for friendly numbers at level 1: in an antiderivative, and in a value
+LARGEST, LARGEST_VALUE = 60, 2500
+#: every bank that comes with qbank
+BANKS = tuple(open_bank(path) for path in sorted(LIBRARY.glob("*.yaml")))
 
 
 def test_the_library_holds_the_bank_used_when_none_is_named() -> None:
@@ -44,14 +45,23 @@ def test_a_file_of_that_name_comes_first(tmp_path: Path, monkeypatch: pytest.Mon
 
 @pytest.mark.parametrize(
     ("bank", "template"),
-    [
-        (bank, template)
-        for bank in (FURTHER, DEFINITE, APPLICATIONS, RECURRENCE, WORKING, GERMAN)
-        for template in bank.templates
-    ],
+    [(bank, template) for bank in BANKS for template in bank.templates],
     ids=lambda value: value.identifier,
 )
 def test_a_template_has_enough_clones_and_no_problems(bank: Bank, template: Template) -> None:
-    report = check_template(bank, template, sample=2, seed=99)
+    report = check_template(bank, template, sample=4, seed=99)
     assert report.problems == ()
     assert report.possible >= 200
+
+
+@pytest.mark.parametrize(
+    ("bank", "template"),
+    [(bank, template) for bank in BANKS for template in bank.templates if "level-1" in template.tags],
+    ids=lambda value: value.identifier,
+)
+def test_numbers_are_friendly_at_level_1(bank: Bank, template: Template) -> None:
+    for item in sampled(bank, template, template.responses[:1], count=6, seed=5).items:
+        numbers = [node.value for node in item.key.walk() if isinstance(node, Integer)]
+        assert max(map(abs, numbers), default=0) <= (LARGEST_VALUE if item.asks_for_value else LARGEST), (
+            numbers
+        )
