@@ -11,12 +11,14 @@ from qbank.maths.expression import Apply, Integral, Quotient
 from qbank.maths.number_system import Undefined
 from qbank.techniques.definite import DefiniteRefused
 from qbank.techniques.definites.antiderivative import ANTIDERIVATIVE, LIMITS_CHANGED, ends_in_new_letter
+from qbank.techniques.definites.even import EVEN
 from qbank.techniques.definites.improper import IMPROPER
 from qbank.techniques.definites.leaf import ends, leaves
 from qbank.techniques.definites.modulus import MODULUS
+from qbank.techniques.definites.odd import ODD
+from qbank.techniques.definites.odd_terms import ODD_TERMS
 from qbank.techniques.definites.periods import PERIODS
 from qbank.techniques.definites.reflection import HIGH_POWER, REFLECTION, bracket_power
-from qbank.techniques.definites.symmetric import EVEN, ODD, ODD_TERMS
 from qbank.techniques.definites.way import Way, WorkedValue
 
 __all__ = ["WAYS", "is_way", "value_all", "value_of", "value_with", "way"]

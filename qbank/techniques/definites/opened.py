@@ -16,7 +16,7 @@ from qbank.techniques.definites.leaf import leaves
 from qbank.techniques.definites.modulus import pieces_of
 from qbank.techniques.definites.way import Place, Wrong, as_it_is
 
-__all__ = ["Onward", "go_on", "onwards", "times"]
+__all__ = ["Onward", "go_on", "onwards", "times", "value_or_none"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,3 +88,16 @@ def times(factor: int) -> Place:
         return multiplied(number(factor), tree)
 
     return place
+
+
+def value_or_none(integral: Integral) -> Expression | None:
+    """The value of an integral that a slip leads to; None where it has none."""
+
+    def begin() -> Chain:
+        return Chain("", integral)
+
+    try:
+        found = go_on(begin, integral)
+    except DefiniteRefused:
+        return None
+    return None if found is None else found[2]

@@ -55,6 +55,16 @@ def test_odd_terms_go_and_even_ones_are_doubled() -> None:
     )
 
 
+def test_a_product_with_a_sum_is_multiplied_out() -> None:
+    # the area of half a disc of radius 2 is left
+    found = worked("odd-terms", "(x^3 + 1) sqrt(4 - x^2)", "-2", "2", "2pi")
+    assert board(found)[:3] == [
+        "∫_(-2)^2 (x^3 sqrt(4 - x^2) + sqrt(4 - x^2)) dx",
+        "∫_(-2)^2 x^3 sqrt(4 - x^2) dx = 0",
+        "2 ∫_0^2 sqrt(4 - x^2) dx",
+    ]
+
+
 def test_lines_of_an_odd_integrand() -> None:
     found = worked("odd-symmetry", "x^3 cos(x)", "-2", "2", "0")
     assert board(found) == ["(-x)^3 cos(-x) = -x^3 cos x", "0"]
