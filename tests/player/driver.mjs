@@ -89,7 +89,7 @@ const attempts = JSON.parse(fs.readFileSync(0, 'utf8'));
 const results = [];
 let next = 0;
 await Promise.all(Array.from({ length: Number(pages) }, async () => {
-  const page = await browser.newPage({ viewport: { width: 940, height: 700 }, locale: 'en-GB' });
+  const page = await browser.newPage({ viewport: { width: 940, height: 1000 }, locale: 'en-GB' });
   const log = [];
   page.setDefaultTimeout(5000);
   page.on('pageerror', error => log.push(`error: ${error.message}`));

@@ -100,8 +100,10 @@ def _working(parent: _Element, item: Item) -> None:
             continue
         if steps is None:
             steps = add(parent, "ol")
-        step = add(steps, "li", text=row.reason)
-        add_row(add(step, "div"), row, item)
+        # a paragraph for each step, so that the room between two of them is larger than that within one
+        step = add(add(steps, "li"), "p", text=row.reason)
+        add(step, "br")
+        add_row(step, row, item)
 
 
 def add_solution(parent: _Element, item: Item) -> None:

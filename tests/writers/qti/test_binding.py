@@ -17,7 +17,7 @@ SCHEMAS = {
     QTI21: "qti-2.1/imsqti_v2p1.xsd",
 }
 XSD = "{http://www.w3.org/2001/XMLSchema}"
-XHTML = {"p", "div", "span", "ol", "li"}
+XHTML = {"p", "br", "div", "span", "ol", "li"}
 
 
 @pytest.mark.reference
