@@ -64,7 +64,7 @@ def template() -> Catalog:
 def read(path: Path) -> Catalog:
     """A translation as it stands."""
     with path.open("rb") as file:
-        return read_po(file, locale=path.stem, charset="utf-8")
+        return read_po(file, locale=path.stem.replace("-", "_"), charset="utf-8")
 
 
 def updated(path: Path) -> Catalog:

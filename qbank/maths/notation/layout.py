@@ -48,7 +48,7 @@ Joint: TypeAlias = Literal["close", "thin", "operator", "times"]
 class _Noted:
     """Room on a box for what the writers make of it: the lines of a solution, and clones, have most boxes in common."""
 
-    __slots__ = ("_latex", "_mathml", "_plain", "_speech", "_tall", "_typst")
+    __slots__ = ("_latex", "_mathml", "_plain", "_speech", "_spoken", "_tall", "_typst")
 
 
 @dataclass(frozen=True, slots=True)

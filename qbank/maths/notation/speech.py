@@ -83,7 +83,13 @@ def speech(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
 
 def _line(box: Layout) -> str:
     """A whole line, where a short rest before each sign helps the listener."""
-    return _row(box, rest=True) if isinstance(box, Terms) else _write(box)
+    if not isinstance(box, Terms):
+        return _write(box)
+    said: str | None = getattr(box, "_spoken", None)
+    if said is None:
+        said = _row(box, rest=True)
+        object.__setattr__(box, "_spoken", said)
+    return said
 
 
 _write = Pen("speech", "_speech")
