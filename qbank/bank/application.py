@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from qbank.maths.expression import Expression
+from qbank.maths.derivative import derivative
+from qbank.maths.expression import PI, Apply, Expression, Integer, Symbol, sqrt
 from qbank.techniques.applications.asked import Kind
 
 __all__ = ["LENGTHS", "TIMES", "Application"]
@@ -35,8 +36,20 @@ class Application:
     time: str = ""
     setting: str = ""
 
-    @property
-    def integrand(self) -> Expression:
-        """What tells two questions of a template apart: the curve, or the difference of the two."""
+    def integrand(self, variable: Symbol) -> Expression:
+        """What tells questions apart, those of other kinds too: what is integrated, before anything is worked out."""
         first, *others = self.curves
-        return first - others[0] if others else first
+        second = others[0] if others else Integer(0)
+        match self.kind:
+            case "area":
+                return first - second if others else first
+            case "volume":
+                return PI * (first**2 - second**2)
+            case "arc-length":
+                return sqrt(1 + derivative(first, variable) ** 2)
+            case "mean-value":
+                return first if self.limits is None else first / (self.limits[1] - self.limits[0])
+            case "distance":
+                return Apply("abs", first)
+            case "displacement":
+                return first

@@ -70,7 +70,7 @@ class TemplateBuilder:
             lambda path, text: self._expression(path, text, with_variable),
             lambda path, text: self._expression(path, text, known),
         )
-        integrand = None if application is None else application.integrand
+        integrand = None if application is None else application.integrand(self._variable)
         if "integrand" in raw:
             integrand = self._expression(("integrand",), raw["integrand"], with_variable)
         elif "application" not in raw:

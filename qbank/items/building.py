@@ -563,7 +563,8 @@ def _options_in_turn(question: _Question, stream: Stream, wanted: int) -> Iterat
     """
     singles = plain_first(_in_turn(question.proposals, stream), question.key)
     if question.applied is not None:
-        return placed(singles, (), question.key, wanted, stream)
+        twice = (one for one in question.applied.doubles(stream) if is_plain(one.answer, question.key))
+        return placed(singles, twice, question.key, wanted, stream)
     if question.worked is not None:
         doubles = double_values(question.worked, stream)
         plain = (candidate for candidate in doubles if is_plain(candidate.answer, question.key))

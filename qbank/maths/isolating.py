@@ -35,6 +35,8 @@ _STEPS = 90
 #: denominators of numbers that are recognised
 _LARGEST = 60
 _NEAR = Fraction(1, 10**20)
+#: logarithms of larger numbers are not recognised
+_LARGEST_LOGARITHM = 40
 
 
 def isolated_zeros(
@@ -143,8 +145,11 @@ def _guesses(place: Fraction) -> Iterator[Expression]:
     """Exact numbers that have these decimals, the simplest kinds first."""
     with precision(_BITS):
         ball = to_ball(place)
-        angle, square, power = (_middle(one) for one in (ball / arb.pi(), ball * ball, ball.exp()))
-    plain, turns, below, inside = (_short(number) for number in (place, angle, square, power))
+        angle, square = _middle(ball / arb.pi()), _middle(ball * ball)
+        # the power of a large number would be a fraction of very many digits
+        power = _middle(ball.exp()) if abs(place) < _LARGEST_LOGARITHM else None
+    plain, turns, below = (_short(number) for number in (place, angle, square))
+    inside = None if power is None else _short(power)
     if plain is not None:
         yield rational(plain)
     if turns:

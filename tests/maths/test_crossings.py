@@ -84,6 +84,7 @@ def test_signs_are_those_of_the_values(text: str, lower: str, upper: str) -> Non
         ("x^3 - 2", "0", "2"),
         ("x - x", "0", "2"),
         ("1 + cos(x)", "0", "4"),  # touches the axis at pi
+        ("e^(x - 10^9) - 1 - 10^(-9)", "0", "2 * 10^9"),  # ends, and soon
     ],
 )
 def test_what_is_not_known_is_refused(text: str, lower: str, upper: str) -> None:

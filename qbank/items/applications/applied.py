@@ -7,17 +7,23 @@ from dataclasses import dataclass
 from functools import partial
 
 from qbank.bank.application import Application
-from qbank.bank.drawing import Draw, fill
+from qbank.bank.drawing import Draw, Stream, fill
 from qbank.items.applications import wording
 from qbank.items.applications.figure import Figure
 from qbank.items.applications.plotting import figure_of
-from qbank.items.distractors import Proposal
+from qbank.items.distractors import Candidate, Proposal
 from qbank.items.options import Prose
+from qbank.items.wording import two_slips
 from qbank.maths.conventions import Conventions
 from qbank.maths.expression import Symbol
 from qbank.messages import Message
 from qbank.techniques.applications.asked import Asked
-from qbank.techniques.applications.working import WorkedApplication, application_slips, work_application
+from qbank.techniques.applications.working import (
+    WorkedApplication,
+    application_slips,
+    double_slips,
+    work_application,
+)
 
 __all__ = ["Applied", "apply"]
 
@@ -47,6 +53,17 @@ class Applied:
         """The slips, each to be run to its value when it is wanted."""
         for one in application_slips(self.worked):
             yield Proposal(slip=one.slip, sentence=one.sentence, propose=partial(one.value))
+
+    def doubles(self, stream: Stream) -> Iterator[Candidate]:
+        """Values with two slips in them, in an order drawn from the stream."""
+        for first, second in stream.shuffled(double_slips(self.worked)):
+            value = second.value()
+            if value is not None:
+                yield Candidate(
+                    slip=f"{first.slip} + {second.slip}",
+                    sentence=two_slips(first.sentence, second.sentence),
+                    answer=value,
+                )
 
     def figure(self, conventions: Conventions) -> Figure:
         """The picture of the question."""

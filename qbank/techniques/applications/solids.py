@@ -5,7 +5,8 @@ V = pi integral of y^2,    V = pi integral of (outer^2 - inner^2)
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from functools import partial
 
 from qbank.maths.crossings import ZerosUnknown, signs_between
@@ -69,12 +70,12 @@ def _of_one_curve(asked: Asked, limits: tuple[Expression, Expression], met: Meet
 
 def _of_two_curves(asked: Asked, met: Meeting) -> SetUp:
     x = asked.variable
-    if not all(_same_side(asked.curves, part, x) for part in met.parts):
-        raise ApplicationRefused("the axis runs through the region, so that parts of the solid would overlap")
+    sides = [_side_of_region(asked.curves, part, x) for part in met.parts]
     # below the axis the lower curve is the outer one
-    above = sum(_side(curve, met.parts[0], x) for curve in asked.curves) > 0
-    outer, inner = (met.upper, met.lower) if above else (met.lower, met.upper)
-    parts = met.parts
+    outer, inner = (met.upper, met.lower) if sides[0] > 0 else (met.lower, met.upper)
+    parts = _joined(
+        replace(part, sign=part.sign * side * sides[0]) for part, side in zip(met.parts, sides, strict=True)
+    )
     integrand = collected(difference(squared(outer, x), squared(inner, x)), x)
     reason = (
         say("A slice across the axis is a disc with a round hole: the outer square minus the inner one.")
@@ -109,8 +110,23 @@ def _side(curve: Expression, part: Part, variable: Symbol) -> int:
     return signs[0]
 
 
-def _same_side(curves: tuple[Expression, ...], part: Part, variable: Symbol) -> bool:
-    return len({_side(curve, part, variable) for curve in curves} - {0}) == 1
+def _side_of_region(curves: tuple[Expression, ...], part: Part, variable: Symbol) -> int:
+    """On which side of the axis two curves lie on a stretch."""
+    sides = {_side(curve, part, variable) for curve in curves} - {0}
+    if len(sides) != 1:
+        raise ApplicationRefused("the axis runs through the region, so that parts of the solid would overlap")
+    return sides.pop()
+
+
+def _joined(parts: Iterable[Part]) -> tuple[Part, ...]:
+    """Stretches with neighbours of the same sign made one."""
+    found: list[Part] = []
+    for part in parts:
+        if found and found[-1].sign == part.sign:
+            found[-1] = replace(found[-1], upper=part.upper)
+        else:
+            found.append(part)
+    return tuple(found)
 
 
 def _lines(

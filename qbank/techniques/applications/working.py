@@ -5,7 +5,7 @@ The value comes from the antiderivatives. It has to lie in bounds that know of t
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
@@ -15,6 +15,7 @@ from qbank.maths.deciding import enclose, exact_value
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Expression, Integer, Negate, sum_of
 from qbank.maths.number_system import Undefined
+from qbank.maths.quadrature import Refused, integrate_rigorously
 from qbank.maths.verdict import Proof
 from qbank.messages import say
 from qbank.techniques.applications.along import displacement, mean_value
@@ -34,7 +35,7 @@ from qbank.techniques.presenting import Row, as_they_stand, rows
 from qbank.techniques.technique import Slip
 from qbank.techniques.working import Line
 
-__all__ = ["WorkedApplication", "application_slips", "set_up", "work_application"]
+__all__ = ["WorkedApplication", "application_slips", "double_slips", "set_up", "work_application"]
 
 _DIGITS = 40
 
@@ -48,6 +49,8 @@ _SET_UP = {
 }
 
 
+#: slips that lose the factor in front
+_FRONT_FORGOTTEN = ("volume-pi-forgotten", "mean-not-divided")
 #: of which 0 is a plausible answer
 _MAY_BE_NOUGHT = ("mean-value", "displacement")
 
@@ -128,8 +131,9 @@ def work_application(asked: Asked) -> WorkedApplication:
     value = exact_value(together, budget=PATIENT)
     enclosure = _enclosure(plan, parts)
     bounds = enclose(value, at={}, digits=_DIGITS)
-    if bounds is None or bounds.upper < enclosure[0] or bounds.lower > enclosure[1]:
-        raise ApplicationRefused("the answer and quadrature disagree")
+    for low, high in (enclosure, *_as_a_whole(plan)):
+        if bounds is None or bounds.upper < low or bounds.lower > high:
+            raise ApplicationRefused("the answer and quadrature disagree")
     proof = equal(value, together, x)
     lines = [
         line(
@@ -170,6 +174,18 @@ def _enclosure(plan: SetUp, parts: list[DefiniteSolution]) -> tuple[Fraction, Fr
     return min(low * front.lower, low * front.upper), max(high * front.lower, high * front.upper)
 
 
+def _as_a_whole(plan: SetUp) -> Iterator[tuple[Fraction, Fraction]]:
+    """Bounds that know nothing of where the curves cross: of the modulus, all at once."""
+    if len(plan.parts) > 1:
+        one = plan.one_integral
+        assert one.lower is not None
+        assert one.upper is not None
+        found = integrate_rigorously(one.integrand, one.variable, one.lower, one.upper)
+        if isinstance(found, Refused):
+            raise ApplicationRefused(found.reason)
+        yield found.lower, found.upper
+
+
 def application_slips(worked: WorkedApplication) -> tuple[Wrong, ...]:
     """The slips of the set-up, then those of the integrals; their values are exact.
 
@@ -191,6 +207,25 @@ def application_slips(worked: WorkedApplication) -> tuple[Wrong, ...]:
         for slip in definite_value_slips(worked.parts[0])
     )
     return (*own, *inside)
+
+
+def double_slips(worked: WorkedApplication) -> tuple[tuple[Wrong, Wrong], ...]:
+    """What stands in front forgotten, and a slip with the integral besides: pairs whose value the second one has."""
+    forgotten = next((one for one in worked.set_up.wrong if one.slip in _FRONT_FORGOTTEN), None)
+    if forgotten is None or len(worked.parts) > 1:
+        return ()
+    return tuple(
+        (
+            forgotten,
+            Wrong(slip=slip.slip, sentence=slip.sentence, value=partial(_without_front, worked, slip.value)),
+        )
+        for slip in definite_value_slips(worked.parts[0])
+    )
+
+
+def _without_front(worked: WorkedApplication, value: Callable[[], Expression | None]) -> Expression | None:
+    found = value()
+    return None if found is None else _different(worked, found)
 
 
 def _value(worked: WorkedApplication, one: Wrong) -> Expression | None:

@@ -75,6 +75,8 @@ ASKED: tuple[tuple[Kind, tuple[str, ...], tuple[str, str] | None], ...] = (
     ("volume", ("6x - x^2",), None),
     ("volume", ("4x - x^2", "x"), None),
     ("volume", ("sqrt(x)", "x/2"), ("0", "6")),
+    # the curves change places at 0, and the outer one stays the outer one: the sides of the axis change too
+    ("volume", ("x", "2x"), ("-1", "1")),
     ("volume", ("x - 2", "x^2 - 4"), None),
     ("volume", ("2 + sin(x)",), ("0", "pi")),
     ("volume", ("e^x + 1", "1"), ("0", "1")),
