@@ -157,9 +157,7 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
         identifier=f"{template.identifier}-{draw.point:04d}-{form}",
         bank=bank.identifier,
         template=template.identifier,
-        title=question.applied.title
-        if question.applied is not None
-        else wording.title(definite=template.task == "definite", evaluated=question.evaluated is not None),
+        title=_title(template, question, response),
         technique=template.technique,
         tags=template.tags,
         language=bank.language,
@@ -182,6 +180,14 @@ def build_item(bank: Bank, template: Template, draw: Draw, form: ResponseForm) -
         figure=None if question.applied is None else question.applied.figure(bank.conventions),
     )
     return translated(item, bank.language)
+
+
+def _title(template: Template, question: _Question, response: Response) -> str:
+    if isinstance(response, WorkingTask):
+        return wording.task_title(response.task)
+    if question.applied is not None:
+        return question.applied.title
+    return wording.title(definite=template.task == "definite", evaluated=question.evaluated is not None)
 
 
 def _question(bank: Bank, template: Template, draw: Draw) -> _Question:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from qbank.bank.policy import ACCEPTING, Policy
 from qbank.items.item import Coefficients, FractionEntry, Prose, Sought, Through
 from qbank.items.matched import Matching
+from qbank.items.tasks.asked import TaskName
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import (
     Apply,
@@ -42,6 +43,7 @@ __all__ = [
     "significant_figures",
     "slip_feedback",
     "step_shown",
+    "task_title",
     "title",
     "two_slips",
     "value_feedback",
@@ -54,6 +56,17 @@ def title(*, definite: bool, evaluated: bool = False) -> Message:
     if evaluated:
         return say("Evaluate an antiderivative")
     return say("Evaluate the integral") if definite else say("Find the integral")
+
+
+def task_title(task: TaskName) -> Message:
+    """What an item with a task about working is called."""
+    match task:
+        case "first-step":
+            return say("Choose the first step")
+        case "find-fault":
+            return say("Find the fault")
+        case "complete-working":
+            return say("Complete the working")
 
 
 def prompt_choice(integral: Integral) -> Prose:

@@ -69,6 +69,14 @@ def test_a_first_step_is_the_only_one_that_leads_on(name: str) -> None:
     assert judgements & {"useless", "unfit"} or name == "parts"
 
 
+def test_the_title_says_what_is_to_be_done() -> None:
+    assert [drawn(name, 1)[0].title for name in ("parts", "fault", "blank-one")] == [
+        "Choose the first step",
+        "Find the fault",
+        "Complete the working",
+    ]
+
+
 def test_draws_are_repeatable_and_differ() -> None:
     first, second = drawn("circular", 4), drawn("circular", 4)
     assert first == second
