@@ -19,7 +19,17 @@ from qbank.cli import main
 from qbank.items.decking import deal
 from qbank.marking.rows import TableError
 from qbank.maths.notation import plain
-from qbank.packages.question import Accepted, Form, Matched, ModelAnswer, Options, Question, Several, Spelled
+from qbank.packages.question import (
+    Accepted,
+    AskedTask,
+    Form,
+    Matched,
+    ModelAnswer,
+    Options,
+    Question,
+    Several,
+    Spelled,
+)
 from qbank.packages.results import questions_of, result_rows
 from qbank.writers import WRITERS, save
 from qbank.writers.options import USUAL_OPTIONS
@@ -60,8 +70,8 @@ def right(question: Question) -> Answers:
             return {"RESPONSE": tuple(f"{row.identifier} {row.partner}" for row in rows)}
         case Accepted(keyed=keyed):
             return {"RESPONSE": (keyed,)}
-        case Spelled():
-            raise AssertionError("results are reported of QTI 2 and 3")
+        case Spelled() | AskedTask():
+            raise AssertionError("spelled numbers are not of QTI 2 and 3; tasks have tests of their own")
         case ModelAnswer(answer=answer):
             return {"RESPONSE": (plain(answer) + " + C",)}
         case Form(letters=letters, tried=tried):
@@ -83,8 +93,8 @@ def wrong(question: Question) -> Answers:
             return {"RESPONSE": ("Q1 Z", "Q2 Z")}
         case Accepted(upper=upper):
             return {"RESPONSE": (str(float(upper) + 0.25),)}
-        case Spelled():
-            raise AssertionError("results are reported of QTI 2 and 3")
+        case Spelled() | AskedTask():
+            raise AssertionError("spelled numbers are not of QTI 2 and 3; tasks have tests of their own")
         case ModelAnswer():
             return {"RESPONSE": ("x^9",)}
         case Form():
