@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import pairwise
+from pathlib import Path
 
 import mpmath
 import pytest
@@ -12,12 +13,14 @@ import sympy
 from qbank.items.applications.frame import Frame, dense
 from qbank.items.applications.labelling import Room, readable
 from qbank.items.applications.outline import Outline
+from qbank.items.applications.plotting import figure_of
 from qbank.items.applications.sampling import Node, bends, sampled
 from qbank.maths.conventions import DEFAULT
 from qbank.maths.expression import Symbol
 from qbank.maths.oracle import to_sympy
-from qbank.techniques.applications.asked import Asked
+from qbank.techniques.applications.asked import Asked, Kind
 from qbank.techniques.applications.working import set_up
+from qbank.writers.figures import svg
 from tests.techniques.solving import X, tree
 
 
@@ -99,3 +102,25 @@ def test_a_text_goes_where_there_is_room() -> None:
 def test_formulas_in_one_line(text: str, shown: str | None) -> None:
     assert readable(tree(text), DEFAULT) == shown
     assert readable(Symbol("t"), DEFAULT) == "t"
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "curves", "limits"),
+    [
+        ("region", "area", ("6x - x^2", "2x"), None),
+        ("solid", "volume", ("sqrt(x + 1)",), ("0", "3")),
+        ("length", "arc-length", ("cosh(x)",), ("-1", "2")),
+    ],
+)
+def test_golden(
+    name: str, kind: Kind, curves: tuple[str, ...], limits: tuple[str, str] | None, update_goldens: bool
+) -> None:
+    """The bytes are the same on every machine: values are rounded correctly, and no floating point is written."""
+    ends = None if limits is None else (tree(limits[0]), tree(limits[1]))
+    plan = set_up(Asked(kind=kind, curves=tuple(map(tree, curves)), variable=X, limits=ends))
+    text = svg(figure_of(plan, DEFAULT))
+    golden = Path(__file__).parents[1] / "golden" / "figures" / f"{name}.svg"
+    if update_goldens:
+        golden.parent.mkdir(exist_ok=True)
+        golden.write_text(text, encoding="utf-8")
+    assert text == golden.read_text(encoding="utf-8"), "run pytest --update-goldens, and look at what it drew"
