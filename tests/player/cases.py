@@ -81,7 +81,7 @@ def _free_expression(item: Item, response: FreeExpression) -> Iterator[Case]:
     marker, hidden = marker_of(item), texts(response.rubric)
     key = plain(item.key, item.conventions)
     attempts: tuple[tuple[Kind, str, str], ...] = (
-        ("right", f"{key} + C", "correct"),
+        ("right", key if item.asks_for_value else f"{key} + C", "correct"),
         ("wrong", f"2({key})", "incorrect"),
         ("malformed", f"({key}", "unreadable"),
     )

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from qbank.bank.model import Bank
-from qbank.cli.arguments import SHIPPED, open_bank
+from qbank.cli.arguments import open_bank
 from qbank.items.cloning import clones
 from qbank.items.item import Item, Numeric
 from qbank.items.rounding import round_to_figures
@@ -46,14 +46,23 @@ class Outcome:
 
 
 def items(count: int) -> tuple[Item, ...]:
-    """Items made for this, and clones of each template of the banks that come with the package, in each of its forms.
+    """Items made for this, clones of two banks that come with the package in each of their forms, and one to be shown.
 
     Args:
         count: how many clones of a template and form; of a rare form there are more.
     """
-    folder = ROOT / "qbank" / "bank" / "library"
-    banks = [open_bank(path) for path in sorted(folder.glob("*.yaml"), key=lambda path: path.name != SHIPPED)]
-    return (*_made(), *(item for bank in banks for item in _clones(bank, count)))
+    banks = [_bank(name) for name in ("saltmarrow-integration", "saltmarrow-further-integration")]
+    return (*_made(), *(item for bank in banks for item in _clones(bank, count)), _to_be_shown())
+
+
+def _bank(name: str) -> Bank:
+    return open_bank(ROOT / "qbank" / "bank" / "library" / f"{name}.yaml")
+
+
+def _to_be_shown() -> Item:
+    bank = _bank("saltmarrow-definite")
+    template = next(one for one in bank.templates if one.responses == ("show-that",))
+    return next(clones(bank, template, 1, 1))
 
 
 def _made() -> Iterator[Item]:
