@@ -134,12 +134,12 @@ class Case:
 def _same(found: str | float | None, wanted: float | None) -> bool:
     """Whether a score is the wanted one; without one wanted, none may be set.
 
-    At the start of each attempt the reader sets numbers without a default to 0, which therefore counts as none. Of a part
-    of the marks it keeps three decimals.
+    At the start of each attempt the reader sets numbers without a default to 0, which therefore counts as none. Of each part
+    of the marks it keeps three decimals, and adds those up.
     """
     if found is None or wanted is None:
         return wanted is None and not float(found or 0)
-    within = 1e-9 if float(wanted).is_integer() else 6e-4
+    within = 1e-9 if float(wanted).is_integer() else 2e-3
     return abs(float(found) - wanted) < within
 
 
