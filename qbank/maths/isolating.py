@@ -22,7 +22,6 @@ from qbank.maths.expression import PI, Expression, Integer, Symbol, difference, 
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import NotSettled, Undefined
 from qbank.maths.points import Side, slope_side, value_side
-from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Proved
 
 __all__ = ["isolated_zeros"]
@@ -134,7 +133,7 @@ class _Search:
         lower, upper = self._ends
         if share in (0, 1):
             return upper if share else lower
-        return tidy(lower + rational(share) * difference(upper, lower))
+        return exact_value(lower + rational(share) * difference(upper, lower))
 
     def _is_zero(self, place: Expression) -> bool:
         value = self._tree.substitute({self._variable: place})

@@ -159,7 +159,7 @@ def place_inside(lower: Expression, upper: Expression) -> Expression:
     """A friendly place strictly between two constants.
 
     >>> place_inside(rational(0), rational(3)), place_inside(rational(0), PI) == PI / 2
-    (Integer(value=1), True)
+    (Integer(value=2), True)
     """
     low, high = ends_of(lower, upper)
     if lower.has(PI) or upper.has(PI):
