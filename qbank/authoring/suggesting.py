@@ -20,9 +20,10 @@ from qbank.bank.conditions import Condition, parse_condition
 from qbank.bank.drawing import Draw, draws, fill
 from qbank.bank.loading import parse_bank
 from qbank.bank.model import Bank, Template
-from qbank.items.building import DrawRefused, build_item
+from qbank.items.building import build_item
 from qbank.items.checking import check_template
 from qbank.items.item import Item
+from qbank.items.refusal import DrawRefused
 from qbank.maths.expression import (
     Apply,
     Expression,

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from qbank.bank.drawing import box_size, draws, every_draw, fill
 from qbank.bank.model import Bank, ResponseForm, Template
-from qbank.items.building import DrawRefused, build_item
+from qbank.items.building import build_item
+from qbank.items.refusal import DrawRefused
 
 __all__ = ["COUNT_LIMIT", "TemplateReport", "TooManyDrawsError", "check_template"]
 

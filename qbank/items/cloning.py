@@ -14,8 +14,9 @@ from typing import Final, TypeAlias
 
 from qbank.bank.drawing import Draw, box_size, draws
 from qbank.bank.model import Bank, Template
-from qbank.items.building import DrawRefused, build_item
+from qbank.items.building import build_item
 from qbank.items.item import Item
+from qbank.items.refusal import DrawRefused
 from qbank.maths.expression import Expression, Symbol
 
 __all__ = ["EASY_OR_HARD", "Given", "PassedOver", "ShortageError", "clones", "unheard"]

@@ -11,11 +11,12 @@ import pytest
 from qbank.bank.loading import parse_bank
 from qbank.bank.model import Bank
 from qbank.cli.arguments import open_bank
-from qbank.items.building import DrawRefused, build_item
+from qbank.items.building import build_item
 from qbank.items.checking import check_template
 from qbank.items.cloning import ShortageError, clones
 from qbank.items.decking import deal
 from qbank.items.item import Choice, FreeExpression, Item, Numeric
+from qbank.items.refusal import DrawRefused
 from qbank.maths.deciding import decide_antiderivative, decide_equal, decide_same_up_to_constant
 from qbank.maths.enclosing import enclose
 from qbank.maths.expression import PI, Expression, Integer, Sum, Symbol

@@ -17,11 +17,12 @@ from qbank.bank.drawing import Stream, draws
 from qbank.bank.loading import parse_bank
 from qbank.bank.model import Bank
 from qbank.cli.arguments import open_bank
-from qbank.items.building import DrawRefused, build_item
+from qbank.items.building import build_item
 from qbank.items.checking import check_template
 from qbank.items.cloning import ShortageError, clones
 from qbank.items.item import Item, Numeric
 from qbank.items.places import pairs, places
+from qbank.items.refusal import DrawRefused
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.enclosing import enclose
 from qbank.maths.equation import Equation

@@ -13,10 +13,11 @@ from qbank.bank.loading import parse_bank
 from qbank.bank.model import MatchedWith
 from qbank.cli.arguments import open_bank
 from qbank.cli.board import item_text
-from qbank.items.building import DrawRefused, build_item
+from qbank.items.building import build_item
 from qbank.items.cloning import clones
 from qbank.items.item import Item, Matching
 from qbank.items.matching import Solved, matching
+from qbank.items.refusal import DrawRefused
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import read

@@ -13,11 +13,12 @@ from qbank.bank.model import Bank
 from qbank.bank.problem import BankError
 from qbank.cli.arguments import open_bank
 from qbank.cli.board import item_text
-from qbank.items.building import DrawRefused, build_item
+from qbank.items.building import build_item
 from qbank.items.cloning import clones
 from qbank.items.distractors import Candidate
 from qbank.items.item import Item, SeveralAnswers
 from qbank.items.options import Option
+from qbank.items.refusal import DrawRefused
 from qbank.items.several import SeveralQuestion, several_answers
 from qbank.maths.deciding import decide_antiderivative, decide_same_up_to_constant
 from qbank.maths.expression import Expression, Symbol, cos, sin
