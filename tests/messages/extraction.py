@@ -6,6 +6,8 @@ import ast
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
+from itertools import chain
 from pathlib import Path
 
 from jinja2 import Environment, nodes
@@ -42,17 +44,17 @@ class Sentence:
     ordered: bool
 
 
-def sentences() -> Iterator[Sentence]:
+@cache
+def sentences() -> tuple[Sentence, ...]:
     """All of them, module by module.
 
     Raises:
         ValueError: a sentence is not written out in its call, so that no catalogue could hold it.
     """
-    for path in sorted(PACKAGE.rglob("*.py")):
-        if path.parent != PACKAGE / "messages":
-            yield from _sentences_of(path)
-    for path in sorted(PACKAGE.rglob("*.j2")):
-        yield from _sentences_of_page(path)
+    modules = (path for path in sorted(PACKAGE.rglob("*.py")) if path.parent != PACKAGE / "messages")
+    pages = sorted(PACKAGE.rglob("*.j2"))
+    found = (*map(_sentences_of, modules), *map(_sentences_of_page, pages))
+    return tuple(chain.from_iterable(found))
 
 
 def _sentences_of_page(path: Path) -> Iterator[Sentence]:
