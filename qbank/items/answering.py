@@ -8,7 +8,7 @@ from itertools import chain, islice
 
 from qbank.bank.drawing import Draw, Stream, draws, fill
 from qbank.bank.model import Bank, ResponseForm, Template
-from qbank.items import wording
+from qbank.items import guiding, wording
 from qbank.items.asking import inside, question_of
 from qbank.items.coefficients import FormQuestion, coefficients
 from qbank.items.distractors import plain_first
@@ -85,14 +85,14 @@ def response_to(
             return wording.prompt_coefficients(response, question.integrand), response
         case "free-expression":
             constant = bank.conventions.constant
-            rubric = wording.rubric(
+            rubric = guiding.rubric(
                 question.integrand, template.variable, question.key, constant, template.policy
             )
             return wording.prompt_free(integral), FreeExpression(
                 rubric=rubric, line_marks=line_marks(question.working, template.marks), policy=template.policy
             )
         case "show-that":
-            guide = wording.marking_guide(
+            guide = guiding.marking_guide(
                 question.key, question.working, line_marks(question.working, template.marks)
             )
             return wording.prompt_show_that(integral, question.key), FreeExpression(rubric=guide)
