@@ -184,6 +184,7 @@ def denominator(letter: str) -> Message:
 def whole_numbers_wanted(bound: int) -> Message:
     """Below the boxes of fractions."""
     return say(
-        "Type a whole number from -{bound} to {bound} in each box. For a whole number the second box is 1.",
-        bound=str(bound),
+        "Type a whole number from {lowest} to {highest} in each box. For a whole number the second box is 1.",
+        lowest=f"\N{MINUS SIGN}{bound}",
+        highest=str(bound),
     )

@@ -256,7 +256,7 @@ def test_the_boxes_are_labelled_and_the_solution_names_the_numbers() -> None:
     document = documents("fourth-power")[0].decode()
     assert 'aria-label="Numerator of P"' in document
     assert 'aria-label="Denominator of R"' in document
-    assert "from -1000 to 1000" in document
+    assert "from −1000 to 1000" in document
     assert "one of the right answers" in documents("two-squares")[0].decode()
     assert 'aria-label="P, as a decimal number"' in documents("decimals")[0].decode()
 
