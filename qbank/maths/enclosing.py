@@ -51,11 +51,8 @@ def enclose(expression: Expression, *, at: Mapping[Symbol, Fraction], digits: in
         digits: how many significant digits of `decimal` are wanted.
 
     Returns:
-        The enclosure; None when there is no real value, or none can be told (a zero that is not seen to be one, a
-        number of more than ten thousand digits).
-
-    Raises:
-        KeyError: when a letter has no value.
+        The enclosure; None when there is no real value, or none can be told (a letter without a value, a zero that is
+        not seen to be one, a number of more than ten thousand digits).
 
     >>> from qbank.maths.expression import PI, Symbol, ln, sqrt
     >>> x = Symbol("x")
@@ -64,6 +61,8 @@ def enclose(expression: Expression, *, at: Mapping[Symbol, Fraction], digits: in
     >>> enclose(ln(x), at={x: Fraction(-2)}) is None
     True
     """
+    if not expression.symbols() <= at.keys():
+        return None
     return _enclose(value_side(expression), NO_VARIABLE, at, digits)
 
 
@@ -79,16 +78,16 @@ def derivative_at(
         digits: how many significant digits of `decimal` are wanted.
 
     Returns:
-        The enclosure; None when the expression or its derivative has no real value, or none can be told.
-
-    Raises:
-        KeyError: when a letter has no value.
+        The enclosure; None when the expression or its derivative has no real value, or none can be told, as where a
+        letter has no value.
 
     >>> from qbank.maths.expression import Symbol, sin
     >>> x = Symbol("x")
     >>> derivative_at(sin(x) ** 2, x, {x: Fraction(1)}, digits=10).decimal
     '0.9092974268'
     """
+    if not expression.symbols() <= at.keys():
+        return None
     return _enclose(slope_side(expression), variable, at, digits)
 
 

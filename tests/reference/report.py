@@ -123,7 +123,7 @@ def worked() -> Iterator[str]:
         wanted = expected(technique)
         found = agreement(technique, shared(), wanted.report)
         print(
-            f"{technique.identifier:22s}worked {found.applied:4d} (one row in {wanted.report}), "
+            f"{technique.identifier:28s}worked {found.applied:4d} (one row in {wanted.report}), "
             f"the published answer {found.same}, not settled {sorted(found.unsettled)}",
             flush=True,
         )
