@@ -67,8 +67,15 @@ class Balls:
         return arb.pi()
 
     def letter(self, name: str) -> Ball:
-        """The value of a letter at the point."""
-        return self.letters[name]
+        """The value of a letter at the point.
+
+        Raises:
+            NotSettled: it has none.
+        """
+        try:
+            return self.letters[name]
+        except KeyError:
+            raise NotSettled(f"the letter {name} has no value") from None
 
     def power(self, base: Ball, exponent: Fraction) -> Ball:
         """A real power; roots of odd order take negative numbers too."""

@@ -61,8 +61,6 @@ def enclose(expression: Expression, *, at: Mapping[Symbol, Fraction], digits: in
     >>> enclose(ln(x), at={x: Fraction(-2)}) is None
     True
     """
-    if not expression.symbols() <= at.keys():
-        return None
     return _enclose(value_side(expression), NO_VARIABLE, at, digits)
 
 
@@ -86,8 +84,6 @@ def derivative_at(
     >>> derivative_at(sin(x) ** 2, x, {x: Fraction(1)}, digits=10).decimal
     '0.9092974268'
     """
-    if not expression.symbols() <= at.keys():
-        return None
     return _enclose(slope_side(expression), variable, at, digits)
 
 
