@@ -30,8 +30,8 @@ def policy_of(raw: dict[str, Any], report: _Report) -> Policy:
     except ValueError as error:
         report(("policy",), "no-share", str(error), "")
         return ACCEPTING
-    techniques = {one.identifier: one for one in TECHNIQUES}
-    technique = techniques.get(raw.get("technique", ""))
+    wanted = raw.get("technique")
+    technique = next((one for one in TECHNIQUES if one.identifier == wanted), None)
     if technique is None or raw.get("task") == "definite":
         return policy
     known = (*(slip.identifier for slip in technique.slips), *GENERAL_SLIPS)

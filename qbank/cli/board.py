@@ -12,24 +12,19 @@ from qbank.items.item import (
     Item,
     Matching,
     Numeric,
-    Prose,
     SeveralAnswers,
     WorkingTask,
 )
+from qbank.items.prose_text import prose_text
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Integral, Symbol, rational
 from qbank.maths.notation import plain
 from qbank.techniques.presenting import Row
 
-__all__ = ["board", "item_text", "prose_text"]
+__all__ = ["board", "item_text"]
 
 _REASON_COLUMN = 58
-
-
-def prose_text(prose: Prose, conventions: Conventions) -> str:
-    """Text with its mathematics written in plain characters."""
-    return "".join(piece if isinstance(piece, str) else plain(piece, conventions) for piece in prose)
 
 
 def board(rows: Iterable[Row], conventions: Conventions) -> Iterator[str]:

@@ -92,19 +92,20 @@ def _options_in_turn(question: Question, stream: Stream, wanted: int) -> Iterato
     A value is no sum of terms that slips change one by one; there the slips depend on a place drawn for the key.
     """
     singles = plain_first(_in_turn(question.proposals, stream), question.key)
-    if question.applied is not None:
-        twice = (one for one in question.applied.doubles(stream) if is_plain(one.answer, question.key))
+    if question.applied is not None or question.limits is not None:
+        twice = (one for one in _doubles(question, stream) if is_plain(one.answer, question.key))
         return placed(singles, twice, question.key, wanted, stream)
-    if question.worked is not None:
-        doubles = double_values(question.worked, stream)
-        plain = (candidate for candidate in doubles if is_plain(candidate.answer, question.key))
-        return placed(singles, plain, question.key, wanted, stream)
-    if question.limits is not None:
-        doubles = iter(()) if question.by_way is None else way_doubles(question.by_way, stream)
-        plain = (candidate for candidate in doubles if is_plain(candidate.answer, question.key))
-        return placed(singles, plain, question.key, wanted, stream)
     arranged = apart if stream.below(_PAIRED_OF) == 0 else paired
     return chain(question.own, arranged(singles, question.key))
+
+
+def _doubles(question: Question, stream: Stream) -> Iterator[Candidate]:
+    """Values with two slips in them."""
+    if question.applied is not None:
+        return question.applied.doubles(stream)
+    if question.worked is not None:
+        return double_values(question.worked, stream)
+    return iter(()) if question.by_way is None else way_doubles(question.by_way, stream)
 
 
 def _in_turn(proposals: tuple[Proposal, ...], stream: Stream) -> Iterator[Candidate]:

@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from qbank.items.item import Coefficients, CoefficientSlip, DecimalEntry, Prose
+from qbank.items.item import Coefficients, CoefficientSlip, DecimalEntry
+from qbank.items.prose_text import prose_text
 from qbank.marking.mark import Mark
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.expression import as_fraction
-from qbank.maths.notation import plain
 from qbank.maths.reading import ReadingError, read_response
 from qbank.messages import say
 
@@ -64,7 +64,7 @@ class CoefficientsMarker:
                 return Mark(
                     outcome="incorrect",
                     score=self._share(self._response.part(slip.values)),
-                    message=_text(slip.feedback, self._conventions),
+                    message=prose_text(slip.feedback, self._conventions),
                     slip=slip.slip,
                     proof=self._proof,
                 )
@@ -114,7 +114,3 @@ class CoefficientsMarker:
         except ReadingError:
             return None
         return as_fraction(tree)
-
-
-def _text(prose: Prose, conventions: Conventions) -> str:
-    return "".join(piece if isinstance(piece, str) else plain(piece, conventions) for piece in prose)

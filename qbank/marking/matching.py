@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from qbank.items.item import Matching
+from qbank.items.prose_text import prose_text
 from qbank.marking.mark import Mark
 from qbank.maths.conventions import DEFAULT, Conventions
-from qbank.maths.notation import plain
 from qbank.messages import say
 
 __all__ = ["MatchingMarker"]
@@ -45,10 +45,7 @@ class MatchingMarker:
             return Mark(outcome="correct", score=1.0, message=say("Right."), proof=proof)
         for partner in self._response.partners:
             if partner.misled is not None and (partner.misled, partner.identifier) in pairs:
-                message = "".join(
-                    piece if isinstance(piece, str) else plain(piece, self._conventions)
-                    for piece in partner.feedback
-                )
+                message = prose_text(partner.feedback, self._conventions)
                 slip = partner.slip
                 return Mark(outcome="incorrect", score=float(score), message=message, slip=slip, proof=proof)
         message = say("Not all of the pairs are right.")

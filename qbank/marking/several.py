@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from qbank.items.item import Prose, SeveralAnswers
+from qbank.items.item import SeveralAnswers
+from qbank.marking.chosen import NOTHING_CHOSEN, mark_of_chosen
 from qbank.marking.mark import Mark
 from qbank.maths.conventions import DEFAULT, Conventions
-from qbank.maths.notation import plain
 from qbank.messages import say
 
 __all__ = ["SeveralMarker"]
@@ -34,22 +34,13 @@ class SeveralMarker:
         letters = frozenset(chosen)
         taken = [option for option in self._response.options if option.identifier in letters]
         if not taken:
-            return Mark(outcome="unreadable", score=None, message=say("No option was chosen."))
-        score = self._response.score(letters, 1)
-        if score == 1:
-            return Mark(outcome="correct", score=1.0, message=say("Right."), proof=_PROOF)
-        wrong = [option for option in taken if not option.is_key]
-        message = (
-            " ".join(self._text(option.feedback) for option in wrong)
-            if wrong
-            else say("Right as far as it goes, but there are more right options.")
-        )
-        slip = wrong[0].slip if len(wrong) == 1 else None
-        return Mark(outcome="incorrect", score=float(score), message=message, slip=slip, proof=_PROOF)
-
-    def _text(self, prose: Prose) -> str:
-        return "".join(
-            piece if isinstance(piece, str) else plain(piece, self._conventions) for piece in prose
+            return NOTHING_CHOSEN
+        return mark_of_chosen(
+            [option for option in taken if not option.is_key],
+            self._response.score(letters, 1),
+            self._conventions,
+            proof=_PROOF,
+            unfinished=say("Right as far as it goes, but there are more right options."),
         )
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from qbank.items.item import Prose, WorkingTask
+from qbank.items.item import WorkingTask
+from qbank.marking.chosen import NOTHING_CHOSEN, mark_of_chosen
 from qbank.marking.mark import Mark
 from qbank.maths.conventions import DEFAULT, Conventions
-from qbank.maths.notation import plain
 from qbank.messages import say
 
 __all__ = ["TaskMarker"]
@@ -44,20 +44,11 @@ class TaskMarker:
             if option.identifier == chosen.get(one.identifier)
         ]
         if not taken:
-            return Mark(outcome="unreadable", score=None, message=say("No option was chosen."))
-        score, proof = self._response.score(chosen, 1), _PROOFS[self._response.task]
-        if score == 1:
-            return Mark(outcome="correct", score=1.0, message=say("Right."), proof=proof)
-        wrong = [option for option in taken if not option.right]
-        message = (
-            " ".join(self._text(option.feedback) for option in wrong)
-            if wrong
-            else say("Right as far as it goes, but something is still missing.")
-        )
-        slip = wrong[0].slip if len(wrong) == 1 else None
-        return Mark(outcome="incorrect", score=float(score), message=message, slip=slip, proof=proof)
-
-    def _text(self, prose: Prose) -> str:
-        return "".join(
-            piece if isinstance(piece, str) else plain(piece, self._conventions) for piece in prose
+            return NOTHING_CHOSEN
+        return mark_of_chosen(
+            [option for option in taken if not option.right],
+            self._response.score(chosen, 1),
+            self._conventions,
+            proof=_PROOFS[self._response.task],
+            unfinished=say("Right as far as it goes, but something is still missing."),
         )

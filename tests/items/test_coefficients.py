@@ -14,10 +14,11 @@ from qbank.bank.drawing import draws
 from qbank.bank.loading import parse_bank
 from qbank.bank.problem import BankError
 from qbank.cli.arguments import open_bank
-from qbank.cli.board import item_text, prose_text
+from qbank.cli.board import item_text
 from qbank.items.building import build_item
 from qbank.items.coefficients import split_terms
 from qbank.items.item import Coefficients, DecimalEntry, FractionEntry
+from qbank.items.prose_text import prose_text
 from qbank.items.refusal import DrawRefused
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.expression import Symbol, cos, product, rational, sin, sum_of

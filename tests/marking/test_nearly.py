@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from qbank.marking import AntiderivativeMarker
 from qbank.maths.expression import Symbol
 from qbank.maths.reading import read
+from qbank.techniques.general_slips import GENERAL_SLIPS
 
 X = Symbol("x")
 
@@ -23,6 +24,10 @@ KEYS = {
     "sec^2 x + 1/x": ("tan x", "ln|x|"),
 }
 NEARLY = {"off-by-a-factor", "a-term-too-many", "a-term-with-another-factor", "a-term-missing"}
+
+
+def test_a_policy_may_name_them() -> None:
+    assert set(GENERAL_SLIPS) > NEARLY
 
 
 def slip(integrand: str, answer: str) -> tuple[str | None, str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import mpmath
 import sympy
 
-from qbank.maths.deciding import decide_antiderivative
+from qbank.maths.deciding import decide_antiderivative, decide_same_up_to_constant
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.notation import plain
 from qbank.maths.oracle import to_sympy
@@ -77,6 +77,15 @@ def check_solved(
         assert plain(solution.antiderivative) == expected
     assert len(wrong_slips(technique, solution)) >= slips
     return solution
+
+
+def check_published(number: str, integrand: str, answer: str, by: str | None = None) -> None:
+    """The planner works a published integral, by that technique where one is named, and the published answer agrees."""
+    solution = solve(tree(integrand), X)
+    assert solution is not None, number
+    assert by is None or solution.technique == by
+    verdict = decide_same_up_to_constant(tree(answer), solution.antiderivative, X)
+    assert isinstance(verdict, Proved), (number, plain(solution.antiderivative))
 
 
 def check_carried(text: str, by: str) -> None:

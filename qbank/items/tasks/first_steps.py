@@ -11,9 +11,9 @@ from itertools import islice
 
 from qbank.bank.drawing import Stream
 from qbank.items.options import Prose
+from qbank.items.prose_text import prose_text
 from qbank.items.tasks.asked import TaskOption, TaskQuestion, WorkingTask
 from qbank.maths.expression import Expression, Integral, Symbol
-from qbank.maths.notation import plain
 from qbank.messages import prose, say
 from qbank.techniques.opening import opening_lines, opening_of
 from qbank.techniques.other_openings import Opening, invalid_openings, unfit_openings, useless_openings
@@ -106,10 +106,10 @@ def _chosen(
     rest = stream.shuffled(tuple(one for kind in drawn for one in kind if one not in first))
     new_names = sorted(_by_name((*first, *rest)), key=lambda one: one.name == _WEAKEST)
     taken: list[Opening] = []
-    texts = {_text(right)}
+    texts = {prose_text(right)}
     for one in (*new_names, *(one for one in rest if one not in new_names)):
-        if len(taken) < wanted and _text(one.shown) not in texts:
-            texts.add(_text(one.shown))
+        if len(taken) < wanted and prose_text(one.shown) not in texts:
+            texts.add(prose_text(one.shown))
             taken.append(one)
     return tuple(taken)
 
@@ -119,7 +119,3 @@ def _by_name(openings: Iterable[Opening]) -> list[Opening]:
     for one in openings:
         names.setdefault(one.name, one)
     return list(names.values())
-
-
-def _text(shown: Prose) -> str:
-    return "".join(piece if isinstance(piece, str) else plain(piece) for piece in shown)

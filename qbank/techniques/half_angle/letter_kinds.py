@@ -11,6 +11,7 @@ What is left is a fraction of polynomials, which standard forms, quadratics and 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -71,6 +72,7 @@ __all__ = [
     "LetterKind",
     "gone_wrong",
     "in_letter",
+    "slip_in",
     "slope",
 ]
 
@@ -243,6 +245,26 @@ def gone_wrong(right: InLetter, kind: LetterKind) -> InLetter | None:
     plans = (find(way.outer, way.letter) for find in (plan_as_written, plan_of, partial_plan, substitution))
     plan = next((plan for plan in plans if plan is not None), None)
     return None if plan is None else replace(way, antiderivative=plan.answer())
+
+
+def slip_in(
+    find: Callable[[Expression, Symbol], object], wrong: Callable[[InLetter], Expression | None]
+) -> Callable[[WorkedSolution], Expression | None]:
+    """What a slip makes of a solved integral, as a technique lists it.
+
+    Args:
+        find: what finds the substitution of an integral again.
+        wrong: the answer with the slip, or None where it cannot occur.
+    """
+
+    def answer(solution: WorkedSolution) -> Expression | None:
+        way = find(solution.integrand, solution.variable)
+        found = wrong(way) if isinstance(way, InLetter) else None
+        if found is None or found == solution.antiderivative:
+            return None
+        return found if solution.variable in found.symbols() else None
+
+    return answer
 
 
 def _unsolved(seen: CircularFraction, kind: LetterKind, letter: Symbol) -> InLetter | None:

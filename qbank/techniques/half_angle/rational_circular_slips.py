@@ -6,37 +6,22 @@ the marking of scripts, not from a published table.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
-from typing import TypeAlias
+from functools import partial
 
 from qbank.maths.constant_factor import number, times
 from qbank.maths.expression import Apply, Expression
 from qbank.messages import say
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.half_angle.letter_fraction import ONE, polynomial
-from qbank.techniques.half_angle.letter_kinds import InLetter, LetterKind, gone_wrong, slope
+from qbank.techniques.half_angle.letter_kinds import InLetter, LetterKind, gone_wrong, slip_in, slope
 from qbank.techniques.half_angle.shorter_way import shorter_way
 from qbank.techniques.slips import differentiated_instead
 from qbank.techniques.technique import Slip
-from qbank.techniques.working import WorkedSolution
 
 __all__ = ["SLIPS"]
 
-_Wrong: TypeAlias = Callable[[InLetter], Expression | None]
-
-
-def _slip(wrong: _Wrong) -> Callable[[WorkedSolution], Expression | None]:
-    def answer(solution: WorkedSolution) -> Expression | None:
-        way = shorter_way(solution.integrand, solution.variable)
-        if not isinstance(way, InLetter):
-            return None
-        found = wrong(way)
-        if found is None or found == solution.antiderivative:
-            return None
-        return found if solution.variable in found.symbols() else None
-
-    return answer
+_slip = partial(slip_in, shorter_way)
 
 
 def _with(way: InLetter, kind: LetterKind) -> Expression | None:

@@ -6,9 +6,8 @@ the marking of scripts, not from a published table.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
-from typing import TypeAlias
+from functools import partial
 
 from qbank.maths.constant_factor import number, times
 from qbank.maths.expression import Apply, Expression
@@ -16,31 +15,18 @@ from qbank.messages import say
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.half_angle.circle import COSINE, SINE, TANGENT, Value
 from qbank.techniques.half_angle.letter_fraction import ONE, polynomial
-from qbank.techniques.half_angle.letter_kinds import InLetter, gone_wrong, slope
+from qbank.techniques.half_angle.letter_kinds import InLetter, gone_wrong, slip_in, slope
 from qbank.techniques.hyperbolic.rational_way import rational_way
 from qbank.techniques.slips import differentiated_instead
 from qbank.techniques.technique import Slip
-from qbank.techniques.working import WorkedSolution
 
 __all__ = ["SLIPS"]
 
-_Wrong: TypeAlias = Callable[[InLetter], Expression | None]
+_slip = partial(slip_in, rational_way)
+
 
 #: what the squares are on the circle
 _OF_THE_CIRCLE = {"cosh": COSINE.square, "sinh": SINE.square, "tanh": TANGENT.square}
-
-
-def _slip(wrong: _Wrong) -> Callable[[WorkedSolution], Expression | None]:
-    def answer(solution: WorkedSolution) -> Expression | None:
-        way = rational_way(solution.integrand, solution.variable)
-        if not isinstance(way, InLetter):
-            return None
-        found = wrong(way)
-        if found is None or found == solution.antiderivative:
-            return None
-        return found if solution.variable in found.symbols() else None
-
-    return answer
 
 
 def _changed(way: InLetter, **changes: object) -> Expression | None:

@@ -12,7 +12,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import isqrt
 
 from qbank.maths.constant_factor import number, times
 from qbank.maths.expression import (
@@ -29,6 +28,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
+from qbank.maths.surds import square_root
 from qbank.maths.tidying import scaled, split_coefficient
 from qbank.techniques.standard.standard_functions import FUNCTION_POWERS
 
@@ -175,17 +175,14 @@ def _polynomial_under_root(base: Sum, exponent: Fraction, variable: Symbol) -> F
     The sign stays under the root: 1 - x^2/4 is (4 - x^2)/4.
     """
     whole = as_polynomial(base, variable)
-    root = None if not whole else _square_root(abs(whole[-1]))
-    if whole is None or root is None or exponent.denominator != 2 or abs(exponent) > _POWER_LIMIT:
+    root = square_root(abs(whole[-1])) if whole else None
+    if not whole or root is None or root.radicand != 1:
         return _one(base, exponent)
-    rest = ordered(polynomial_tree(tuple(c / root**2 for c in whole), variable))
-    return times(number(root ** int(2 * exponent)), _one(rest, exponent))
-
-
-def _square_root(value: Fraction) -> Fraction | None:
-    above, below = isqrt(value.numerator), isqrt(value.denominator)
-    root = Fraction(above, below)
-    return root if root**2 == value else None
+    if exponent.denominator != 2 or abs(exponent) > _POWER_LIMIT:
+        return _one(base, exponent)
+    size = root.rational
+    rest = ordered(polynomial_tree(tuple(c / size**2 for c in whole), variable))
+    return times(number(size ** int(2 * exponent)), _one(rest, exponent))
 
 
 def _power_sum(base: Sum, variable: Symbol) -> dict[Fraction, Fraction] | None:
