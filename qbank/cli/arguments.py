@@ -24,6 +24,7 @@ __all__ = [
     "open_bank",
     "open_bank_file",
     "read_argument",
+    "refuse_mathematics",
 ]
 
 #: the bank that comes with the package, used when none is named
@@ -99,5 +100,10 @@ def read_argument(text: str, what: str, variable: Symbol) -> Expression:
     try:
         return read(text, variable=variable).tree
     except ReadingError as error:
-        hint = f"\nhint: {error.hint}" if error.hint else ""
-        fail(f"{what}: {error.message}\n{error.caret()}{hint}")
+        refuse_mathematics(f"{what}: {error.message}", error)
+
+
+def refuse_mathematics(message: str, error: ReadingError) -> NoReturn:
+    """Say what could not be read, with a caret under the place, and leave."""
+    hint = f"\nhint: {error.hint}" if error.hint else ""
+    fail(f"{message}\n{error.caret()}{hint}")

@@ -7,13 +7,10 @@ from pathlib import Path
 
 import click
 
-from qbank.bank.policy import PARTS, Policy, policy_from
-from qbank.cli.arguments import MATHEMATICS, fail, read_argument
-from qbank.marking import AntiderivativeMarker, DefiniteMarker, Mark, NoValueError
-from qbank.marking.evaluation import EvaluationMarker
-from qbank.maths.conventions import Conventions
-from qbank.maths.domain import Domain
-from qbank.maths.expression import Symbol
+from qbank.bank.policy import ACCEPTING, PARTS, Policy, policy_from
+from qbank.cli.arguments import MATHEMATICS, fail, refuse_mathematics
+from qbank.marking import Entry, Mark
+from qbank.marking.entry import QuestionError, marker_of
 
 __all__ = ["command"]
 
@@ -21,7 +18,7 @@ __all__ = ["command"]
 @click.command(name="mark", context_settings=MATHEMATICS)
 @click.argument("response")
 @click.option("--integrand", help="The integrand; RESPONSE is then one typed response.")
-@click.option("--variable", default="x", show_default=True, help="Variable of integration.")
+@click.option("--variable", default="", help="Variable of integration; x if none is named.")
 @click.option("--domain", help='Interval of the question, "0,pi/2".')
 @click.option(
     "--answer-kind", type=click.Choice(["antiderivative", "definite", "evaluation"]), default="antiderivative"
@@ -134,38 +131,31 @@ def command(  # noqa: PLR0913, PLR0917 - one parameter per option
             force=force,
         )
         return
-    letter = Symbol(variable)
-    conventions = Conventions(decimal="," if decimal == "comma" else ".")
-    tree = read_argument(integrand, "integrand", letter)
-    marker: AntiderivativeMarker | DefiniteMarker
+    limits = lower or "", upper or ""
+    if answer_kind == "antiderivative":
+        if any(limits):
+            fail("limits belong to --answer-kind definite or evaluation")
+    elif not all(limits):
+        fail("a value needs --lower and --upper")
+    question = Entry(
+        integrand=integrand,
+        response="",
+        variable=variable,
+        lower=limits[0],
+        upper=limits[1],
+        given=(given or "0") if answer_kind == "evaluation" else "",
+        domain=domain or "",
+        figures=str(figures),
+        decimal="," if decimal == "comma" else ".",
+        policy=ACCEPTING if policy is None else policy,
+        language="",
+    )
     try:
-        if answer_kind == "antiderivative":
-            marker = AntiderivativeMarker(
-                tree, letter, domain=_domain(domain, letter), policy=policy, conventions=conventions
-            )
-        elif lower is None or upper is None:
-            fail("a value needs --lower and --upper")
-        else:
-            limits = read_argument(lower, "--lower", letter), read_argument(upper, "--upper", letter)
-            if answer_kind == "definite":
-                marker = DefiniteMarker(
-                    tree, letter, *limits, figures=figures, policy=policy, conventions=conventions
-                )
-            else:
-                start = read_argument(given or "0", "--given", letter)
-                marker = EvaluationMarker(
-                    tree,
-                    letter,
-                    limits[0],
-                    start,
-                    limits[1],
-                    figures=figures,
-                    policy=policy,
-                    conventions=conventions,
-                )
-        mark = marker.mark(response).in_language(language or "en")
-    except NoValueError as error:
-        fail(f"the integral cannot be marked: {error}")
+        mark = marker_of(question).mark(response).in_language(language or "en")
+    except QuestionError as error:
+        if error.reading is not None:
+            refuse_mathematics(str(error), error.reading)
+        fail(f"the question cannot be used: {error}")
     click.echo(json.dumps(mark.as_json(), ensure_ascii=False) if as_json else _sentence(mark))
 
 
@@ -182,16 +172,6 @@ def _policy(require: tuple[str, ...], credit: tuple[str, ...]) -> Policy | None:
         return policy_from({**shares, "slips": slips}) if shares or slips else None
     except ValueError as error:
         fail(f"--credit: {error}")
-
-
-def _domain(text: str | None, variable: Symbol) -> Domain | None:
-    if text is None:
-        return None
-    ends = text.split(",")
-    if len(ends) != 2:
-        fail('--domain takes two ends with a comma between them, such as "0,pi/2"')
-    lower, upper = (read_argument(end, "--domain", variable) for end in ends)
-    return Domain(lower=lower, upper=upper)
 
 
 def _sentence(mark: Mark) -> str:

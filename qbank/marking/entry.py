@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import TypeAlias
 
 from qbank.bank.policy import ACCEPTING, Policy
 from qbank.marking.antiderivative import AntiderivativeMarker
@@ -21,7 +22,18 @@ from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import ReadingError, read
 from qbank.messages import in_language, say
 
-__all__ = ["Entry", "Marked", "QuestionError", "for_a_person", "mark_entry", "unusable"]
+__all__ = [
+    "Entry",
+    "Marked",
+    "Marker",
+    "QuestionError",
+    "for_a_person",
+    "mark_entry",
+    "marker_of",
+    "unusable",
+]
+
+Marker: TypeAlias = AntiderivativeMarker | DefiniteMarker | EvaluationMarker
 
 #: questions that a process keeps understood
 _QUESTIONS = 256
@@ -29,7 +41,15 @@ _FIGURES = range(1, 16)
 
 
 class QuestionError(ValueError):
-    """A question that cannot be understood, or has no answer; the text says why."""
+    """A question that cannot be understood, or has no answer; the text says why.
+
+    Attributes:
+        reading: what was wrong with the mathematics in it, for a pointer to the place; None when that was not it.
+    """
+
+    def __init__(self, message: str, reading: ReadingError | None = None) -> None:
+        super().__init__(message)
+        self.reading = reading
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +119,7 @@ def mark_entry(entry: Entry) -> Marked:
     'The question of this row cannot be used: one limit is missing'
     """
     try:
-        marker = _marker(replace(entry, response="", language=""))
+        marker = marker_of(replace(entry, response="", language=""))
     except QuestionError as problem:
         return unusable(str(problem))
     if not entry.response.strip():
@@ -139,8 +159,12 @@ def _plain(mark: Mark) -> Marked:
 
 
 @lru_cache(maxsize=_QUESTIONS)
-def _marker(question: Entry) -> AntiderivativeMarker | DefiniteMarker | EvaluationMarker:
-    """The marker of a question: an entry without its response, so that one serves all responses to it."""
+def marker_of(question: Entry) -> Marker:
+    """The marker of a question: an entry without its response, so that one serves all responses to it.
+
+    Raises:
+        QuestionError: the question cannot be used.
+    """
     lower, upper, given = question.lower.strip(), question.upper.strip(), question.given.strip()
     letter = _variable(question.variable.strip() or "x")
     conventions = Conventions(decimal="," if question.decimal == "," else ".")
@@ -149,12 +173,12 @@ def _marker(question: Entry) -> AntiderivativeMarker | DefiniteMarker | Evaluati
         try:
             return read(text, conventions=conventions, variable=letter).tree
         except ReadingError as error:
-            raise QuestionError(f"{what}: {error.message}") from error
+            raise QuestionError(f"{what}: {error.message}", error) from error
 
     tree = understood(question.integrand.strip(), "integrand")
     if not question.variable.strip() and tree.symbols() and letter not in tree.symbols():
         # a right answer in t would be marked wrong in x
-        raise QuestionError("the integrand has no x; name its variable in the column variable")
+        raise QuestionError("the integrand has no x; say which letter is its variable")
     if not lower and not upper:
         return AntiderivativeMarker(
             tree,
@@ -191,7 +215,7 @@ def _variable(name: str) -> Symbol:
     try:
         tree = read(name).tree
     except ReadingError as error:
-        raise QuestionError(f"variable: {error.message}") from error
+        raise QuestionError(f"variable: {error.message}", error) from error
     if not isinstance(tree, Symbol):
         raise QuestionError(f"variable: {name!r} is not one letter")
     return tree

@@ -262,6 +262,8 @@ def test_mark_other_variables_domains_and_values() -> None:
     assert (exact["score"], exact["message"]) == (0.25, REMARKS["exact-value-wanted"])
     evaluation = ("--answer-kind", "evaluation", "--lower", "1", "--given", "5", "--upper", "3")
     assert "correct" in run("mark", "--integrand", "2x", *evaluation, "13").output
+    comma = run("mark", "--integrand", "2,5x", "--decimal", "comma", "--json", "1,25x^2 + C").output
+    assert json.loads(comma)["verdict"] == "correct"
 
 
 @pytest.mark.parametrize(
@@ -271,6 +273,9 @@ def test_mark_other_variables_domains_and_values() -> None:
         ("--integrand", "x", "--domain", "0", "x"),
         ("--integrand", "x", "--domain", "0,(", "x"),
         ("--integrand", "x", "--answer-kind", "definite", "1"),
+        ("--integrand", "x", "--lower", "0", "1"),
+        ("--integrand", "t^2", "t^3/3 + C"),
+        ("--integrand", "x", "--variable", "2", "x"),
         ("--integrand", "1/x", "--answer-kind", "definite", "--lower=-1", "--upper", "1", "0"),
         ("no-such-file.csv",),
         ("no-such-file.csv", "--out", "marks.csv"),
