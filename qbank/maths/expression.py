@@ -63,14 +63,14 @@ __all__ = [
 Number: TypeAlias = "int | Fraction"
 
 
-class _Hashed:
-    """Room on a node for its hash."""
+class _Known:
+    """Room on a node for what is asked of it often: its hash, and its symbols."""
 
-    __slots__ = ("_hash",)
+    __slots__ = ("_hash", "_symbols")
 
 
 @dataclass(frozen=True, slots=True)
-class Expression(_Hashed):
+class Expression(_Known):
     """The common part of all nodes: children, rebuilding, and operators that build trees as written."""
 
     #: names of the fields that hold child expressions, in reading order
@@ -158,7 +158,11 @@ class Expression(_Hashed):
 
     def symbols(self) -> frozenset[Symbol]:
         """All symbols that occur, bound ones too."""
-        return frozenset(node for node in self.walk() if isinstance(node, Symbol))
+        known: frozenset[Symbol] | None = getattr(self, "_symbols", None)
+        if known is None:
+            known = frozenset((self,)) if isinstance(self, Symbol) else _together(self.children)
+            object.__setattr__(self, "_symbols", known)
+        return known
 
     def has(self, part: Expression) -> bool:
         """Whether `part` occurs as a sub-tree."""
@@ -362,6 +366,16 @@ class Differential(Expression):
 
     variable: Symbol
     _parts: ClassVar[tuple[str, ...]] = ("variable",)
+
+
+def _together(trees: tuple[Expression, ...]) -> frozenset[Symbol]:
+    """The symbols of several trees; one set for all that have the same."""
+    found = frozenset[Symbol]()
+    for tree in trees:
+        more = tree.symbols()
+        if not more <= found:
+            found = more if found <= more else found | more
+    return found
 
 
 PI = Constant("pi")

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.expression import (
     E,
@@ -26,6 +27,9 @@ from qbank.maths.expression import (
 from qbank.maths.tidying import scaled, tidy
 
 __all__ = ["Factored", "factored", "power_tree"]
+
+#: trees of which it is remembered how they are seen
+_REMEMBERED = 1024
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +61,7 @@ class Factored:
         return scaled(self.coefficient, over if under == Integer(1) else Quotient(over, under))
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def factored(tree: Expression) -> Factored:
     """See a tree as a number times powers of distinct bases.
 

@@ -12,10 +12,12 @@ Symbol(name='x')
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from math import isqrt
 
 from qbank.maths.expression import (
     Apply,
+    Decimal,
     E,
     Expression,
     Integer,
@@ -38,7 +40,14 @@ __all__ = ["scaled", "split_coefficient", "tidy"]
 #: a power of numbers is folded only while the result has at most this many bits
 _BIT_LIMIT = 256
 
+#: trees of which it is remembered what they are when tidied: those of the integrals at work just now
+_REMEMBERED = 4096
 
+#: the number 1, and its tree
+_ONE, _ONE_TREE = Fraction(1), Integer(1)
+
+
+@lru_cache(maxsize=_REMEMBERED)
 def tidy(tree: Expression) -> Expression:
     """The same expression with numbers folded, empty factors and terms dropped, signs merged, polynomials ordered.
 
@@ -71,30 +80,32 @@ def split_coefficient(tree: Expression) -> tuple[Fraction, Expression]:
 
     Numbers below a fraction line count too: `x/2` gives `(1/2, x)`.
     """
-    number = as_fraction(tree)
-    if number is not None:
-        return number, Integer(1)
     match tree:
         case Negate(operand):
             coefficient, rest = split_coefficient(operand)
             return -coefficient, rest
         case Product(factors):
-            coefficient, kept = Fraction(1), []
+            coefficient, kept = _ONE, []
             for factor in factors:
                 part, rest = split_coefficient(factor)
-                coefficient *= part
-                if rest != Integer(1):
+                if part is not _ONE:
+                    coefficient *= part
+                if rest != _ONE_TREE:
                     kept.append(rest)
             return coefficient, product(*kept)
         case Quotient(numerator, denominator):
             over, top = split_coefficient(numerator)
             under, bottom = split_coefficient(denominator)
             if not under:
-                return Fraction(1), tree
-            rest = top if bottom == Integer(1) else Quotient(top, bottom)
+                return _ONE, tree
+            rest = top if bottom == _ONE_TREE else Quotient(top, bottom)
             return over / under, rest
+        case Integer(value):
+            return Fraction(value), _ONE_TREE
+        case Decimal():
+            return tree.value, _ONE_TREE
         case _:
-            return Fraction(1), tree
+            return _ONE, tree
 
 
 def scaled(coefficient: Fraction | int, rest: Expression) -> Expression:
@@ -105,8 +116,8 @@ def scaled(coefficient: Fraction | int, rest: Expression) -> Expression:
     Negate(operand=Symbol(name='x'))
     """
     inner, body = split_coefficient(rest)
-    value = Fraction(coefficient) * inner
-    if not value or body == Integer(1):
+    value = inner if coefficient == 1 else coefficient * inner
+    if not value or body == _ONE_TREE:
         return rational(value)
     size = abs(value)
     result = body if size == 1 else _front(size, body)
@@ -127,7 +138,7 @@ def _front(size: Fraction, body: Expression) -> Expression:
 def _times(number: Integer, rest: Expression) -> Expression:
     if number.value == 1:
         return rest
-    return number if rest == Integer(1) else product(number, rest)
+    return number if rest == _ONE_TREE else product(number, rest)
 
 
 def _scaled_form(tree: Product | Quotient) -> Expression:
@@ -136,7 +147,7 @@ def _scaled_form(tree: Product | Quotient) -> Expression:
         # `x/2` was written as one fraction and stays one
         size = abs(coefficient)
         whole = Quotient(_times(Integer(size.numerator), rest), Integer(size.denominator))
-        return rational(coefficient) if rest == Integer(1) else Negate(whole) if coefficient < 0 else whole
+        return rational(coefficient) if rest == _ONE_TREE else Negate(whole) if coefficient < 0 else whole
     return scaled(coefficient, rest)
 
 

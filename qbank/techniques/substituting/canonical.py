@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.constant_factor import number, times
 from qbank.maths.expression import (
@@ -38,7 +39,11 @@ __all__ = ["canonical", "ordered", "sums_divided"]
 #: numbers are not raised to larger powers here
 _POWER_LIMIT = 128
 
+#: trees and powers of which it is remembered what becomes of them: parts of one integrand are looked at again and again
+_REMEMBERED = 2048
 
+
+@lru_cache(maxsize=_REMEMBERED)
 def ordered(tree: Expression) -> Expression:
     """The tree with the terms of every sum in one order, and with `exp` and square roots written as powers.
 
@@ -71,6 +76,7 @@ def _key(tree: Expression) -> tuple[str, str]:
     return repr(body), str(coefficient)
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def canonical(tree: Expression, variable: Symbol) -> Factored:
     """A tree with ordered sums as a product in the form for comparing; constants, and sums, stay as they are.
 
@@ -93,17 +99,21 @@ def sums_divided(seen: Factored, variable: Symbol, wanted: frozenset[Expression]
     """
     parts = [number(seen.coefficient)]
     for base, exponent in seen.powers:
-        whole = _one(base, exponent)
-        if variable in base.symbols() and isinstance(base, Sum):
-            divided = (
-                times(*_sum(base, exponent, variable))
-                if _is_small(exponent)
-                else _polynomial_under_root(base, exponent, variable)
-            )
-            if wanted is None or any(part in wanted for part, _ in divided.powers):
-                whole = divided
+        whole = _divided_sum(base, exponent, variable) if isinstance(base, Sum) else None
+        if whole is None or not (wanted is None or any(part in wanted for part, _ in whole.powers)):
+            whole = _one(base, exponent)
         parts.append(whole)
     return times(*parts)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _divided_sum(base: Sum, exponent: Fraction, variable: Symbol) -> Factored | None:
+    """A power of a sum divided; None for a constant."""
+    if variable not in base.symbols():
+        return None
+    if _is_small(exponent):
+        return times(*_sum(base, exponent, variable))
+    return _polynomial_under_root(base, exponent, variable)
 
 
 def _parts(seen: Factored, variable: Symbol) -> Iterator[Factored]:

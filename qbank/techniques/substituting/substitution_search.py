@@ -100,6 +100,29 @@ class Substitution:
         return put_back(plan.answer(habit), self.seen.letter, self.seen.inner)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Inner:
+    """A part of an integrand as a function g to be substituted: what does not depend on the integrand.
+
+    Attributes:
+        slope: g', as a teacher writes it.
+        rate: the constant in front of g'.
+        beside: g' without it.
+        divisor: g', in the form for comparing.
+        tree: g, its sums in order.
+        seen: g, in the form for comparing.
+        parts: the bases of both.
+    """
+
+    slope: Expression
+    rate: Factored
+    beside: Factored
+    divisor: Factored
+    tree: Expression
+    seen: Factored
+    parts: frozenset[Expression]
+
+
 @lru_cache(maxsize=256)
 def substitution(integrand: Expression, variable: Symbol) -> Substitution | None:
     """The best substitution that leaves standard forms, or None.
@@ -125,19 +148,18 @@ def substitution(integrand: Expression, variable: Symbol) -> Substitution | None
     return Substitution(seen=seen, plan=plan)
 
 
-def outer_forms(integrand: Expression, variable: Symbol) -> Iterator[Outer]:
+@lru_cache(maxsize=256)
+def outer_forms(integrand: Expression, variable: Symbol) -> tuple[Outer, ...]:
     """Every part g of an integrand that leaves f(g) beside g', in order of appearance."""
     nodes = tuple(integrand.walk())
     if len(nodes) > _SIZE_LIMIT or _is_plain(integrand, variable):
-        return
+        return ()
     whole = canonical(ordered(tidy(integrand)), variable)
     if not whole.coefficient:
-        return
+        return ()
     letter = spare_letter(integrand)
-    for inner in _candidates(nodes, variable):
-        seen = _try(whole, inner, variable, letter)
-        if seen is not None:
-            yield seen
+    tried = (_try(whole, inner, variable, letter) for inner in _candidates(nodes, variable))
+    return tuple(seen for seen in tried if seen is not None)
 
 
 def _plan(seen: Outer, front: Factored) -> Plan | None:
@@ -212,7 +234,9 @@ def _roots(node: Expression, variable: Symbol) -> Iterator[Expression]:
             return
 
 
-def _try(whole: Factored, inner: Expression, variable: Symbol, letter: Symbol) -> Outer | None:
+@lru_cache(maxsize=1024)
+def _inner(inner: Expression, variable: Symbol) -> _Inner | None:
+    """What is known of g; None when it is a constant."""
     slope = derivative(inner, variable)
     rate, beside = split_constant(slope, variable)
     if not beside.powers:
@@ -220,9 +244,16 @@ def _try(whole: Factored, inner: Expression, variable: Symbol, letter: Symbol) -
     divisor = sums_divided(canonical(ordered(slope), variable), variable)
     tree = ordered(tidy(inner))
     seen = sums_divided(canonical(tree, variable), variable)
-    wanted = frozenset(base for base, _ in (*divisor.powers, *seen.powers) if base != variable)
-    left = times(sums_divided(whole, variable, wanted), over(divisor))
-    outer = _in_letter(left, tree, seen, variable, letter)
+    parts = frozenset(base for base, _ in (*divisor.powers, *seen.powers) if base != variable)
+    return _Inner(slope=slope, rate=rate, beside=beside, divisor=divisor, tree=tree, seen=seen, parts=parts)
+
+
+def _try(whole: Factored, inner: Expression, variable: Symbol, letter: Symbol) -> Outer | None:
+    g = _inner(inner, variable)
+    if g is None:
+        return None
+    left = times(sums_divided(whole, variable, g.parts), over(g.divisor))
+    outer = _in_letter(left, g.tree, g.seen, variable, letter)
     if outer is None:
         return None
     front, body = split_constant(outer.tree(), letter)
@@ -232,10 +263,10 @@ def _try(whole: Factored, inner: Expression, variable: Symbol, letter: Symbol) -
         variable=variable,
         letter=letter,
         inner=inner,
-        slope=slope,
-        constant=times(front, rate),
-        rate=rate,
-        beside=beside.tree(),
+        slope=g.slope,
+        constant=times(front, g.rate),
+        rate=g.rate,
+        beside=g.beside.tree(),
         outer=body.tree(),
     )
 
