@@ -24,7 +24,11 @@ from qbank.maths.verdict import Refuted
 from qbank.techniques.carrying import Solver
 from qbank.techniques.circular import even_powers, odd_powers, odd_secants, product_to_sum, tangent_secant
 from qbank.techniques.fractions import partial_fractions
-from qbank.techniques.half_angle import half_angle_substitution, rational_circular
+from qbank.techniques.half_angle import (
+    circular_denominator_powers,
+    half_angle_substitution,
+    rational_circular,
+)
 from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers, rational_hyperbolic
 from qbank.techniques.parts.by_parts import by_parts
 from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
@@ -108,6 +112,7 @@ _LATER: tuple[Technique, ...] = (partial_fractions.TECHNIQUE,)
 #: for any fraction of sines and cosines, or of hyperbolic functions, where there is no shorter way
 _LAST: tuple[Technique, ...] = (
     rational_circular.TECHNIQUE,
+    circular_denominator_powers.TECHNIQUE,
     half_angle_substitution.TECHNIQUE,
     rational_hyperbolic.TECHNIQUE,
 )
