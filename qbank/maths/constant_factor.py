@@ -8,6 +8,7 @@ A constant is a `Factored`: it can be multiplied, divided and written in front o
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.expression import Expression, Integer, Negate, Quotient, Symbol, product
 from qbank.maths.factors import Factored, factored, power_tree
@@ -17,12 +18,16 @@ __all__ = ["ONE", "before_integral", "in_front", "number", "over", "split_consta
 
 ONE = Factored(coefficient=Fraction(1), powers=())
 
+#: trees of which it is remembered how they are split
+_REMEMBERED = 1024
+
 
 def number(value: Fraction | int) -> Factored:
     """A rational number as a constant factor."""
     return Factored(coefficient=Fraction(value), powers=())
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def split_constant(tree: Expression, variable: Symbol) -> tuple[Factored, Factored]:
     """The constant factor of a tree, and the rest with the number 1 in front.
 
@@ -49,9 +54,11 @@ def times(*parts: Factored) -> Factored:
     """
     coefficient, powers = Fraction(1), dict[Expression, Fraction]()
     for part in parts:
-        coefficient *= part.coefficient
+        if part.coefficient != 1:
+            coefficient *= part.coefficient
         for base, exponent in part.powers:
-            powers[base] = powers.get(base, Fraction(0)) + exponent
+            before = powers.get(base)
+            powers[base] = exponent if before is None else before + exponent
     kept = tuple(pair for pair in powers.items() if pair[1]) if coefficient else ()
     return Factored(coefficient=coefficient, powers=kept)
 

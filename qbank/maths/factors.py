@@ -79,7 +79,8 @@ def factored(tree: Expression) -> Factored:
         elif number == 0 and exponent > 0:
             return Factored(coefficient=Fraction(0), powers=())
         else:
-            powers[base] = powers.get(base, Fraction(0)) + exponent
+            before = powers.get(base)
+            powers[base] = exponent if before is None else before + exponent
     return Factored(coefficient=coefficient, powers=tuple(pair for pair in powers.items() if pair[1]))
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.expression import (
     Expression,
@@ -38,6 +39,8 @@ __all__ = [
 
 #: a polynomial of a higher degree is not recognised, so that no power costs more than a moment
 DEGREE_LIMIT = 64
+#: trees of which it is remembered what polynomials they are
+_REMEMBERED = 2048
 
 Coefficients = tuple[Fraction, ...]
 
@@ -65,6 +68,7 @@ def divided_by(over: Coefficients, under: Coefficients) -> tuple[Coefficients, C
     return tuple(whole), tuple(left)
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def as_polynomial(tree: Expression, variable: Symbol) -> Coefficients | None:
     """The coefficients of a polynomial in `variable`, lowest first and without a trailing zero, else None.
 

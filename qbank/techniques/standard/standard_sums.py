@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.constant_factor import in_front, number, split_constant, times
 from qbank.maths.expression import (
@@ -50,6 +51,8 @@ _POWER_LIMIT = 8
 _EXPONENT_LIMIT = 1000
 #: a number in a bracket is not raised to a larger power than this
 _NUMBER_POWER_LIMIT = 128
+#: integrands whose plans are remembered: many techniques ask whether something is standard
+_REMEMBERED = 256
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +89,7 @@ class _Piece:
     written: Expression | None
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def plan_as_written(integrand: Expression, variable: Symbol) -> Plan | None:
     """The plan of a sum whose terms are standard forms as they stand; None when they are not.
 
@@ -97,6 +101,7 @@ def plan_as_written(integrand: Expression, variable: Symbol) -> Plan | None:
     return _plan(tuple(_pieces(integrand, variable)), variable, as_power=None)
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def expanded_plan(integrand: Expression, variable: Symbol) -> Plan | None:
     """The plan after products of sums have been multiplied out and like terms joined; None when it does not help."""
     pieces = _multiplied_out(tuple(_pieces(integrand, variable)), variable)
