@@ -13,20 +13,24 @@ from lxml import etree
 
 from qbank.cli import main
 from qbank.items.deck import Deck
+from qbank.maths.conventions import DEFAULT
 from qbank.maths.expression import Symbol
 from qbank.maths.notation import latex
-from qbank.maths.notation.mathml import MATHML, mathml_text
+from qbank.maths.notation.mathml import MATHML
 from qbank.writers import WRITERS, Options
 from qbank.writers.archive import write_zip
-from qbank.writers.formulas import TEX, MathMode, formula, settle
-from qbank.writers.marks import written
+from qbank.writers.formulas import AS_MATHML, Formulas, MathMode
 from qbank.writers.pictures import STYLES_PATH, PictureFormat
 from qbank.writers.qti import QTI3, QTI21, QTI22, Generation, package
+from qbank.writers.qti.content import add_mathematics, add_text
+from qbank.writers.qti.elements import add, qti_root
 from qbank.writers.qti.item import item_document
+from qbank.writers.tree import inline
 from tests.writers.qti.test_package import hostile_deck
 from tests.writers.sample_items import cosine_power, deck, definite_power
 from tests.writers.validating import validate
 
+IN_TEX = Formulas(mode="tex")
 MATH = f"{{{MATHML}}}math"
 FORMULA = re.compile(r"\\\((.*?)\\\)", re.DOTALL)
 
@@ -53,7 +57,7 @@ def test_each_formula_is_there_once_where_the_mathml_was(generation: Generation)
     """With the formulas taken away, both documents have the same texts in the same order."""
     for item in (cosine_power(2), definite_power(3)):
         as_mathml = etree.fromstring(item_document(item, generation, shuffle=True))
-        as_tex = item_document(item, generation, shuffle=True, math="tex")
+        as_tex = item_document(item, generation, shuffle=True, formulas=IN_TEX)
         formulas = list(as_mathml.iter(MATH))
         for math in formulas:
             for part in list(math):
@@ -69,7 +73,7 @@ def test_each_formula_is_there_once_where_the_mathml_was(generation: Generation)
 @every_generation
 def test_formulas_are_those_of_the_item(generation: Generation) -> None:
     item = cosine_power(2)
-    found = FORMULA.findall(text_of(item_document(item, generation, shuffle=True, math="tex")))
+    found = FORMULA.findall(text_of(item_document(item, generation, shuffle=True, formulas=IN_TEX)))
     shown = [formula.removeprefix("\\displaystyle ") for formula in found]
     rows = [statement for row in item.working for statement in row.statements]
     for statement in (item.prompt[1], *rows):
@@ -80,33 +84,32 @@ def test_formulas_are_those_of_the_item(generation: Generation) -> None:
 
 @every_generation
 def test_words_stay_where_they_may_stand(generation: Generation) -> None:
-    document = etree.fromstring(item_document(cosine_power(2), generation, shuffle=True, math="tex"))
+    document = etree.fromstring(item_document(cosine_power(2), generation, shuffle=True, formulas=IN_TEX))
     spans: list[Any] = list(document.iter("{*}span"))
     assert bool(spans) == generation.aria
     assert all(span.get("aria-label") and FORMULA.fullmatch(span.text) for span in spans)
 
 
-def test_no_text_is_taken_for_the_mark_of_a_formula() -> None:
-    """Marks are processing instructions, which no text becomes, and nothing in a formula ends them early."""
-    top = etree.Element("p", {"title": "<?markup a\n<b/>?>"})
-    top.text = "<?markup a\n<script/>?>"
-    name = "?><i/>"
-    top.append(formula(mathml_text(Symbol(name)), 'x ?> "<i/>" \n y'))
-    top[0].tail = "?>"
-    read = etree.fromstring(written(etree.tostring(top)))
-    assert (read.text, read.get("title"), read[0].tail) == (top.text, top.get("title"), "?>")
-    assert [element.tag for element in read.iter()] == ["p", MATH, f"{{{MATHML}}}mi"]
-    assert text_of(etree.tostring(read)) == f"{top.text}?><i/>?>"
-    settle(top, "tex")
-    assert text_of(etree.tostring(top)).endswith('\\(\\displaystyle x ?> "<i/>" \n y\\)?>')
-    with pytest.raises(ValueError, match=r"\?>"):
-        formula("<math?>", "")
+@pytest.mark.parametrize("formulas", [AS_MATHML, IN_TEX], ids=lambda formulas: formulas.mode)
+@every_generation
+def test_no_text_becomes_markup_beside_or_in_a_formula(generation: Generation, formulas: Formulas) -> None:
+    hostile = """<?markup a\n<script/>?> ]]> "<b/>" &lt; \r"""
+    top = qti_root(generation, "qti-item-body", {"title": hostile}, formulas)
+    line = add(top, "p")
+    add_text(line, hostile)
+    add_mathematics(line, Symbol('?><i/>&amp;"'), DEFAULT)
+    add_text(line, hostile)
+    read: Any = etree.fromstring(inline(top))
+    words = '?><i/>&amp;"'
+    math = f"\\(\\displaystyle {latex(Symbol(words))}\\)" if formulas.mode == "tex" else words
+    assert text_of(inline(top).encode()) == f"{hostile}{math}{hostile}"
+    assert read.get("title") == " ".join(hostile.split())
+    allowed = {"p", "span", "math", "mstyle", "mi"}
+    assert {etree.QName(one).localname for one in read.iterdescendants()} <= allowed
 
 
 def test_mathml_keeps_nothing_of_the_latex() -> None:
-    for path, data in ((one.path, one.data) for one in package(deck(), QTI3)):
-        if path.startswith("items/"):
-            assert not [math for math in etree.fromstring(data).iter(MATH) if TEX in math.attrib]
+    assert not [one.path for one in package(deck(), QTI3) if b"displaystyle " in one.data]
 
 
 @every_generation

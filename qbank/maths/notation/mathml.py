@@ -40,7 +40,7 @@ from qbank.maths.notation.speech import speech
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-__all__ = ["MATHML", "markup", "mathml", "mathml_text", "quoted"]
+__all__ = ["MATHML", "escaped", "markup", "mathml", "mathml_text", "quoted"]
 
 #: the namespace of MathML
 MATHML = "http://www.w3.org/1998/Math/MathML"
@@ -112,11 +112,11 @@ def quoted(text: str) -> str:
     >>> quoted('a < "b"\n')
     'a &lt; &quot;b&quot;&#10;'
     """
-    text = _text(text).replace('"', "&quot;")
+    text = escaped(text).replace('"', "&quot;")
     return text if text.isprintable() else text.replace("\n", "&#10;").replace("\t", "&#9;")
 
 
-def _text(text: str) -> str:
+def escaped(text: str) -> str:
     """Any text as it stands in an element, where it is nothing but text."""
     if text.isalnum():
         return text
@@ -131,19 +131,19 @@ _write = Pen("MathML", "_mathml")
 
 @_write.register
 def _digits(box: Digits) -> str:
-    return f"<mn>{_text(box.text)}</mn>"
+    return f"<mn>{escaped(box.text)}</mn>"
 
 
 @_write.register
 def _letter(box: Letter) -> str:
-    base = f"<mi>{_text(GREEK.get(box.base, box.base))}</mi>"
+    base = f"<mi>{escaped(GREEK.get(box.base, box.base))}</mi>"
     if box.subscript is None:
         return base
     if box.index:
         letter, number = box.index
         return f"<msub>{base}{_row(f'<mi>{letter}</mi><mo>{_MINUS}</mo><mn>{number}</mn>')}</msub>"
     kind = "mn" if box.subscript.isdigit() else "mi"
-    return f"<msub>{base}<{kind}>{_text(box.subscript)}</{kind}></msub>"
+    return f"<msub>{base}<{kind}>{escaped(box.subscript)}</{kind}></msub>"
 
 
 @_write.register
@@ -204,7 +204,7 @@ def _radical(box: Radical) -> str:
 
 @_write.register
 def _named(box: Named) -> str:
-    name = f"<mi>{_text(box.name.word)}</mi>"
+    name = f"<mi>{escaped(box.name.word)}</mi>"
     if box.name.inverse:
         name = f"<msup>{name}{_minus(Digits('1'))}</msup>"
     elif box.power:

@@ -7,7 +7,7 @@ The same formula is the same file, drawn once and shared by all documents of a p
 
 from __future__ import annotations
 
-from qbank.writers.pictures.album import STYLES_PATH, Album
+from qbank.writers.pictures.album import STYLES_PATH, Album, Image
 from qbank.writers.pictures.drawing import MissingRendererError, PictureFormat, ready
 
-__all__ = ["STYLES_PATH", "Album", "MissingRendererError", "PictureFormat", "ready"]
+__all__ = ["STYLES_PATH", "Album", "Image", "MissingRendererError", "PictureFormat", "ready"]

@@ -11,10 +11,9 @@ from lxml import etree
 from qbank.writers.artifact import Artifact
 from qbank.writers.pictures.drawing import PIXELS, ROOM, Formula, Picture, PictureFormat, draw, ready
 from qbank.writers.pictures.markup import typst_of
+from qbank.writers.tree import Element
 
-__all__ = ["FOLDER", "STYLES_PATH", "Album", "Placing"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
+__all__ = ["FOLDER", "STYLES_PATH", "Album", "Image", "Placing"]
 
 #: how a picture is told its size and its place: by classes, of which a style sheet of the package says what they mean,
 #: for documents that allow no styles of their own; or by styles in place
@@ -25,6 +24,22 @@ STYLES_PATH = f"{FOLDER}/formulas.css"
 
 #: pictures held in memory
 _HELD = 1024
+
+
+class Image(Element):
+    """A formula in a document, whose picture is yet to be drawn.
+
+    Attributes:
+        math: the `math` element that it shows, as text, with nothing but its namespace.
+        words: the same in words.
+    """
+
+    __slots__ = ("math", "words")
+
+    def __init__(self, math: str, words: str) -> None:
+        super().__init__("img")
+        self.math = math
+        self.words = words
 
 
 class Album:
@@ -53,18 +68,17 @@ class Album:
         self._heights: set[int] = set()
         self._depths: set[int] = set()
 
-    def paste(self, formulas: Sequence[_Element], folder: str) -> None:
-        """Put an `img` in the place of each formula.
+    def paste(self, images: Sequence[Image], folder: str) -> None:
+        """Say in each image which picture it shows, and in which place.
 
         Args:
-            formulas: `math` elements with their words in `alttext`. They go, and with them elements around them that
-                only say the same words.
+            images: in the order of the document.
             folder: what stands before the path of a picture in the package to make a reference of it.
         """
-        drawn = self._drawn([(_formula(math)) for math in formulas])
-        for math, picture in zip(formulas, drawn, strict=True):
+        drawn = self._drawn([_formula(image.math) for image in images])
+        for image, picture in zip(images, drawn, strict=True):
             self._seen[self._paths[_path(picture)]] = None
-            _replace(math, self._image(math, picture, folder))
+            self._describe(image, picture, folder)
 
     def paths(self) -> tuple[str, ...]:
         """The pictures pasted since the last time, in their order, each once."""
@@ -116,12 +130,9 @@ class Album:
         while len(self._held) > max(_HELD, len(found)):
             self._held.popitem(last=False)
 
-    def _image(self, math: _Element, picture: Picture, folder: str) -> _Element:
-        around = math.getparent()
-        assert around is not None, "a formula stands in a document"
-        image = around.makeelement(f"{{{etree.QName(around).namespace}}}img")
+    def _describe(self, image: Image, picture: Picture, folder: str) -> None:
         image.set("src", folder + _path(picture))
-        image.set("alt", math.get("alttext") or "")
+        image.set("alt", image.words)
         image.set("width", str(picture.width))
         image.set("height", str(picture.height))
         if self._placing == "classes":
@@ -131,7 +142,6 @@ class Album:
         else:
             sizes = f"width:{_size(picture.width)};height:{_size(picture.height)}"
             image.set("style", f"{sizes};vertical-align:-{_size(picture.depth)};margin:{_MARGIN}")
-        return image
 
 
 def _path(picture: Picture) -> str:
@@ -149,21 +159,7 @@ def _size(pixels: int) -> str:
 _MARGIN = f"{_size(2)} -{_size(ROOM)} 0"
 
 
-def _formula(math: _Element) -> Formula:
-    """What the picture shows, apart from all that differs between places where it is shown."""
-    bare = etree.fromstring(etree.tostring(math, with_tail=False))
-    bare.attrib.clear()
-    etree.cleanup_namespaces(bare)
-    return Formula(typst_of(bare), etree.tostring(bare, encoding="unicode"))
-
-
-def _replace(math: _Element, image: _Element) -> None:
-    """Put the image in the place of the formula, and of the element around it that only has the words for it."""
-    old = math
-    around = math.getparent()
-    if around is not None and around.get("role") == "math":
-        old = around
-    image.tail = old.tail
-    parent = old.getparent()
-    assert parent is not None, "a formula stands in a document"
-    parent.replace(old, image)
+def _formula(math: str) -> Formula:
+    """What the picture shows."""
+    read = etree.fromstring(math)
+    return Formula(typst_of(read), etree.tostring(read, encoding="unicode"))

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from qbank.items.deck import Deck
 from qbank.writers.artifact import Artifact
 from qbank.writers.figures import Figures
-from qbank.writers.formulas import MathMode, showing
+from qbank.writers.formulas import Formulas, MathMode
 from qbank.writers.origin import source_files
 from qbank.writers.pictures import STYLES_PATH, Album, PictureFormat
 from qbank.writers.qti.assessment import assessment_pieces
@@ -21,6 +21,7 @@ from qbank.writers.qti.item import item_document
 from qbank.writers.qti.listing import Listed, listed
 from qbank.writers.qti.manifest import manifest_pieces
 from qbank.writers.qti.names import (
+    ITEM_TO_TOP,
     MANIFEST_PATH,
     TEST_PATH,
     Register,
@@ -57,6 +58,7 @@ def package(
         RefusalError: identifiers are no names or not all different, or a section deals more items than it has.
     """
     album = Album(picture, "classes") if math == "pictures" else None
+    formulas = Formulas(mode=math, album=album, folder=ITEM_TO_TOP)
     figures = Figures()
     register = Register()
     register.add(manifest_identifier(deck))
@@ -68,10 +70,7 @@ def package(
         lines: list[Listed] = []
         for item in section.items:
             register.add(item.identifier)
-            with showing(math):
-                data = item_document(
-                    item, generation, shuffle=deck.shuffle, math=math, album=album, figures=figures
-                )
+            data = item_document(item, generation, shuffle=deck.shuffle, formulas=formulas, figures=figures)
             yield Artifact(item_path(section, item.identifier), data)
             shown = () if item.figure is None else (figures.path(item.figure),)
             yield from figures.files()

@@ -5,28 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache
 
-from lxml import etree
-
 from qbank.maths.notation.mathml import quoted
 from qbank.writers.characters import one_line
-from qbank.writers.marks import mark
-from qbank.writers.qti.elements import add
-from qbank.writers.qti.generation import generation_of
+from qbank.writers.qti.elements import QtiElement, add
+from qbank.writers.qti.generation import Generation
+from qbank.writers.tree import Markup
 
 __all__ = ["Words", "add_all", "words_of"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
 class Words:
     """Expressions in the words of one generation of QTI.
 
     Args:
-        tag: of any element of an item.
+        generation: which.
     """
 
-    def __init__(self, tag: str) -> None:
-        self._name = cache(generation_of(tag).name)
+    def __init__(self, generation: Generation) -> None:
+        self._name = cache(generation.name)
         self._base_type = self._name("base-type")
 
     def apply(self, operator: str, *operands: str) -> str:
@@ -36,7 +32,8 @@ class Words:
             operator: its name in QTI 3.0.
             operands: expressions.
 
-        >>> Words("{http://www.imsglobal.org/xsd/imsqti_v2p1}and").apply("qti-is-null", "<a/>")
+        >>> from qbank.writers.qti.generation import QTI21
+        >>> Words(QTI21).apply("qti-is-null", "<a/>")
         '<isNull><a/></isNull>'
         """
         name = self._name(operator)
@@ -53,18 +50,15 @@ class Words:
         return f'<{name} {self._base_type}="float">{quoted(number)}</{name}>'
 
 
-@cache
-def _words(tag: str) -> Words:
-    return Words(tag)
+_words = cache(Words)
 
 
-def words_of(parent: _Element) -> Words:
+def words_of(parent: QtiElement) -> Words:
     """The words of the generation of an element."""
-    return _words(str(parent.tag))
+    return _words(parent.generation)
 
 
-def add_all(branch: _Element, tests: Iterable[str]) -> None:
+def add_all(branch: QtiElement, tests: Iterable[str]) -> None:
     """Append the condition that every test passes; each test is on a line of its own."""
     every = add(branch, "qti-and")
-    for test in tests:
-        every.append(mark(test))
+    every.parts += map(Markup, tests)

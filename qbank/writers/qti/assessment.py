@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from lxml import etree
-
 from qbank.items.deck import Deck, Section
 from qbank.messages import in_language
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
-from qbank.writers.qti.elements import Piecewise, add, qti_root
+from qbank.writers.piecewise import Piecewise
+from qbank.writers.qti.elements import QtiElement, add, qti_root
 from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.listing import Listed
 from qbank.writers.qti.names import (
@@ -22,8 +21,6 @@ from qbank.writers.qti.names import (
 from qbank.writers.refusal import too_few
 
 __all__ = ["TEST_PART", "add_control", "add_score", "add_total", "assessment_pieces"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 #: students go through the items in any order, each of which is marked when it is handed in
 TEST_PART = {"identifier": "part-1", "navigation-mode": "nonlinear", "submission-mode": "individual"}
@@ -48,7 +45,8 @@ def assessment_pieces(deck: Deck, contents: list[list[Listed]], generation: Gene
     )
     total = add_score(top)
     part = add(top, "qti-test-part", TEST_PART)
-    with Piecewise() as out, out.inside(top):
+    out = Piecewise()
+    with out.inside(top):
         out.write(total, 1)
         out.line(1)
         with out.inside(part):
@@ -58,10 +56,10 @@ def assessment_pieces(deck: Deck, contents: list[list[Listed]], generation: Gene
             out.line(1)
         out.write(add_total(top), 1)
         out.line(0)
-    yield out.taken()
+    yield out.end()
 
 
-def add_score(top: _Element) -> _Element:
+def add_score(top: QtiElement) -> QtiElement:
     """Append the declaration of the total score, which begins at 0."""
     attributes = {"identifier": SCORE, "cardinality": "single", "base-type": "float"}
     total = add(top, "qti-outcome-declaration", attributes)
@@ -69,7 +67,7 @@ def add_score(top: _Element) -> _Element:
     return total
 
 
-def add_control(part: _Element) -> _Element:
+def add_control(part: QtiElement) -> QtiElement:
     """Append how often an item may be answered, and what is shown of it afterwards."""
     return add(
         part,
@@ -79,7 +77,7 @@ def add_control(part: _Element) -> _Element:
 
 
 def _section(
-    out: Piecewise, part: _Element, deck: Deck, section: Section, items: list[Listed], number: int
+    out: Piecewise, part: QtiElement, deck: Deck, section: Section, items: list[Listed], number: int
 ) -> Iterator[bytes]:
     if section.pick is not None and section.pick > len(items):
         raise too_few(section.template, section.pick, len(items))
@@ -95,12 +93,12 @@ def _section(
         for item in items:
             reference = {"identifier": item.identifier, "href": item_path(section, item.identifier)}
             out.write(add(holder, "qti-assessment-item-ref", reference), 3)
-            holder.remove(holder[-1])
+            holder.parts.clear()
             yield out.taken()
         out.line(2)
 
 
-def add_total(top: _Element) -> _Element:
+def add_total(top: QtiElement) -> QtiElement:
     """Append the processing that makes the total the sum of the items' scores."""
     processing = add(top, "qti-outcome-processing")
     value = add(processing, "qti-set-outcome-value", {"identifier": SCORE})

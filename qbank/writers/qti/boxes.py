@@ -4,22 +4,18 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from lxml import etree
-
 from qbank.items.item import Coefficients, DecimalEntry, FractionEntry, Item
 from qbank.messages import Message, in_language
 from qbank.writers import phrases
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.coefficients import denominator_name, number_name, numerator_name
 from qbank.writers.qti.content import add_mathematics, add_phrase, add_text
-from qbank.writers.qti.elements import add
+from qbank.writers.qti.elements import QtiElement, add
 
 __all__ = ["add_boxes", "declare_boxes"]
 
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
-
-def declare_boxes(top: _Element, response: Coefficients) -> None:
+def declare_boxes(top: QtiElement, response: Coefficients) -> None:
     """Append a declaration for each box, with a right answer."""
     for letter, value in zip(response.letters, response.values, strict=True):
         if isinstance(response.entry, FractionEntry):
@@ -29,7 +25,7 @@ def declare_boxes(top: _Element, response: Coefficients) -> None:
             _declare(top, number_name(letter.name), "float", _rounded(value, response.entry))
 
 
-def _declare(top: _Element, identifier: str, base_type: str, right: str) -> None:
+def _declare(top: QtiElement, identifier: str, base_type: str, right: str) -> None:
     attributes = {"identifier": identifier, "cardinality": "single", "base-type": base_type}
     add(
         add(add(top, "qti-response-declaration", attributes), "qti-correct-response"), "qti-value", text=right
@@ -41,7 +37,7 @@ def _rounded(value: Fraction, entry: DecimalEntry) -> str:
     return decimal_text(round(value, entry.places))
 
 
-def add_boxes(body: _Element, item: Item, response: Coefficients) -> None:
+def add_boxes(body: QtiElement, item: Item, response: Coefficients) -> None:
     """Append a line with the boxes of each coefficient, and how to fill them in."""
     for letter in response.letters:
         line = add(body, "p")
@@ -61,7 +57,7 @@ def add_boxes(body: _Element, item: Item, response: Coefficients) -> None:
     add_phrase(add(body, "p"), wanted, item)
 
 
-def _box(line: _Element, identifier: str, label: Message, length: int, item: Item) -> None:
+def _box(line: QtiElement, identifier: str, label: Message, length: int, item: Item) -> None:
     attributes = {
         "response-identifier": identifier,
         "expected-length": str(length),

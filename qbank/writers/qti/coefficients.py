@@ -17,12 +17,10 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import combinations
 
-from lxml import etree
-
 from qbank.items.item import Coefficients, DecimalEntry, FractionEntry, Item, SamplePoint
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.arithmetic import Words, add_all, words_of
-from qbank.writers.qti.elements import add
+from qbank.writers.qti.elements import QtiElement, add
 from qbank.writers.qti.names import FEEDBACK, SCORE, SOLUTION
 
 __all__ = [
@@ -32,8 +30,6 @@ __all__ = [
     "number_name",
     "numerator_name",
 ]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 #: the value of FEEDBACK when some coefficients are right alone
 PART = "PART"
@@ -58,7 +54,9 @@ def denominator_name(letter: str) -> str:
     return f"{letter}_DENOMINATOR"
 
 
-def add_coefficients_processing(condition: _Element, item: Item, response: Coefficients, shown: str) -> None:
+def add_coefficients_processing(
+    condition: QtiElement, item: Item, response: Coefficients, shown: str
+) -> None:
     """Append the branches of a response condition.
 
     Args:
@@ -84,7 +82,7 @@ def add_coefficients_processing(condition: _Element, item: Item, response: Coeff
     _set(add(condition, "qti-response-else"), 0, "UNREAD", None)
 
 
-def _decided(condition: _Element, item: Item, response: Coefficients, shown: str) -> None:
+def _decided(condition: QtiElement, item: Item, response: Coefficients, shown: str) -> None:
     """The branches for numbers that have all been read."""
     words = words_of(condition)
     right = add(condition, "qti-response-if")
@@ -194,7 +192,7 @@ def _within(words: Words, variable: str, bound: str) -> Iterator[str]:
         yield words.apply(comparison, value, words.literal(limit))
 
 
-def _set(branch: _Element, marks: int, feedback: str, shown: str | None) -> None:
+def _set(branch: QtiElement, marks: int, feedback: str, shown: str | None) -> None:
     settings = [(SCORE, "float", str(marks)), (FEEDBACK, "identifier", feedback)]
     if shown is not None:
         settings.append((SOLUTION, "identifier", shown))

@@ -9,22 +9,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from lxml import etree
-
 from qbank.items.applications.figure import Figure
 from qbank.items.item import Item, Prose
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation import latex, lay_out, speech
-from qbank.maths.notation.mathml import MATHML, markup, quoted
+from qbank.maths.notation.layout import Layout
+from qbank.maths.notation.mathml import MATHML, escaped, markup, quoted
 from qbank.messages import Message, in_language, say
 from qbank.techniques.presenting import Row
 from qbank.writers import phrases
 from qbank.writers.characters import one_line, shown
 from qbank.writers.figures import Figures
-from qbank.writers.formulas import formula, tex_wanted
-from qbank.writers.qti.elements import add
-from qbank.writers.qti.generation import generation_of
+from qbank.writers.pictures import Image
+from qbank.writers.qti.elements import QtiElement, add
+from qbank.writers.qti.generation import Generation
 
 __all__ = [
     "add_figure",
@@ -37,10 +36,8 @@ __all__ = [
     "add_text",
 ]
 
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
-
-def add_prose(parent: _Element, prose: Prose, conventions: Conventions) -> None:
+def add_prose(parent: QtiElement, prose: Prose, conventions: Conventions) -> None:
     """Append text and mathematics, in their order, to what is already inside `parent`."""
     for piece in prose:
         if isinstance(piece, str):
@@ -49,20 +46,15 @@ def add_prose(parent: _Element, prose: Prose, conventions: Conventions) -> None:
             add_mathematics(parent, piece, conventions)
 
 
-def add_text(parent: _Element, text: str) -> None:
+def add_text(parent: QtiElement, text: str) -> None:
     """Append plain text to what is already inside `parent`."""
-    if len(parent):
-        parent[-1].tail = (parent[-1].tail or "") + shown(text)
-    else:
-        parent.text = (parent.text or "") + shown(text)
+    parent.parts.append(escaped(shown(text)))
 
 
 def add_mathematics(
-    parent: _Element, statement: Statement, conventions: Conventions, *, after: Literal["", "="] = ""
+    parent: QtiElement, statement: Statement, conventions: Conventions, *, after: Literal["", "="] = ""
 ) -> None:
     """Append mathematics with its spoken words, set in full size though in line with the text.
-
-    It is a mark, until `formulas` has settled the whole.
 
     Args:
         parent: where it goes.
@@ -70,29 +62,41 @@ def add_mathematics(
         conventions: how it is written.
         after: `=` to continue a chain of equal expressions.
     """
-    generation = generation_of(str(parent.tag))
+    generation, mode = parent.generation, parent.formulas.mode
     box = lay_out(statement, conventions)
-    words, inside = speech(box, conventions), markup(box)
+    words = speech(box, conventions)
     if after:
         words = in_language(say("equals {expression}", expression=words), conventions.language)
-        inside = f'<mo form="infix">{after}</mo>{inside}'
-    words = quoted(shown(one_line(words)))
-    style = ' displaystyle="true"'
-    if not generation.styled_math:
-        style, inside = "", f"<mstyle{style}>{inside}</mstyle>"
-    math = f'<math xmlns="{MATHML}" alttext="{words}"{style}>{inside}</math>'
+    words = shown(one_line(words))
+    if mode == "pictures":
+        parent.parts.append(Image(f'<math xmlns="{MATHML}">{_inside(box, after, generation)}</math>', words))
+        return
+    words = quoted(words)
+    if mode == "tex":
+        # set in full size though in line with the text, as the MathML is
+        tex = f"{after} {latex(box)}".lstrip()
+        written = escaped(rf"\(\displaystyle {tex}\)")
+    else:
+        style = ' displaystyle="true"' if generation.styled_math else ""
+        inside = _inside(box, after, generation)
+        written = f'<math xmlns="{MATHML}" alttext="{words}"{style}>{inside}</math>'
     if generation.aria:
-        math = f'<span role="math" aria-label="{words}">{math}</span>'
-    tex = f"{after} {latex(box)}".lstrip() if tex_wanted() else None
-    parent.append(formula(math, tex))
+        written = f'<span role="math" aria-label="{words}">{written}</span>'
+    parent.parts.append(written)
 
 
-def _working(parent: _Element, item: Item) -> None:
+def _inside(box: Layout, after: str, generation: Generation) -> str:
+    """What stands in the `math` element."""
+    inside = f'<mo form="infix">{after}</mo>{markup(box)}' if after else markup(box)
+    return inside if generation.styled_math else f'<mstyle displaystyle="true">{inside}</mstyle>'
+
+
+def _working(parent: QtiElement, item: Item) -> None:
     """Append the worked solution: what is integrated, then numbered steps, each saying why and then what.
 
     The mathematics stands below its reason, not beside it, so that neither is squeezed where there is little room.
     """
-    steps: _Element | None = None
+    steps: QtiElement | None = None
     for row in item.working:
         if row.kind == "start":
             add_row(add(parent, "p"), row, item)
@@ -106,14 +110,14 @@ def _working(parent: _Element, item: Item) -> None:
         add_row(step, row, item)
 
 
-def add_solution(parent: _Element, item: Item) -> None:
+def add_solution(parent: QtiElement, item: Item) -> None:
     """Append the worked solution, and the answer where the working does not end with it."""
     _working(parent, item)
     for phrase in phrases.conclusion(item):
         add_phrase(add(parent, "p"), phrase, item)
 
 
-def add_marked_lines(parent: _Element, item: Item, marks: Sequence[int]) -> None:
+def add_marked_lines(parent: QtiElement, item: Item, marks: Sequence[int]) -> None:
     """Append the lines of the worked solution that earn marks, each with how many.
 
     Args:
@@ -133,7 +137,7 @@ def add_marked_lines(parent: _Element, item: Item, marks: Sequence[int]) -> None
             add_phrase(line, phrases.marks_of_line(earned), item)
 
 
-def add_row(line: _Element, row: Row, item: Item) -> None:
+def add_row(line: QtiElement, row: Row, item: Item) -> None:
     """Append the mathematics of a row, with the words that open a substitution or an identity."""
     if row.kind == "step":
         (statement,) = row.statements
@@ -142,13 +146,13 @@ def add_row(line: _Element, row: Row, item: Item) -> None:
         add_phrase(line, phrases.mathematics(row), item)
 
 
-def add_phrase(parent: _Element, phrase: Message | Prose, item: Item) -> None:
+def add_phrase(parent: QtiElement, phrase: Message | Prose, item: Item) -> None:
     """Append what a package says of itself, in the language of the item."""
     prose = (phrase,) if isinstance(phrase, str) else phrase
     add_prose(parent, in_language(prose, item.language), item.conventions)
 
 
-def add_figure(parent: _Element, figure: Figure, figures: Figures, folder: str) -> None:
+def add_figure(parent: QtiElement, figure: Figure, figures: Figures, folder: str) -> None:
     """Show a figure, with its description as alternative text.
 
     Args:

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from lxml import etree
-
 from qbank.items.item import Item, Prose
 from qbank.writers.qti.content import add_phrase
-from qbank.writers.qti.elements import add, add_content_body
+from qbank.writers.qti.elements import QtiElement, add, add_content_body
 from qbank.writers.qti.names import FEEDBACK
 
 __all__ = ["add_shown_for"]
 
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
-
-def add_shown_for(parent: _Element, value: str, prose: Prose, item: Item, outcome: str = FEEDBACK) -> None:
+def add_shown_for(parent: QtiElement, value: str, prose: Prose, item: Item, outcome: str = FEEDBACK) -> None:
     """Append feedback.
 
     Args:

@@ -14,7 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cache
 
-__all__ = ["LOM", "MATHML", "QTI3", "QTI21", "QTI22", "Generation", "generation_of"]
+__all__ = ["LOM", "MATHML", "QTI3", "QTI21", "QTI22", "Generation"]
 
 LOM = "http://ltsc.ieee.org/xsd/LOM"
 MATHML = "http://www.w3.org/1998/Math/MathML"
@@ -24,7 +24,8 @@ _PURL = "https://purl.imsglobal.org/spec/"
 _LOM_LOCATION = _PURL + "md/v1p3/schema/xsd/imsmd_loose_v1p3p2.xsd"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+# told apart by which it is, so that it is quickly looked up
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Generation:
     """What differs from one generation to another.
 
@@ -148,14 +149,3 @@ QTI21 = replace(
     aria=False,
     human_scoring=False,
 )
-
-_BY_NAMESPACE = {generation.items: generation for generation in (QTI3, QTI22, QTI21)}
-
-
-def generation_of(tag: str) -> Generation:
-    """The generation to whose namespace a qualified name belongs.
-
-    Args:
-        tag: `{namespace}name`, of an item or a test.
-    """
-    return _BY_NAMESPACE[tag[1 : tag.index("}")]]

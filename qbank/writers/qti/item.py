@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import assert_never
 
-from lxml import etree
-
 from qbank.items.applications.figure import Figure
 from qbank.items.item import (
     Choice,
@@ -21,8 +19,8 @@ from qbank.messages import in_language
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.figures import Figures
-from qbank.writers.formulas import MathMode, settle
-from qbank.writers.pictures import STYLES_PATH, Album
+from qbank.writers.formulas import AS_MATHML, Formulas
+from qbank.writers.pictures import STYLES_PATH
 from qbank.writers.qti.boxes import add_boxes, declare_boxes
 from qbank.writers.qti.coefficients import PART
 from qbank.writers.qti.content import (
@@ -34,9 +32,9 @@ from qbank.writers.qti.content import (
     add_solution,
     add_text,
 )
-from qbank.writers.qti.elements import add, add_content_body, document, qti_root
+from qbank.writers.qti.elements import QtiElement, add, add_content_body, qti_root
 from qbank.writers.qti.feedback import add_shown_for
-from qbank.writers.qti.generation import Generation, generation_of
+from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.matching import SOME, add_matching, declare_matching
 from qbank.writers.qti.names import (
     FEEDBACK,
@@ -50,10 +48,9 @@ from qbank.writers.qti.names import (
 from qbank.writers.qti.processing import SHOWN, add_processing, slip_name
 from qbank.writers.qti.several import declare_several
 from qbank.writers.qti.tasks import add_task, declare_task, feedback_names
+from qbank.writers.tree import document, indented, inline
 
 __all__ = ["item_document"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
 def item_document(
@@ -61,8 +58,7 @@ def item_document(
     generation: Generation,
     *,
     shuffle: bool,
-    math: MathMode = "mathml",
-    album: Album | None = None,
+    formulas: Formulas = AS_MATHML,
     figures: Figures | None = None,
 ) -> bytes:
     """The bytes of one item's file.
@@ -71,8 +67,7 @@ def item_document(
         item: the item.
         generation: the generation of QTI.
         shuffle: whether the reader may put the options of a choice in another order.
-        math: how formulas are shown.
-        album: the pictures of the package, where they are wanted.
+        formulas: how formulas are shown.
         figures: the figures of the package; without them none is shown.
     """
     top = qti_root(
@@ -86,9 +81,10 @@ def item_document(
             "adaptive": "false",
             "time-dependent": "false",
         },
+        formulas,
     )
     _declare(top, item)
-    if album is not None:
+    if formulas.album is not None:
         add(top, "qti-stylesheet", {"href": ITEM_TO_TOP + STYLES_PATH, "type": "text/css"})
     body = add(top, "qti-item-body")
     match item.response:
@@ -110,37 +106,31 @@ def item_document(
         _figure(body, item.figure, figures)
     add_processing(top, item)
     _solution(top, item)
-    settle(top, math, album, ITEM_TO_TOP)
-    _indent(top, generation)
-    return document(top)
+    formulas.settle(top)
+    return document(_written(top))
 
 
-def _figure(body: _Element, figure: Figure, figures: Figures) -> None:
+def _figure(body: QtiElement, figure: Figure, figures: Figures) -> None:
     """The figure below the question: in the prompt of an interaction that has one, else after the first paragraph."""
-    prompt = next((child for child in body[0] if str(child.tag).endswith("prompt")), None)
-    if prompt is not None:
+    prompt = next((one for one in body.children[0].children if one.name.endswith("prompt")), None)
+    if isinstance(prompt, QtiElement):
         add(prompt, "br")
         add_figure(prompt, figure, figures, ITEM_TO_TOP)
         return
     paragraph = add(body, "p")
-    body.insert(1, paragraph)
+    body.parts.insert(1, body.parts.pop())
     add_figure(paragraph, figure, figures, ITEM_TO_TOP)
 
 
-def _indent(top: _Element, generation: Generation) -> None:
-    """Indent declarations and processing; below the body and the feedback a blank would be seen."""
-    content = {
-        f"{{{generation.items}}}{generation.name(name)}" for name in ("qti-item-body", "qti-modal-feedback")
-    }
-    top.text = "\n  "
-    for child in top:
-        if child.tag not in content:
-            etree.indent(child, space="  ", level=1)
-        child.tail = "\n  "
-    top[-1].tail = "\n"
+def _written(top: QtiElement) -> str:
+    """Declarations and processing are indented; in the body and the feedback a blank would be seen."""
+    content = {top.generation.name(name) for name in ("qti-item-body", "qti-modal-feedback")}
+    lines = [inline(child) if child.name in content else indented(child, 1) for child in top.children]
+    inside = "".join(f"\n  {line}" for line in lines)
+    return f"<{top.name}{top.attributes}>{inside}\n</{top.name}>"
 
 
-def _declare(top: _Element, item: Item) -> None:
+def _declare(top: QtiElement, item: Item) -> None:
     match item.response:
         case Coefficients():
             declare_boxes(top, item.response)
@@ -158,13 +148,12 @@ def _declare(top: _Element, item: Item) -> None:
         for name in feedback_names(item.response):
             _outcome(top, name, "identifier")
     elif not isinstance(item.response, FreeExpression):
-        feedback = _outcome(top, FEEDBACK, "identifier")
-        if isinstance(item.response, SeveralAnswers):
-            feedback.set("cardinality", "multiple")
+        many = isinstance(item.response, SeveralAnswers)
+        _outcome(top, FEEDBACK, "identifier", cardinality="multiple" if many else "single")
     _outcome(top, SOLUTION, "identifier")
 
 
-def _declare_response(top: _Element, item: Item) -> None:
+def _declare_response(top: QtiElement, item: Item) -> None:
     base_type, key = "string", None
     match item.response:
         case Choice():
@@ -177,26 +166,33 @@ def _declare_response(top: _Element, item: Item) -> None:
         add(add(response, "qti-correct-response"), "qti-value", text=key)
 
 
-def _declare_score(top: _Element, item: Item) -> None:
+def _declare_score(top: QtiElement, item: Item) -> None:
     """SCORE starts at 0, except where a person sets it: then it has no value until they have."""
     free = isinstance(item.response, FreeExpression)
     score = _outcome(top, SCORE, "float", default=None if free else "0")
-    generation = generation_of(str(top.tag))
+    generation = top.generation
     score.set(generation.name("normal-maximum"), str(item.marks))
     score.set(generation.name("normal-minimum"), "0")
     if free and generation.human_scoring:
         score.set(generation.name("external-scored"), "human")
 
 
-def _outcome(top: _Element, identifier: str, base_type: str, default: str | None = None) -> _Element:
-    attributes = {"identifier": identifier, "cardinality": "single", "base-type": base_type}
+def _outcome(
+    top: QtiElement,
+    identifier: str,
+    base_type: str,
+    *,
+    default: str | None = None,
+    cardinality: str = "single",
+) -> QtiElement:
+    attributes = {"identifier": identifier, "cardinality": cardinality, "base-type": base_type}
     declaration = add(top, "qti-outcome-declaration", attributes)
     if default is not None:
         add(add(declaration, "qti-default-value"), "qti-value", text=default)
     return declaration
 
 
-def _choice(body: _Element, item: Item, response: Choice | SeveralAnswers, *, shuffle: bool) -> None:
+def _choice(body: QtiElement, item: Item, response: Choice | SeveralAnswers, *, shuffle: bool) -> None:
     attributes = {
         "response-identifier": RESPONSE,
         "shuffle": "true" if shuffle else "false",
@@ -213,7 +209,7 @@ def _choice(body: _Element, item: Item, response: Choice | SeveralAnswers, *, sh
         add_shown_for(block, option.identifier, option.feedback, item)
 
 
-def _matching(body: _Element, item: Item, response: Matching, *, shuffle: bool) -> None:
+def _matching(body: QtiElement, item: Item, response: Matching, *, shuffle: bool) -> None:
     add_matching(body, item, response, shuffle=shuffle)
     add_shown_for(body, "RIGHT", (phrases.RIGHT,), item)
     for partner in response.partners:
@@ -222,7 +218,7 @@ def _matching(body: _Element, item: Item, response: Matching, *, shuffle: bool) 
     add_shown_for(body, SOME, (phrases.PAIRS_PARTLY_RIGHT,), item)
 
 
-def _numeric(body: _Element, item: Item, response: Numeric) -> None:
+def _numeric(body: QtiElement, item: Item, response: Numeric) -> None:
     add_prose(add(body, "p"), item.prompt, item.conventions)
     line = add(body, "p")
     add_phrase(line, phrases.ANSWER, item)
@@ -241,7 +237,7 @@ def _numeric(body: _Element, item: Item, response: Numeric) -> None:
     add_shown_for(body, "UNREAD", (phrases.UNREAD,), item)
 
 
-def _coefficients(body: _Element, item: Item, response: Coefficients) -> None:
+def _coefficients(body: QtiElement, item: Item, response: Coefficients) -> None:
     add_prose(add(body, "p"), item.prompt, item.conventions)
     add_boxes(body, item, response)
     add_shown_for(body, "RIGHT", (phrases.RIGHT,), item)
@@ -253,7 +249,7 @@ def _coefficients(body: _Element, item: Item, response: Coefficients) -> None:
     add_shown_for(body, "UNREAD", (phrases.UNREAD_BOXES,), item)
 
 
-def _free_expression(body: _Element, item: Item, response: FreeExpression) -> None:
+def _free_expression(body: QtiElement, item: Item, response: FreeExpression) -> None:
     rubric = add(body, "qti-rubric-block", {"view": "scorer", "use": "scoring"})
     inside = add_content_body(rubric)
     add_prose(add(inside, "p"), response.rubric, item.conventions)
@@ -264,7 +260,7 @@ def _free_expression(body: _Element, item: Item, response: FreeExpression) -> No
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
 
 
-def _solution(top: _Element, item: Item) -> None:
+def _solution(top: QtiElement, item: Item) -> None:
     attributes = {
         "outcome-identifier": SOLUTION,
         "identifier": SHOWN,

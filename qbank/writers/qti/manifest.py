@@ -5,30 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from lxml import etree
-
 from qbank.items.deck import Deck, Section
 from qbank.items.source import Source
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.authorship import card, licence_line
 from qbank.writers.characters import one_line
 from qbank.writers.origin import DRAW_PATH, bank_path
-from qbank.writers.qti.elements import Piecewise, add, root
+from qbank.writers.piecewise import Piecewise
 from qbank.writers.qti.generation import LOM, Generation
 from qbank.writers.qti.listing import Listed
 from qbank.writers.qti.names import (
     TEST_PATH,
-    XSI_LOCATION,
     assessment_identifier,
     item_path,
     manifest_identifier,
     source_identifier,
     test_path,
 )
+from qbank.writers.tree import XSI_LOCATION, Element, add, root
 
 __all__ = ["INTERACTIONS", "manifest_pieces"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 #: response form -> interaction and mode of scoring, in the words of the standard's metadata
 INTERACTIONS = {
@@ -54,16 +50,16 @@ def manifest_pieces(deck: Deck, contents: list[list[Listed]], generation: Genera
         contents: for each section of the deck, its items.
         generation: the generation of QTI.
     """
-    space = generation.package
     top = root(
         "manifest",
-        {None: space, "imsmd": LOM, "imsqti": generation.metadata},
+        {"": generation.package, "imsmd": LOM, "imsqti": generation.metadata},
         {XSI_LOCATION: generation.manifest_locations(), "identifier": manifest_identifier(deck)},
     )
-    resources = add(top, "resources", space=space)
-    with Piecewise() as out, out.inside(top):
+    resources = add(top, "resources")
+    out = Piecewise()
+    with out.inside(top):
         out.write(_metadata(top, deck, generation), 1)
-        out.write(add(top, "organizations", space=space), 1)
+        out.write(add(top, "organizations"), 1)
         out.line(1)
         with out.inside(resources):
             for test in _tests(deck, contents):
@@ -71,20 +67,19 @@ def manifest_pieces(deck: Deck, contents: list[list[Listed]], generation: Genera
             for section, items in zip(deck.sections, contents, strict=True):
                 for item in items:
                     out.write(_item(resources, deck, section, item, generation), 2)
-                    resources.remove(resources[-1])
+                    resources.parts.clear()
                     yield out.taken()
             if deck.source is not None:
-                out.write(_source(resources, deck, deck.source, space), 2)
+                out.write(_source(resources, deck, deck.source), 2)
             out.line(1)
         out.line(0)
-    yield out.taken()
+    yield out.end()
 
 
-def _metadata(top: _Element, deck: Deck, generation: Generation) -> _Element:
-    space = generation.package
-    metadata = add(top, "metadata", space=space)
-    add(metadata, "schema", text=generation.schema, space=space)
-    add(metadata, "schemaversion", text=generation.schema_version, space=space)
+def _metadata(top: Element, deck: Deck, generation: Generation) -> Element:
+    metadata = add(top, "metadata")
+    add(metadata, "schema", text=generation.schema)
+    add(metadata, "schemaversion", text=generation.schema_version)
     lom = _lom(metadata, deck.bank, deck.title, deck.language)
     cycle = _add_lom(lom, "lifeCycle")
     _string(_add_lom(cycle, "version"), deck.version, deck.language)
@@ -122,37 +117,33 @@ def _tests(deck: Deck, contents: list[list[Listed]]) -> Iterator[_Listing]:
 
 
 def _test(
-    out: Piecewise, resources: _Element, deck: Deck, test: _Listing, generation: Generation
+    out: Piecewise, resources: Element, deck: Deck, test: _Listing, generation: Generation
 ) -> Iterator[bytes]:
     """The resource of a test, which names every item that it depends on."""
-    space = generation.package
     kind = f"imsqti_test_{generation.resource}"
     attributes = {"identifier": test.identifier, "type": kind, "href": test.path}
-    resource = add(resources, "resource", attributes, space=space)
-    metadata = add(resource, "metadata", space=space)
+    resource = add(resources, "resource", attributes)
+    metadata = add(resource, "metadata")
     _lom(metadata, test.identifier, test.title, deck.language)
     out.line(2)
     with out.inside(resource):
         out.write(metadata, 3)
-        out.write(add(resource, "file", {"href": test.path}, space=space), 3)
+        out.write(add(resource, "file", {"href": test.path}), 3)
         for items in test.contents:
             for item in items:
-                out.write(add(resource, "dependency", {"identifierref": item.identifier}, space=space), 3)
-                resource.remove(resource[-1])
+                out.write(add(resource, "dependency", {"identifierref": item.identifier}), 3)
+                resource.parts.clear()
                 yield out.taken()
         out.line(2)
 
 
-def _item(
-    resources: _Element, deck: Deck, section: Section, item: Listed, generation: Generation
-) -> _Element:
-    space = generation.package
+def _item(resources: Element, deck: Deck, section: Section, item: Listed, generation: Generation) -> Element:
     path = item_path(section, item.identifier)
     attributes = {"identifier": item.identifier, "type": f"imsqti_item_{generation.resource}", "href": path}
-    resource = add(resources, "resource", attributes, space=space)
-    metadata = add(resource, "metadata", space=space)
+    resource = add(resources, "resource", attributes)
+    metadata = add(resource, "metadata")
     interaction, scoring = INTERACTIONS[item.form]
-    facts = add(metadata, "qtiMetadata", space=generation.metadata)
+    facts = add(metadata, "imsqti:qtiMetadata")
     for name, value in (
         ("itemTemplate", "false"),
         ("timeDependent", "false"),
@@ -164,25 +155,25 @@ def _item(
         ("toolName", GENERATOR),
     ):
         if name != "scoringMode" or generation.scoring_mode:
-            add(facts, name, text=value, space=generation.metadata)
+            add(facts, f"imsqti:{name}", text=value)
     _lom(metadata, item.identifier, section.title, deck.language, item.tags)
     for file in (path, *item.files):
-        add(resource, "file", {"href": file}, space=space)
+        add(resource, "file", {"href": file})
     return resource
 
 
-def _source(resources: _Element, deck: Deck, source: Source, space: str) -> _Element:
+def _source(resources: Element, deck: Deck, source: Source) -> Element:
     """The bank that the items come from: files that nothing refers to, and without an href to be opened at."""
     attributes = {"identifier": source_identifier(deck), "type": "webcontent"}
-    resource = add(resources, "resource", attributes, space=space)
+    resource = add(resources, "resource", attributes)
     for path in (bank_path(source), DRAW_PATH):
-        add(resource, "file", {"href": path}, space=space)
+        add(resource, "file", {"href": path})
     return resource
 
 
 def _lom(
-    parent: _Element, identifier: str, title: str, language: str, keywords: tuple[str, ...] = ()
-) -> _Element:
+    parent: Element, identifier: str, title: str, language: str, keywords: tuple[str, ...] = ()
+) -> Element:
     lom = _add_lom(parent, "lom")
     general = _add_lom(lom, "general")
     _add_lom(_add_lom(general, "identifier"), "entry", identifier)
@@ -193,9 +184,9 @@ def _lom(
     return lom
 
 
-def _add_lom(parent: _Element, tag: str, text: str | None = None) -> _Element:
-    return add(parent, tag, text=text, space=LOM)
+def _add_lom(parent: Element, tag: str, text: str | None = None) -> Element:
+    return add(parent, f"imsmd:{tag}", text=text)
 
 
-def _string(parent: _Element, text: str, language: str) -> None:
-    add(parent, "string", {"language": language}, one_line(text), space=LOM)
+def _string(parent: Element, text: str, language: str) -> None:
+    add(parent, "imsmd:string", {"language": language}, one_line(text))

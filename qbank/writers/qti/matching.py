@@ -6,26 +6,21 @@ button for each pair (a class of the standard's shared vocabulary), which can be
 
 from __future__ import annotations
 
-from lxml import etree
-
 from qbank.items.item import Item, Matching
 from qbank.maths.expression import Integral
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.content import add_mathematics, add_prose
-from qbank.writers.qti.elements import add
-from qbank.writers.qti.generation import generation_of
+from qbank.writers.qti.elements import QtiElement, add
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 
 __all__ = ["SOME", "add_matching", "add_matching_processing", "declare_matching"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 #: the value of FEEDBACK when not all pairs are right
 SOME = "SOME"
 _TABLE = "qti-match-tabular"
 
 
-def declare_matching(top: _Element, item: Item, response: Matching) -> None:
+def declare_matching(top: QtiElement, item: Item, response: Matching) -> None:
     """Append the declaration of the response variable: the right pairs, and what each is worth."""
     attributes = {"identifier": RESPONSE, "cardinality": "multiple", "base-type": "directedPair"}
     declaration = add(top, "qti-response-declaration", attributes)
@@ -38,14 +33,14 @@ def declare_matching(top: _Element, item: Item, response: Matching) -> None:
         add(mapping, "qti-map-entry", {"map-key": " ".join(pair), "mapped-value": share})
 
 
-def add_matching(body: _Element, item: Item, response: Matching, *, shuffle: bool) -> None:
+def add_matching(body: QtiElement, item: Item, response: Matching, *, shuffle: bool) -> None:
     """Append the interaction: the integrals, and what may belong to them."""
     attributes = {
         "response-identifier": RESPONSE,
         "shuffle": "true" if shuffle else "false",
         "max-associations": str(len(response.rows)),
     }
-    if generation_of(str(body.tag)).hyphenated:
+    if body.generation.hyphenated:
         attributes["class"] = _TABLE
     interaction = add(body, "qti-match-interaction", attributes)
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
@@ -59,11 +54,11 @@ def add_matching(body: _Element, item: Item, response: Matching, *, shuffle: boo
         add_prose(_choice(partners, partner.identifier), partner.shown, item.conventions)
 
 
-def _choice(parent: _Element, identifier: str) -> _Element:
+def _choice(parent: QtiElement, identifier: str) -> QtiElement:
     return add(parent, "qti-simple-associable-choice", {"identifier": identifier, "match-max": "1"})
 
 
-def add_matching_processing(condition: _Element, response: Matching, slip: str, shown: str) -> None:
+def add_matching_processing(condition: QtiElement, response: Matching, slip: str, shown: str) -> None:
     """Append the branches of a response condition.
 
     Args:
@@ -96,10 +91,10 @@ def add_matching_processing(condition: _Element, response: Matching, slip: str, 
     add(nothing, "qti-base-value", {"base-type": "float"}, "0")
 
 
-def _variable(parent: _Element) -> None:
+def _variable(parent: QtiElement) -> None:
     add(parent, "qti-variable", {"identifier": RESPONSE})
 
 
-def _set(branch: _Element, outcome: str, value: str) -> None:
+def _set(branch: QtiElement, outcome: str, value: str) -> None:
     target = add(branch, "qti-set-outcome-value", {"identifier": outcome})
     add(target, "qti-base-value", {"base-type": "identifier"}, value)

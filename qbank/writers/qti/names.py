@@ -17,7 +17,6 @@ __all__ = [
     "SOLUTION",
     "TEST_PATH",
     "XML_LANG",
-    "XSI_LOCATION",
     "Register",
     "assessment_identifier",
     "item_path",
@@ -28,8 +27,7 @@ __all__ = [
     "test_path",
 ]
 
-XSI_LOCATION = "{http://www.w3.org/2001/XMLSchema-instance}schemaLocation"
-XML_LANG = "{http://www.w3.org/XML/1998/namespace}lang"
+XML_LANG = "xml:lang"
 
 #: the file that the standard looks for at the root of a package
 MANIFEST_PATH = "imsmanifest.xml"

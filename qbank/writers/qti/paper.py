@@ -6,18 +6,15 @@ items mix with each other where the order is left to the reader.
 
 from __future__ import annotations
 
-from lxml import etree
-
 from qbank.items.deck import Paper, Part, Section
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.qti.assessment import TEST_PART, add_control, add_score, add_total
-from qbank.writers.qti.elements import add, add_content_body, document, qti_root
+from qbank.writers.qti.elements import QtiElement, add, add_content_body, qti_root
 from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.names import MAXSCORE, item_path, part_identifier, section_identifier
+from qbank.writers.tree import document, indented
 
 __all__ = ["paper_document"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
 def paper_document(paper: Paper, generation: Generation) -> bytes:
@@ -44,11 +41,10 @@ def paper_document(paper: Paper, generation: Generation) -> bytes:
     for number, part in enumerate(paper.parts):
         _add_part(test_part, part, "" if number else paper.instructions)
     add_total(top)
-    etree.indent(top, space="  ")
-    return document(top)
+    return document(indented(top, 0))
 
 
-def _add_part(test_part: _Element, part: Part, instructions: str) -> None:
+def _add_part(test_part: QtiElement, part: Part, instructions: str) -> None:
     attributes = {"identifier": part_identifier(part), "title": part.title, "visible": "true"}
     holder = add(test_part, "qti-assessment-section", attributes)
     alone = part.sections[0] if len(part.sections) == 1 else None
@@ -66,7 +62,7 @@ def _add_part(test_part: _Element, part: Part, instructions: str) -> None:
             add(inside, "qti-assessment-item-ref", {"identifier": item.identifier, "href": path})
 
 
-def _add_pool(holder: _Element, part: Part, section: Section) -> _Element:
+def _add_pool(holder: QtiElement, part: Part, section: Section) -> QtiElement:
     attributes = {
         "identifier": section_identifier(section),
         "title": part.title,
@@ -79,10 +75,10 @@ def _add_pool(holder: _Element, part: Part, section: Section) -> _Element:
     return pool
 
 
-def _add_selection(holder: _Element, section: Section) -> None:
+def _add_selection(holder: QtiElement, section: Section) -> None:
     if section.pick is not None:
         add(holder, "qti-selection", {"select": str(section.pick)})
 
 
-def _add_ordering(holder: _Element, part: Part) -> None:
+def _add_ordering(holder: QtiElement, part: Part) -> None:
     add(holder, "qti-ordering", {"shuffle": "true" if part.shuffle else "false"})

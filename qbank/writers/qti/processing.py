@@ -10,8 +10,6 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import assert_never
 
-from lxml import etree
-
 from qbank.items.item import (
     Choice,
     Coefficients,
@@ -24,7 +22,7 @@ from qbank.items.item import (
 )
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.coefficients import add_coefficients_processing
-from qbank.writers.qti.elements import add
+from qbank.writers.qti.elements import QtiElement, add
 from qbank.writers.qti.matching import add_matching_processing
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 from qbank.writers.qti.several import add_several_processing
@@ -32,8 +30,6 @@ from qbank.writers.qti.tasks import add_task_processing
 from qbank.writers.refusal import RefusalError
 
 __all__ = ["SHOWN", "add_processing", "slip_name"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 #: the value of SOLUTION once the worked solution may be seen
 SHOWN = "WORKED"
@@ -47,7 +43,7 @@ def slip_name(number: int) -> str:
     return f"SLIP{number + 1}"
 
 
-def add_processing(parent: _Element, item: Item) -> None:
+def add_processing(parent: QtiElement, item: Item) -> None:
     """Append the response processing of an item."""
     processing = add(parent, "qti-response-processing")
     if isinstance(item.response, WorkingTask) and len(item.response.questions) > 1:
@@ -67,13 +63,14 @@ def add_processing(parent: _Element, item: Item) -> None:
         case Coefficients():
             add_coefficients_processing(condition, item, item.response, SHOWN)
         case FreeExpression():
-            _not_null(_branch(condition, "if"))
-            _set(condition[-1], _solution())
+            given = _branch(condition, "if")
+            _not_null(given)
+            _set(given, _solution())
         case _:
             assert_never(item.response)
 
 
-def _choice(condition: _Element, item: Item) -> None:
+def _choice(condition: QtiElement, item: Item) -> None:
     first = _branch(condition, "if")
     match = add(first, "qti-match")
     _variable(match)
@@ -87,7 +84,7 @@ def _choice(condition: _Element, item: Item) -> None:
     _set(_branch(condition, "else"), _score(0))
 
 
-def _copy_response(branch: _Element) -> None:
+def _copy_response(branch: QtiElement) -> None:
     """FEEDBACK becomes the identifier of the option chosen."""
     _variable(add(branch, "qti-set-outcome-value", {"identifier": FEEDBACK}))
 
@@ -99,7 +96,7 @@ def _insist_on_not_0(identifier: str, response: Numeric) -> None:
         raise RefusalError(identifier, what, "add a condition to its template that rules the value 0 out")
 
 
-def _numeric(condition: _Element, response: Numeric, marks: int) -> None:
+def _numeric(condition: QtiElement, response: Numeric, marks: int) -> None:
     slips = tuple((slip.lower, slip.upper) for slip in response.slips)
     wide = _wide(bound for pair in ((response.lower, response.upper), *slips) for bound in pair)
     right = _branch(condition, "if")
@@ -124,7 +121,7 @@ def _wide(bounds: Iterable[Fraction]) -> Fraction:
     return limit
 
 
-def _between(branch: _Element, wide: Fraction, lower: Fraction, upper: Fraction) -> None:
+def _between(branch: QtiElement, wide: Fraction, lower: Fraction, upper: Fraction) -> None:
     every = add(branch, "qti-and")
     _not_null(every)
     # bounds are rounded inwards, so that no number outside them is let in
@@ -139,15 +136,15 @@ def _between(branch: _Element, wide: Fraction, lower: Fraction, upper: Fraction)
         add(comparison, "qti-base-value", {"base-type": "float"}, bound)
 
 
-def _branch(condition: _Element, kind: str) -> _Element:
+def _branch(condition: QtiElement, kind: str) -> QtiElement:
     return add(condition, f"qti-response-{kind}")
 
 
-def _variable(parent: _Element) -> None:
+def _variable(parent: QtiElement) -> None:
     add(parent, "qti-variable", {"identifier": RESPONSE})
 
 
-def _not_null(parent: _Element) -> None:
+def _not_null(parent: QtiElement) -> None:
     _variable(add(add(parent, "qti-not"), "qti-is-null"))
 
 
@@ -163,7 +160,7 @@ def _solution() -> _Setting:
     return SOLUTION, "identifier", SHOWN
 
 
-def _set(branch: _Element, *settings: _Setting) -> None:
+def _set(branch: QtiElement, *settings: _Setting) -> None:
     for outcome, base_type, literal in settings:
         target = add(branch, "qti-set-outcome-value", {"identifier": outcome})
         add(target, "qti-base-value", {"base-type": base_type}, literal)

@@ -6,16 +6,12 @@ be calculated in the response processing. FEEDBACK holds all options that were c
 
 from __future__ import annotations
 
-from lxml import etree
-
 from qbank.items.item import Item, SeveralAnswers
 from qbank.writers.numbers import decimal_text
-from qbank.writers.qti.elements import add
+from qbank.writers.qti.elements import QtiElement, add
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 
 __all__ = ["add_several_processing", "declare_several", "share_text"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
 def share_text(response: SeveralAnswers, marks: int) -> str:
@@ -23,7 +19,7 @@ def share_text(response: SeveralAnswers, marks: int) -> str:
     return decimal_text(response.share(marks), "up")
 
 
-def declare_several(top: _Element, item: Item, response: SeveralAnswers) -> None:
+def declare_several(top: QtiElement, item: Item, response: SeveralAnswers) -> None:
     """Append the declaration of the response variable: the right options, and what each option is worth."""
     attributes = {"identifier": RESPONSE, "cardinality": "multiple", "base-type": "identifier"}
     declaration = add(top, "qti-response-declaration", attributes)
@@ -38,7 +34,7 @@ def declare_several(top: _Element, item: Item, response: SeveralAnswers) -> None
         add(mapping, "qti-map-entry", {"map-key": option.identifier, "mapped-value": value})
 
 
-def add_several_processing(condition: _Element, shown: str) -> None:
+def add_several_processing(condition: QtiElement, shown: str) -> None:
     """Append the branches of a response condition.
 
     Args:
@@ -56,5 +52,5 @@ def add_several_processing(condition: _Element, shown: str) -> None:
     add(nothing, "qti-base-value", {"base-type": "float"}, "0")
 
 
-def _variable(parent: _Element) -> None:
+def _variable(parent: QtiElement) -> None:
     add(parent, "qti-variable", {"identifier": RESPONSE})

@@ -6,20 +6,16 @@ choice is; of several, each has a response variable and a feedback variable of i
 
 from __future__ import annotations
 
-from lxml import etree
-
 from qbank.items.item import Item
 from qbank.items.tasks.asked import TaskQuestion, WorkingTask
 from qbank.writers import phrases
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.content import add_phrase, add_prose, add_row, add_text
-from qbank.writers.qti.elements import add
+from qbank.writers.qti.elements import QtiElement, add
 from qbank.writers.qti.feedback import add_shown_for
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 
 __all__ = ["add_lines", "add_task", "add_task_processing", "declare_task", "feedback_names"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
 def _name(base: str, response: WorkingTask, question: TaskQuestion) -> str:
@@ -31,7 +27,7 @@ def feedback_names(response: WorkingTask) -> tuple[str, ...]:
     return tuple(_name(FEEDBACK, response, one) for one in response.questions)
 
 
-def declare_task(top: _Element, response: WorkingTask) -> None:
+def declare_task(top: QtiElement, response: WorkingTask) -> None:
     """Append the declarations of the response variables."""
     for one in response.questions:
         name = _name(RESPONSE, response, one)
@@ -40,7 +36,7 @@ def declare_task(top: _Element, response: WorkingTask) -> None:
         add(add(declaration, "qti-correct-response"), "qti-value", text=one.key.identifier)
 
 
-def add_task(body: _Element, item: Item, response: WorkingTask, *, shuffle: bool) -> None:
+def add_task(body: QtiElement, item: Item, response: WorkingTask, *, shuffle: bool) -> None:
     """Append the question, the lines, and the choices."""
     asked = {one.identifier: one for one in response.questions}
     if response.lines:
@@ -54,13 +50,13 @@ def add_task(body: _Element, item: Item, response: WorkingTask, *, shuffle: bool
         _choice(body, item, response, one, shuffle=shuffle)
 
 
-def add_lines(parent: _Element, item: Item, response: WorkingTask) -> dict[int, _Element]:
+def add_lines(parent: QtiElement, item: Item, response: WorkingTask) -> dict[int, QtiElement]:
     """Append the lines of the working as a numbered list.
 
     Returns:
         Where the blank lines stand, by number.
     """
-    places: dict[int, _Element] = {}
+    places: dict[int, QtiElement] = {}
     if not response.lines:
         return places
     steps = add(parent, "ol")
@@ -76,7 +72,7 @@ def add_lines(parent: _Element, item: Item, response: WorkingTask) -> dict[int, 
 
 
 def _choice(
-    parent: _Element, item: Item, response: WorkingTask, question: TaskQuestion, *, shuffle: bool
+    parent: QtiElement, item: Item, response: WorkingTask, question: TaskQuestion, *, shuffle: bool
 ) -> None:
     attributes = {
         "response-identifier": _name(RESPONSE, response, question),
@@ -100,7 +96,7 @@ def _choice(
         add_shown_for(block, option.identifier, option.feedback, item, outcome)
 
 
-def add_task_processing(processing: _Element, response: WorkingTask, marks: int, shown: str) -> None:
+def add_task_processing(processing: QtiElement, response: WorkingTask, marks: int, shown: str) -> None:
     """Append the rules of an item with several questions.
 
     A share is added for each right answer. Full marks are set as they are, so that no sum of rounded shares stands for them.
@@ -133,11 +129,11 @@ def add_task_processing(processing: _Element, response: WorkingTask, marks: int,
     _float(add(every, "qti-set-outcome-value", {"identifier": SCORE}), str(marks))
 
 
-def _is_right(parent: _Element, name: str) -> None:
+def _is_right(parent: QtiElement, name: str) -> None:
     match = add(parent, "qti-match")
     add(match, "qti-variable", {"identifier": name})
     add(match, "qti-correct", {"identifier": name})
 
 
-def _float(parent: _Element, value: str) -> None:
+def _float(parent: QtiElement, value: str) -> None:
     add(parent, "qti-base-value", {"base-type": "float"}, value)

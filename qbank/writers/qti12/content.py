@@ -9,16 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from lxml import etree
-
 from qbank.items.applications.figure import Figure
 from qbank.items.item import Item, Prose, WorkingTask
 from qbank.maths.expression import Expression
 from qbank.writers import phrases
 from qbank.writers.characters import one_line
 from qbank.writers.figures import Figures
-from qbank.writers.formulas import AS_MATHML, Formulas, settle, showing
-from qbank.writers.marks import written
+from qbank.writers.formulas import AS_MATHML, Formulas
 from qbank.writers.qti.content import (
     add_figure,
     add_marked_lines,
@@ -27,10 +24,11 @@ from qbank.writers.qti.content import (
     add_prose,
     add_solution,
 )
+from qbank.writers.qti.elements import QtiElement
 from qbank.writers.qti.elements import add as add_part
 from qbank.writers.qti.generation import QTI3
 from qbank.writers.qti.tasks import add_lines
-from qbank.writers.qti12.elements import add
+from qbank.writers.tree import Element, add, inline
 
 __all__ = [
     "add_material",
@@ -42,10 +40,8 @@ __all__ = [
     "task_html",
 ]
 
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
-
-def add_material(parent: _Element, html: str) -> None:
+def add_material(parent: Element, html: str) -> None:
     """Append HTML as the standard holds it."""
     # the standard takes a text to be ASCII unless it says otherwise
     add(add(parent, "material"), "mattext", {"texttype": "text/html", "charset": "utf-8"}, html)
@@ -54,7 +50,7 @@ def add_material(parent: _Element, html: str) -> None:
 def prose_html(item: Item, formulas: Formulas, *paragraphs: Prose) -> str:
     """Paragraphs of text with mathematics in it, as the item writes them."""
 
-    def fill(top: _Element) -> None:
+    def fill(top: QtiElement) -> None:
         for prose in paragraphs:
             add_phrase(add_part(top, "p"), prose, item)
 
@@ -85,7 +81,7 @@ def task_html(item: Item, formulas: Formulas, response: WorkingTask, last: Prose
         last: what is asked below the lines; nothing for no such question.
     """
 
-    def fill(top: _Element) -> None:
+    def fill(top: QtiElement) -> None:
         add_prose(add_part(top, "p"), item.prompt, item.conventions)
         for blank in add_lines(top, item, response).values():
             add_part(blank, "div", text=phrases.LEFT_BLANK)
@@ -103,22 +99,18 @@ def marked_lines_html(item: Item, formulas: Formulas, marks: Sequence[int]) -> s
 def answer_html(item: Item, formulas: Formulas) -> str:
     """The worked solution under its heading; the answer alone where there is no working."""
 
-    def fill(top: _Element) -> None:
+    def fill(top: QtiElement) -> None:
         add_phrase(add_part(add_part(top, "p"), "strong"), phrases.WORKED_SOLUTION, item)
         add_solution(top, item)
 
     return _html(fill, item.language, formulas)
 
 
-def _html(fill: Callable[[_Element], None], language: str, formulas: Formulas) -> str:
-    """What `fill` appends, written out as HTML, whose elements have no namespace; MathML keeps its own."""
-    top = etree.Element(f"{{{QTI3.items}}}div", nsmap={"part": QTI3.items})
-    with showing(formulas.mode):
-        fill(top)
-    settle(top, formulas.mode, formulas.album, formulas.folder)
-    for element in top.iter(f"{{{QTI3.items}}}*"):
-        element.tag = etree.QName(element).localname
-    etree.cleanup_namespaces(top)
-    for child in top:
+def _html(fill: Callable[[QtiElement], None], language: str, formulas: Formulas) -> str:
+    """What `fill` appends, written out as HTML; MathML has a namespace of its own."""
+    top = QtiElement("div", "", QTI3, formulas)
+    fill(top)
+    formulas.settle(top)
+    for child in top.children:
         child.set("lang", one_line(language))
-    return written(b"".join(etree.tostring(child, encoding="UTF-8") for child in top)).decode()
+    return "".join(map(inline, top.children))

@@ -9,20 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from lxml import etree
-
 from qbank.items.deck import Paper
 from qbank.items.item import Item
 from qbank.writers.characters import shown
-from qbank.writers.qti.elements import Piecewise
-from qbank.writers.qti12.elements import XSI_LOCATION, add, root
+from qbank.writers.piecewise import Piecewise
 from qbank.writers.qti12.item import add_item
 from qbank.writers.qti12.metadata import add_fields
 from qbank.writers.qti12.names import SCORE, Dialect
+from qbank.writers.tree import XSI_LOCATION, Element, add, root
 
 __all__ = ["Cover", "Group", "assessment_pieces", "bank_pieces", "cover_of"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 #: of an assessment of a cartridge, in the words of its profile
 _EXAMINATION = {
@@ -100,8 +96,9 @@ def assessment_pieces(cover: Cover, groups: Iterable[Group], dialect: Dialect) -
     top = _top(dialect)
     test = add(top, "assessment", {"ident": cover.identifier, "title": cover.title})
     _cover(test, cover, dialect)
-    head = list(test)
-    with Piecewise() as out, out.inside(top):
+    head = test.children
+    out = Piecewise()
+    with out.inside(top):
         out.line(1)
         with out.inside(test):
             for element in head:
@@ -110,7 +107,7 @@ def assessment_pieces(cover: Cover, groups: Iterable[Group], dialect: Dialect) -
                 yield from _section(out, test, group, dialect, 2)
             out.line(1)
         out.line(0)
-    yield out.taken()
+    yield out.end()
 
 
 def bank_pieces(
@@ -126,24 +123,27 @@ def bank_pieces(
     """
     top = _top(dialect)
     bank = add(top, "objectbank", {"ident": identifier})
-    with Piecewise() as out, out.inside(top):
+    out = Piecewise()
+    with out.inside(top):
         out.line(1)
         with out.inside(bank):
             for category, item in questions:
                 out.write(add_item(bank, item, dialect, shuffle=shuffle, category=category), 2)
-                bank.remove(bank[-1])
+                bank.parts.clear()
                 yield out.taken()
             out.line(1)
         out.line(0)
-    yield out.taken()
+    yield out.end()
 
 
-def _top(dialect: Dialect) -> _Element:
-    located = f"{dialect.namespace} {dialect.location}"
-    return root("questestinterop", dialect.namespace, {XSI_LOCATION: located} if dialect.namespace else {})
+def _top(dialect: Dialect) -> Element:
+    if dialect.namespace is None:
+        return Element("questestinterop")
+    located = {XSI_LOCATION: f"{dialect.namespace} {dialect.location}"}
+    return root("questestinterop", {"": dialect.namespace}, located)
 
 
-def _cover(test: _Element, cover: Cover, dialect: Dialect) -> None:
+def _cover(test: Element, cover: Cover, dialect: Dialect) -> None:
     if dialect.percent:
         limit = {"qmd_timelimit": str(cover.minutes), "cc_allow_late_submission": "No"}
         add_fields(test, _EXAMINATION if cover.minutes is None else _EXAMINATION | limit)
@@ -163,7 +163,7 @@ def _cover(test: _Element, cover: Cover, dialect: Dialect) -> None:
         add(outcomes, "decvar", limits)
 
 
-def _section(out: Piecewise, parent: _Element, group: Group, dialect: Dialect, depth: int) -> Iterator[bytes]:
+def _section(out: Piecewise, parent: Element, group: Group, dialect: Dialect, depth: int) -> Iterator[bytes]:
     attributes = {"ident": group.identifier}
     if group.title is not None:
         attributes["title"] = group.title
@@ -176,13 +176,12 @@ def _section(out: Piecewise, parent: _Element, group: Group, dialect: Dialect, d
             yield from _section(out, section, inner, dialect, depth + 1)
         for item in group.items:
             out.write(add_item(section, item, dialect, shuffle=group.shuffle), depth + 1)
-            section.remove(section[-1])
+            section.parts.clear()
             yield out.taken()
         out.line(depth)
-    parent.remove(section)
 
 
-def _dealing(section: _Element, group: Group) -> _Element:
+def _dealing(section: Element, group: Group) -> Element:
     """How many are dealt, and in which order; the profile has neither."""
     dealt = add(section, "selection_ordering")
     if group.pick is not None:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import assert_never
 
-from lxml import etree
-
 from qbank.items.item import (
     Choice,
     Coefficients,
@@ -27,17 +25,15 @@ from qbank.writers.qti12.content import (
     option_html,
     prose_html,
 )
-from qbank.writers.qti12.elements import add
 from qbank.writers.qti12.matching import add_matching_responses
 from qbank.writers.qti12.metadata import add_fields
 from qbank.writers.qti12.names import RESPONSE, SOLUTION, Dialect
 from qbank.writers.qti12.processing import add_processing, marked_by_a_person, told
 from qbank.writers.qti12.tasks import add_task_responses
 from qbank.writers.refusal import RefusalError
+from qbank.writers.tree import Element, add
 
 __all__ = ["add_item"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 #: response form -> the kinds of question that the profile of Common Cartridge names
 _PROFILES = {
@@ -58,8 +54,8 @@ _HEAVIEST = 99
 
 
 def add_item(
-    parent: _Element, item: Item, dialect: Dialect, *, shuffle: bool, category: str | None = None
-) -> _Element:
+    parent: Element, item: Item, dialect: Dialect, *, shuffle: bool, category: str | None = None
+) -> Element:
     """Append an item.
 
     Args:
@@ -83,7 +79,7 @@ def add_item(
     return element
 
 
-def _metadata(element: _Element, item: Item, dialect: Dialect, category: str | None) -> None:
+def _metadata(element: Element, item: Item, dialect: Dialect, category: str | None) -> None:
     entries = {"cc_profile": _PROFILES[item.form]}
     if category is not None:
         entries["cc_question_category"] = shown(one_line(category))
@@ -99,7 +95,7 @@ def _metadata(element: _Element, item: Item, dialect: Dialect, category: str | N
     add_fields(add(element, "itemmetadata"), entries)
 
 
-def _presentation(element: _Element, item: Item, dialect: Dialect, *, shuffle: bool) -> None:
+def _presentation(element: Element, item: Item, dialect: Dialect, *, shuffle: bool) -> None:
     presentation, formulas = add(element, "presentation"), dialect.formulas
     match item.response:
         case Choice() | SeveralAnswers():
@@ -132,7 +128,7 @@ def _figure(item: Item, dialect: Dialect) -> str:
 
 
 def _options(
-    presentation: _Element,
+    presentation: Element,
     item: Item,
     response: Choice | SeveralAnswers,
     formulas: Formulas,
@@ -147,13 +143,13 @@ def _options(
         add_material(label, option_html(item, formulas, option.answer))
 
 
-def _box(presentation: _Element, *, rows: int, columns: int) -> None:
+def _box(presentation: Element, *, rows: int, columns: int) -> None:
     given = add(presentation, "response_str", {"ident": RESPONSE, "rcardinality": "Single"})
     size = {"fibtype": "String", "prompt": "Box", "rows": str(rows), "columns": str(columns)}
     add(add(given, "render_fib", size), "response_label", {"ident": "ANSWER", "rshuffle": "No"})
 
 
-def _solution(element: _Element, item: Item, formulas: Formulas) -> None:
+def _solution(element: Element, item: Item, formulas: Formulas) -> None:
     """The worked solution, and for a person who marks the rubric: the one place that is shown after the answer only."""
     solution = add(add(element, "itemfeedback", {"ident": SOLUTION}), "solution")
     flow = add(add(solution, "solutionmaterial"), "flow_mat")

@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lxml import etree
-
 from qbank.items.deck import Deck
-from qbank.writers.qti12.elements import XSI_LOCATION, add, root
 from qbank.writers.qti12.metadata import lom
+from qbank.writers.tree import XSI_LOCATION, Element, add, document, indented, root
 
 __all__ = [
     "CONTENT",
@@ -20,8 +18,6 @@ __all__ = [
     "manifest",
     "pictures_identifier",
 ]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 #: the file that the standard looks for at the root of a package
 MANIFEST_PATH = "imsmanifest.xml"
@@ -119,11 +115,11 @@ def manifest(
     spaces = zip((packaging.namespace, packaging.lom), packaging.locations, strict=True)
     located = " ".join(f"{namespace} {location}" for namespace, location in spaces)
     attributes = {XSI_LOCATION: located, "identifier": f"manifest-{deck.bank}"}
-    top = root("manifest", packaging.namespace, attributes)
+    top = root("manifest", {"": packaging.namespace}, attributes)
     metadata = add(top, "metadata")
     add(metadata, "schema", text=packaging.schema)
     add(metadata, "schemaversion", text=packaging.version)
-    metadata.append(lom(deck, packaging.lom))
+    metadata.parts.append(lom(deck, packaging.lom))
     organizations = add(top, "organizations")
     if packaging.organised:
         _organise(organizations, resources)
@@ -136,11 +132,10 @@ def manifest(
         shared = add(listed, "resource", {"identifier": pictures_identifier(deck), "type": "webcontent"})
         for path in pictures:
             add(shared, "file", {"href": path})
-    etree.indent(top, "  ")
-    return etree.tostring(top, xml_declaration=True, encoding="UTF-8") + b"\n"
+    return document(indented(top, 0))
 
 
-def _organise(organizations: _Element, resources: Sequence[Resource]) -> None:
+def _organise(organizations: Element, resources: Sequence[Resource]) -> None:
     attributes = {"identifier": "organization", "structure": "rooted-hierarchy"}
     listed = add(add(organizations, "organization", attributes), "item", {"identifier": "contents"})
     for resource in resources:
@@ -149,7 +144,7 @@ def _organise(organizations: _Element, resources: Sequence[Resource]) -> None:
             add(add(listed, "item", names), "title", text=resource.title)
 
 
-def _add_resource(listed: _Element, resource: Resource, packaging: Packaging) -> _Element:
+def _add_resource(listed: Element, resource: Resource, packaging: Packaging) -> Element:
     attributes = {"identifier": resource.identifier, "type": packaging.kind.format(resource.kind)}
     if not packaging.organised:
         # the profile of a cartridge forbids it: the file below says it

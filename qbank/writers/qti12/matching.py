@@ -10,8 +10,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lxml import etree
-
 from qbank.items import wording
 from qbank.items.item import Item, Matching
 from qbank.items.matched import MatchingRow
@@ -20,12 +18,10 @@ from qbank.messages import in_language
 from qbank.writers.formulas import Formulas
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti12.content import add_material, prose_html
-from qbank.writers.qti12.elements import add
 from qbank.writers.qti12.names import SCORE, SOLUTION, feedback_name
+from qbank.writers.tree import Element, add
 
 __all__ = ["RIGHT", "SOME", "add_matching_conditions", "add_matching_responses", "row_items"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 #: feedback on a row
 RIGHT, SOME = feedback_name("right"), feedback_name("other")
@@ -62,7 +58,7 @@ def _only(response: Matching, row: MatchingRow) -> Matching:
 
 
 def add_matching_responses(
-    presentation: _Element, item: Item, response: Matching, formulas: Formulas, *, shuffle: bool
+    presentation: Element, item: Item, response: Matching, formulas: Formulas, *, shuffle: bool
 ) -> None:
     """Append a choice for each integral."""
     add_material(presentation, prose_html(item, formulas, item.prompt))
@@ -76,7 +72,7 @@ def add_matching_responses(
             add_material(label, prose_html(item, formulas, partner.shown))
 
 
-def add_matching_conditions(processing: _Element, response: Matching, full: int) -> None:
+def add_matching_conditions(processing: Element, response: Matching, full: int) -> None:
     """Append the conditions of an item: one for each pair.
 
     Args:

@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from lxml import etree
-
 from qbank.items.deck import Deck
 from qbank.writers.authorship import card, licence_line
 from qbank.writers.characters import one_line
-from qbank.writers.qti12.elements import add, root
+from qbank.writers.tree import Element, add, root
 
 __all__ = ["add_fields", "lom"]
 
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
-
-def add_fields(parent: _Element, entries: Mapping[str, str]) -> _Element:
+def add_fields(parent: Element, entries: Mapping[str, str]) -> Element:
     """Append `qtimetadata` with its fields."""
     fields = add(parent, "qtimetadata")
     for label, entry in entries.items():
@@ -26,9 +22,9 @@ def add_fields(parent: _Element, entries: Mapping[str, str]) -> _Element:
     return fields
 
 
-def lom(deck: Deck, namespace: str) -> _Element:
+def lom(deck: Deck, namespace: str) -> Element:
     """Title, language, version, authors and licence of a deck as LOM (IEEE 1484.12.1), in what cartridges allow of it."""
-    top = root("lom", namespace, {})
+    top = root("lom", {"": namespace}, {})
     general = add(top, "general")
     _string(add(general, "title"), deck.title, deck.language)
     add(general, "language", text=deck.language)
@@ -45,5 +41,5 @@ def lom(deck: Deck, namespace: str) -> _Element:
     return top
 
 
-def _string(parent: _Element, text: str, language: str) -> None:
+def _string(parent: Element, text: str, language: str) -> None:
     add(parent, "string", {"language": language}, one_line(text))

@@ -10,8 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple, assert_never
 
-from lxml import etree
-
 from qbank.items.item import (
     Choice,
     Coefficients,
@@ -24,16 +22,14 @@ from qbank.items.item import (
     WorkingTask,
 )
 from qbank.writers import phrases
-from qbank.writers.qti12.elements import add
 from qbank.writers.qti12.matching import RIGHT, SOME, add_matching_conditions
 from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, Dialect, feedback_name
 from qbank.writers.qti12.several import add_several_conditions
 from qbank.writers.qti12.spellings import accepted, recognised
 from qbank.writers.qti12.tasks import add_task_conditions
+from qbank.writers.tree import Element, add
 
 __all__ = ["Told", "add_processing", "marked_by_a_person", "told"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
 class Told(NamedTuple):
@@ -87,7 +83,7 @@ def told(item: Item) -> Iterator[Told]:
             assert_never(item.response)
 
 
-def add_processing(parent: _Element, item: Item, dialect: Dialect) -> None:
+def add_processing(parent: Element, item: Item, dialect: Dialect) -> None:
     """Append the response processing of an item."""
     full = "100" if dialect.percent else str(item.marks)
     processing = add(parent, "resprocessing")
@@ -109,7 +105,7 @@ def add_processing(parent: _Element, item: Item, dialect: Dialect) -> None:
         _condition(processing, None, None, None)
 
 
-def _condition(processing: _Element, response: str | None, score: str | None, name: str | None) -> None:
+def _condition(processing: Element, response: str | None, score: str | None, name: str | None) -> None:
     condition = add(processing, "respcondition", {"continue": "No"})
     test = add(condition, "conditionvar")
     if response is None:

@@ -7,20 +7,16 @@ that full marks are for exactly the right options, and nothing for any others.
 
 from __future__ import annotations
 
-from lxml import etree
-
 from qbank.items.item import Option, SeveralAnswers
 from qbank.writers.numbers import decimal_text
-from qbank.writers.qti12.elements import add
 from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, Dialect, feedback_name
+from qbank.writers.tree import Element, add
 
 __all__ = ["add_several_conditions"]
 
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
-
 
 def add_several_conditions(
-    processing: _Element, response: SeveralAnswers, dialect: Dialect, marks: int
+    processing: Element, response: SeveralAnswers, dialect: Dialect, marks: int
 ) -> None:
     """Append the conditions of an item.
 
@@ -46,7 +42,7 @@ def add_several_conditions(
         add(condition, "setvar", {"action": "Set", "varname": SCORE}, "100")
 
 
-def _condition(processing: _Element, option: Option, action: str, share: str | None) -> None:
+def _condition(processing: Element, option: Option, action: str, share: str | None) -> None:
     condition = add(processing, "respcondition", {"continue": "Yes"})
     _chosen(add(condition, "conditionvar"), option)
     if share is not None:
@@ -56,5 +52,5 @@ def _condition(processing: _Element, option: Option, action: str, share: str | N
     add(condition, "displayfeedback", {"feedbacktype": "Solution", "linkrefid": SOLUTION})
 
 
-def _chosen(test: _Element, option: Option) -> None:
+def _chosen(test: Element, option: Option) -> None:
     add(test, "varequal", {"respident": RESPONSE}, option.identifier)

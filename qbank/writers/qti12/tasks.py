@@ -9,20 +9,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lxml import etree
-
 from qbank.items.item import Item
 from qbank.items.tasks.asked import TaskQuestion, WorkingTask
 from qbank.writers import phrases
 from qbank.writers.formulas import Formulas
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti12.content import add_material, prose_html, task_html
-from qbank.writers.qti12.elements import add
 from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, feedback_name
+from qbank.writers.tree import Element, add
 
 __all__ = ["add_task_conditions", "add_task_responses", "question_items"]
-
-_Element = etree._Element  # noqa: SLF001 - the public functions of lxml return it
 
 
 def question_items(item: Item, response: WorkingTask) -> tuple[Item, ...]:
@@ -41,7 +37,7 @@ def question_items(item: Item, response: WorkingTask) -> tuple[Item, ...]:
 
 
 def add_task_responses(
-    presentation: _Element, item: Item, response: WorkingTask, formulas: Formulas, *, shuffle: bool
+    presentation: Element, item: Item, response: WorkingTask, formulas: Formulas, *, shuffle: bool
 ) -> None:
     """Append what is asked, and a choice for each question."""
     alone = len(response.questions) == 1
@@ -63,7 +59,7 @@ def _asked(question: TaskQuestion) -> str:
     return phrases.WHICH_LINE if question.line is None else phrases.belongs_in_line(question.line)
 
 
-def add_task_conditions(processing: _Element, response: WorkingTask, full: int) -> None:
+def add_task_conditions(processing: Element, response: WorkingTask, full: int) -> None:
     """Append the conditions of an item with several questions: one for each option.
 
     Args:

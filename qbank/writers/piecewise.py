@@ -1,0 +1,52 @@
+"""A long document, written from its start to its end, whose bytes can be taken away in between."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from qbank.writers.tree import DECLARATION, Element, indented
+
+__all__ = ["Piecewise"]
+
+
+class Piecewise:
+    """One document, in pieces.
+
+    out = Piecewise()
+    with out.inside(top):
+        out.write(tree, 1)
+        yield out.taken()
+        out.line(0)
+    yield out.end()
+    """
+
+    def __init__(self) -> None:
+        self._pieces = [DECLARATION]
+
+    @contextmanager
+    def inside(self, top: Element) -> Iterator[None]:
+        """A context in which what is inside `top` is written; `top` gives its name and attributes."""
+        self._pieces.append(f"<{top.name}{top.attributes}>")
+        yield
+        self._pieces.append(f"</{top.name}>")
+
+    def line(self, depth: int) -> None:
+        """A line end, and the indent of what follows."""
+        self._pieces.append("\n" + "  " * depth)
+
+    def write(self, element: Element, depth: int) -> None:
+        """An element with all below it, indented, on lines of its own."""
+        self.line(depth)
+        self._pieces.append(indented(element, depth, closing=True))
+
+    def taken(self) -> bytes:
+        """What was written since the last time."""
+        data = "".join(self._pieces).encode()
+        self._pieces.clear()
+        return data
+
+    def end(self) -> bytes:
+        """The same, at the end of the document."""
+        self._pieces.append("\n")
+        return self.taken()

@@ -1,0 +1,128 @@
+"""Light trees against lxml: the same tree gives the same bytes, on one line, indented, and written piece by piece."""
+
+from __future__ import annotations
+
+from io import BytesIO
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from lxml import etree
+
+from qbank.maths.notation.mathml import escaped
+from qbank.writers.characters import one_line, shown
+from qbank.writers.piecewise import Piecewise
+from qbank.writers.tree import XSI_LOCATION, Element, Markup, add, document, indented, inline, root
+
+XSI = "{http://www.w3.org/2001/XMLSchema-instance}schemaLocation"
+NAMES = st.sampled_from(["a", "qti-b", "c.d", "_e", "é"])
+#: what XML allows, and what has a meaning in it
+TEXTS = st.text(
+    st.sampled_from("<>&\"'\n\t\r ]]> \u2028\xa0\x85\U0001d465a;#") | st.characters(codec="utf-8"),
+    max_size=12,
+).filter(
+    lambda text: all(
+        letter in "\t\n\r" or (letter >= " " and letter not in "\ufffe\uffff") for letter in text
+    )
+)
+ATTRIBUTES = st.dictionaries(NAMES, TEXTS, max_size=3)
+#: name, attributes, and a text or children
+TREES: st.SearchStrategy[Any] = st.recursive(
+    st.tuples(NAMES, ATTRIBUTES, st.none() | TEXTS),
+    lambda inner: st.tuples(NAMES, ATTRIBUTES, st.lists(inner, max_size=3)),
+    max_leaves=8,
+)
+
+
+def light(tree: Any) -> Element:
+    name, attributes, inside = tree
+    made = Element(name)
+    for key, value in attributes.items():
+        made.set(key, value)
+    if isinstance(inside, str):
+        made.parts.append(escaped(inside))
+    else:
+        made.parts += [light(one) for one in inside or ()]
+    return made
+
+
+def heavy(tree: Any) -> Any:
+    name, attributes, inside = tree
+    made = etree.Element(name, attributes)
+    if isinstance(inside, str):
+        made.text = inside
+    else:
+        made.extend([heavy(one) for one in inside or ()])
+    return made
+
+
+@given(TREES)
+def test_on_one_line(tree: Any) -> None:
+    assert inline(light(tree)).encode() == etree.tostring(heavy(tree), encoding="UTF-8")
+    again = etree.fromstring(inline(light(tree)))
+    assert etree.tostring(again, method="c14n") == etree.tostring(heavy(tree), method="c14n")
+
+
+@given(TREES)
+def test_indented(tree: Any) -> None:
+    expected = heavy(tree)
+    etree.indent(expected)
+    written = etree.tostring(expected, xml_declaration=True, encoding="UTF-8") + b"\n"
+    assert document(indented(light(tree), 0)) == written
+
+
+@given(TREES)
+def test_piece_by_piece(tree: Any) -> None:
+    """As lxml's own incremental writer has it, which closes every element by a tag."""
+    out = Piecewise()
+    with out.inside(Element("top")):
+        out.write(light(tree), 1)
+        begun = out.taken()
+    buffer = BytesIO()
+    with etree.xmlfile(buffer, encoding="UTF-8") as file:
+        file.write_declaration()
+        with file.element("top"):
+            incremental(file, tree, 1)
+    assert begun + out.end() == buffer.getvalue() + b"\n"
+
+
+def incremental(file: Any, tree: Any, depth: int) -> None:
+    name, attributes, inside = tree
+    file.write("\n" + "  " * depth)
+    with file.element(name, attributes):
+        if isinstance(inside, str):
+            file.write(inside)
+        for one in inside if isinstance(inside, list) else ():
+            incremental(file, one, depth + 1)
+        if isinstance(inside, list) and inside:
+            file.write("\n" + "  " * depth)
+
+
+def test_a_root_declares_its_namespaces() -> None:
+    ours = root("top", {"": "urn:a", "b": "urn:b"}, {XSI_LOCATION: "urn:a a.xsd", "title": 'A "title"'})
+    theirs: Any = etree.Element("{urn:a}top", nsmap={None: "urn:a", "b": "urn:b"})  # type: ignore[dict-item]
+    theirs.set(XSI, "urn:a a.xsd")
+    theirs.set("title", 'A "title"')
+    assert inline(ours).encode() == etree.tostring(theirs, encoding="UTF-8")
+
+
+def test_markup_has_lines_of_its_own_and_text_has_not() -> None:
+    top = Element("top")
+    top.parts += [Markup("<a>1</a>"), Markup("<b/>")]
+    assert indented(top, 0) == "<top>\n  <a>1</a>\n  <b/>\n</top>"
+    add(top, "c", {"title": "a\nb"}, "<d>")
+    assert inline(top) == '<top><a>1</a><b/><c title="a b">&lt;d&gt;</c></top>'
+
+
+@given(st.text(max_size=12))
+def test_any_text_at_all_becomes_text(text: str) -> None:
+    """Cleaned where XML cannot hold it; never markup, never an error."""
+    read = etree.fromstring(inline(add(Element("top"), "a", {"title": text}, text)))
+    assert read.get("title") == shown(one_line(text))
+    assert not len(read)
+
+
+def test_what_xml_forbids_is_refused_where_it_would_be_taken_as_it_is() -> None:
+    with pytest.raises(ValueError, match="XML forbids"):
+        Element("a").set("b", "\x00")
