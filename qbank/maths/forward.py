@@ -232,6 +232,8 @@ class Walk(Generic[T]):
 
     def _quotient_slope(self, node: Quotient) -> T | None:
         numerator, denominator = node.numerator, node.denominator
+        if self._is_sign(numerator, denominator):
+            return None
         over, under = self.slope(numerator), self.slope(denominator)
         if under is not None:
             under = -self.value(node) * under
@@ -239,6 +241,15 @@ class Walk(Generic[T]):
         if total is None:
             return None
         return total / (denominator.value if isinstance(denominator, Integer) else self.value(denominator))
+
+    def _is_sign(self, numerator: Expression, denominator: Expression) -> bool:
+        """Whether a quotient is |g|/g but for constants: its slope is 0 wherever it has a value."""
+        over, under = _factors(numerator), _factors(denominator)
+        for modulus in over:
+            if isinstance(modulus, Apply) and modulus.function == "abs" and modulus.argument in under:
+                moving = [factor for factor in (*over, *under) if self.slope(factor) is not None]
+                return moving == [modulus, modulus.argument]
+        return False
 
     def _power_slope(self, node: Power) -> T | None:
         n, base, exponent = self.numbers, node.base, node.exponent
@@ -294,6 +305,10 @@ class Walk(Generic[T]):
         Evaluated: _between_slope,
         Differential: _differential_slope,
     }
+
+
+def _factors(tree: Expression) -> tuple[Expression, ...]:
+    return tree.factors if isinstance(tree, Product) else (tree,)
 
 
 def _total(terms: Iterable[T | None]) -> T | None:

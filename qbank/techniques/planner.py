@@ -34,6 +34,7 @@ from qbank.techniques.parts.by_parts import by_parts
 from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
 from qbank.techniques.recurrence import recurrence_formulae
 from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
+from qbank.techniques.roots.variable_sign import variable_sign
 from qbank.techniques.standard import standard_forms
 from qbank.techniques.substituting import substitution
 from qbank.techniques.substituting.substitute_then import substitute_then
@@ -123,13 +124,15 @@ _TRIGONOMETRIC = trigonometric_substitution(_CIRCULAR)
 
 #: what is left by parts is for one of these; parts again are part of the technique itself
 _SHORT = (*_FAMILIES, substitute_then(_first_of((*_FAMILIES[2:], *_LATER)), ()), *_LATER, *_LAST)
-_PARTS = by_parts(_first_of((*_SHORT, algebraic_substitution(_first_of(_SHORT)), _TRIGONOMETRIC)))
+_BEHIND = (*_SHORT, algebraic_substitution(_first_of(_SHORT)), _TRIGONOMETRIC)
+_PARTS = by_parts(_first_of((*_BEHIND, variable_sign(_first_of(_BEHIND)))))
 _ROOTS = algebraic_substitution(_everywhere(_first_of((*_SHORT, _PARTS, _TRIGONOMETRIC))))
+_SIGN = variable_sign(_first_of((*_SHORT, _PARTS, _ROOTS, _TRIGONOMETRIC)))
 
 #: after a substitution, what is left is for one of the others
 _AFTER = (*_FAMILIES[2:], _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC, *_LAST)
 _THEN = substitute_then(_everywhere(_first_of(_AFTER)), _AFTER)
-_SINGLE = (*_FAMILIES, _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, _THEN, *_LATER, _TRIGONOMETRIC)
+_SINGLE = (*_FAMILIES, _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, _THEN, *_LATER, _TRIGONOMETRIC, _SIGN)
 
 TECHNIQUES: tuple[Technique, ...] = (
     *_SINGLE,

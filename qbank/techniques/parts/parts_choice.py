@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import split_constant
+from qbank.maths.derivative import derivative
 from qbank.maths.expression import Apply, Expression, Quotient, Sum, Symbol
 from qbank.maths.factors import Factored, power_tree
 from qbank.maths.functions import FUNCTIONS
@@ -160,10 +161,18 @@ def _cyclic(seen: Factored, variable: Symbol) -> Choice | None:
     dv = seen.without(wave).tree()
     term = _single(dv, variable)
     linear = isinstance(term, ExponentialTerm) and as_angle(argument, variable) is not None
-    logarithm = isinstance(term, PowerTerm) and argument == Apply("ln", variable)
+    logarithm = isinstance(term, PowerTerm) and _is_logarithm(argument, variable)
     if term is None or not (linear or logarithm):
         return None
     return Choice(kind="cyclic", u=wave, dv=dv, v=term.answer())
+
+
+def _is_logarithm(tree: Expression, variable: Symbol) -> bool:
+    """Whether it is a number of times the logarithm of a multiple or power of x: its derivative is a constant over x."""
+    body = split_constant(tree, variable)[1].tree()
+    if not (isinstance(body, Apply) and body.function == "ln"):
+        return False
+    return split_constant(derivative(tree, variable), variable)[1].powers == ((variable, Fraction(-1)),)
 
 
 def _is_wave(base: Expression) -> bool:

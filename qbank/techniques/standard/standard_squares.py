@@ -35,7 +35,7 @@ from qbank.techniques.standard.linear_inner import Inner, as_inner
 from qbank.techniques.standard.standard_letters import LetterSquareTerm, standard_letter_square
 from qbank.techniques.standard.standard_terms import Habit, slope_factor
 
-__all__ = ["SquareTerm", "standard_square"]
+__all__ = ["SquareTerm", "ratio", "squares", "standard_square"]
 
 
 _ONE = Surd(Fraction(1))
@@ -92,7 +92,9 @@ class SquareTerm:
             return in_front(times(self.constant, number(2)), Root(self.below))
         front = self._front(habit)
         name = "arcsin" if self.under_root else "arctan"
-        argument = self.inner.tree if habit == "ratio ignored" else self._ratio()
+        argument = (
+            self.inner.tree if habit == "ratio ignored" else ratio(self.root_p, self.root_q, self.inner)
+        )
         constant = times(self.constant, slope_factor(self.inner, habit))
         surd = front.times(constant.coefficient)
         rest = Factored(coefficient=Fraction(1), powers=constant.powers)
@@ -108,11 +110,12 @@ class SquareTerm:
             return self.root_p.reciprocal()
         return full.reciprocal()
 
-    def _ratio(self) -> Expression:
-        """`u sqrt(p/q)`, one fraction line: `2x/3`, `x/sqrt(5)`."""
-        above, below = self.root_p.times(self.root_q.reciprocal()).sides()
-        moved = _expanded_times(above, self.inner)
-        return moved if below == Integer(1) else Quotient(moved, below)
+
+def ratio(root_p: Surd, root_q: Surd, inner: Inner) -> Expression:
+    """`u sqrt(p/q)`, one fraction line: `2x/3`, `x/sqrt(5)`."""
+    above, below = root_p.times(root_q.reciprocal()).sides()
+    moved = _expanded_times(above, inner)
+    return moved if below == Integer(1) else Quotient(moved, below)
 
 
 def _tangent_reason(*, number: bool, slope: bool) -> str:
@@ -144,7 +147,7 @@ def standard_square(
     base, exponent = moving.powers[0]
     if exponent not in (-1, Fraction(-1, 2)) or not isinstance(base, Sum):
         return None
-    seen = _squares(base, variable)
+    seen = squares(base, variable)
     if seen is None:
         return standard_letter_square(constant, base, exponent, variable)
     p, q, u = seen
@@ -159,7 +162,7 @@ def standard_square(
     )
 
 
-def _squares(base: Sum, variable: Symbol) -> tuple[Fraction, Fraction, Expression] | None:
+def squares(base: Sum, variable: Symbol) -> tuple[Fraction, Fraction, Expression] | None:
     """`(p, q, u)` of `p u^2 + q`: u is the variable, or the bracket that is squared."""
     coefficients = as_polynomial(base, variable)
     if coefficients is not None and len(coefficients) == 3 and not coefficients[1]:

@@ -33,6 +33,7 @@ from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, split_coefficient, tidy
 from qbank.techniques.standard.linear_inner import as_inner, is_zero
 from qbank.techniques.standard.standard_functions import FunctionTerm, standard_function
+from qbank.techniques.standard.standard_secant import standard_secant
 from qbank.techniques.standard.standard_squares import standard_square
 from qbank.techniques.standard.standard_terms import (
     ExponentialTerm,
@@ -216,6 +217,7 @@ def _standard_term(piece: _Piece, variable: Symbol) -> StandardTerm | None:
         or _exponential(constant, moving, variable)
         or standard_function(constant, moving, variable)
         or standard_square(constant, moving, variable)
+        or standard_secant(constant, moving, variable)
     )
 
 

@@ -131,6 +131,11 @@ def _parts(seen: Factored, variable: Symbol) -> Iterator[Factored]:
                 for term in terms:
                     rate, body = split_coefficient(term)
                     yield _one(Power(E, body), exponent * rate)
+            case Apply("abs", argument) if exponent.denominator == 1:
+                # |x/2| is |x|/2
+                size, body = split_coefficient(argument)
+                yield number(abs(size) ** int(exponent)) if size and _is_small(exponent) else number(1)
+                yield _one(Apply("abs", body) if size and _is_small(exponent) else base, exponent)
             case Power(constant, inner) if variable not in constant.symbols():
                 rate, body = split_coefficient(inner)
                 yield _one(Power(constant, body), exponent * rate)

@@ -59,6 +59,8 @@ TABLE = [
     ("x arcsin(x)/sqrt(1 - x^2)", None),
     ("x arcsin(x)", "1/2 x^2 arcsin x - 1/4 arcsin x + 1/4 x sqrt(1 - x^2)"),
     ("x cos(ln(x))", None),
+    ("sin(ln(2x))", "1/2 x (sin(ln 2x) - cos(ln 2x))"),  # OpenStax Calculus 2, section 3.1
+    ("cos(3 ln(5x))/x^2", None),
 ]
 
 DECLINED = [

@@ -102,6 +102,9 @@ ANSWERS = [
     ("1/(a^2 + 4b^2 x^2)", "(arctan(2b x/a))/(2b a)"),
     ("1/sqrt(9 - 4x^2)", "1/2 arcsin(2x/3)"),
     ("1/sqrt(5 - x^2)", "arcsin(x/sqrt(5))"),
+    ("1/(abs(x) sqrt(x^2 - 9))", "1/3 arcsec(x/3)"),  # OpenStax Calculus 2, section 1.7
+    ("5/(abs(2x) sqrt(4x^2 - 9))", "5/6 arcsec(2x/3)"),
+    ("1/(abs(2x + 1) sqrt((2x + 1)^2 - 4))", "1/4 arcsec((2x + 1)/2)"),
     ("(x + 1)(x - 2)", "1/3 x^3 - 1/2 x^2 - 2x"),
     ("3(2x + 1)", "3x^2 + 3x"),
     ("-(x + sin(x))/2", "-1/4 x^2 + 1/2 cos x"),

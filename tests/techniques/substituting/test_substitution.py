@@ -77,6 +77,7 @@ ANSWERS = [
     ("1/(sqrt(x) (1 + x))", "sqrt(x)", "2 arctan(sqrt(x))"),
     ("x/(4 + 9x^4)", "x^2", "1/12 arctan((3x^2)/2)"),
     ("x/sqrt(1 - x^4)", "x^2", "1/2 arcsin(x^2)"),
+    ("arcsec(x/2)/(abs(x) sqrt(x^2 - 4))", "arcsec(x/2)", "1/4 (arcsec(x/2))^2"),  # OpenStax Calculus 2, 1.7
     ("e^x/(1 + e^x)", "1 + e^x", "ln(1 + e^x)"),
     ("e^x/(1 + e^(2x))", "e^x", "arctan(e^x)"),
     ("e^x sqrt(1 + e^x)", "1 + e^x", "2/3 (1 + e^x)^(3/2)"),
