@@ -23,6 +23,7 @@ from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Refuted
 from qbank.techniques.carrying import Solver
 from qbank.techniques.circular import even_powers, odd_powers, odd_secants, product_to_sum, tangent_secant
+from qbank.techniques.circular.double_angle_products import double_angle_products
 from qbank.techniques.fractions import partial_fractions
 from qbank.techniques.half_angle import (
     circular_denominator_powers,
@@ -118,6 +119,13 @@ _LAST: tuple[Technique, ...] = (
     rational_hyperbolic.TECHNIQUE,
 )
 
+#: what is left in one angle is for these
+_ONE_ANGLE = (odd_powers.TECHNIQUE, even_powers.TECHNIQUE, tangent_secant.TECHNIQUE, odd_secants.TECHNIQUE)
+_DOUBLE = double_angle_products(
+    _first_of((standard_forms.TECHNIQUE, *_ONE_ANGLE, rational_circular.TECHNIQUE)),
+    (*_ONE_ANGLE, rational_circular.TECHNIQUE),
+)
+
 #: the integral in t is a sum of products of circular functions
 _CIRCULAR = _first_of((*_FAMILIES, term_by_term(_first_of(_FAMILIES), ())))
 _TRIGONOMETRIC = trigonometric_substitution(_CIRCULAR)
@@ -132,7 +140,17 @@ _SIGN = variable_sign(_first_of((*_SHORT, _PARTS, _ROOTS, _TRIGONOMETRIC)))
 #: after a substitution, what is left is for one of the others
 _AFTER = (*_FAMILIES[2:], _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC, *_LAST)
 _THEN = substitute_then(_everywhere(_first_of(_AFTER)), _AFTER)
-_SINGLE = (*_FAMILIES, _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, _THEN, *_LATER, _TRIGONOMETRIC, _SIGN)
+_SINGLE = (
+    *_FAMILIES,
+    _DOUBLE,
+    _PARTS,
+    recurrence_formulae.TECHNIQUE,
+    _ROOTS,
+    _THEN,
+    *_LATER,
+    _TRIGONOMETRIC,
+    _SIGN,
+)
 
 TECHNIQUES: tuple[Technique, ...] = (
     *_SINGLE,

@@ -15,7 +15,7 @@ from math import gcd, lcm
 from qbank.maths.constant_factor import split_constant, times
 from qbank.maths.expression import Apply, E, Expression, Power, Sum, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
-from qbank.techniques.circular.angles import Angle, as_angle, over_a_line
+from qbank.techniques.circular.angles import Angle, as_angle
 from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC
 from qbank.techniques.half_angle.circle import Circle, Value, value_of
 
@@ -142,11 +142,15 @@ def _angles(
     first = known[0]
     if all(angle.same_as(first) for angle in known):
         return first, tuple((argument, 1) for argument in arguments)
-    if any(angle.number or angle.others or angle.moving != first.moving for angle in known):
+    if any(angle.moving != first.moving for angle in known):
         return None
     slopes = [angle.slope for angle in known]
     common = Fraction(gcd(*(s.numerator for s in slopes)), lcm(*(s.denominator for s in slopes)))
-    base = first if first.slope == common else as_angle(over_a_line(common, first.moving), variable)
-    if base is None:
+    written = (angle for angle in known if angle.slope == common)
+    base = next(written, None) or as_angle(first.times(common / first.slope).tree, variable)
+    multiples = [int(s / common) for s in slopes]
+    if base is None or any(
+        not angle.same_as(base.times(n)) for angle, n in zip(known, multiples, strict=True)
+    ):
         return None
-    return base, tuple((a, int(s / common)) for a, s in zip(arguments, slopes, strict=True))
+    return base, tuple(zip(arguments, multiples, strict=True))
