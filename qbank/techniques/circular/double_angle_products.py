@@ -172,11 +172,11 @@ def _seen(integrand: Expression, variable: Symbol) -> _Seen | None:
     if not double.same_as(angle.times(2)):
         return None
     sine = cosine = power = 0
-    for name, one, n in functions:
+    for name, one, k in functions:
         if one.same_as(angle):
-            sine, cosine = sine + n * CIRCULAR[name][0], cosine + n * CIRCULAR[name][1]
+            sine, cosine = sine + k * CIRCULAR[name][0], cosine + k * CIRCULAR[name][1]
         elif one.same_as(double) and name in ("sin", "cosec"):
-            power += n * CIRCULAR[name][0]
+            power += k * CIRCULAR[name][0]
         else:
             return None
     if not power or not (sine or cosine) or abs(sine) + abs(cosine) + 2 * abs(power) > POWER_LIMIT:
