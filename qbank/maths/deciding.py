@@ -14,6 +14,7 @@ from qbank.maths.clock import PATIENT, Deadline
 from qbank.maths.decimals import bounds, is_moderate
 from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
+from qbank.maths.exact.normal_form import Memory
 from qbank.maths.exact_values import exact_value
 from qbank.maths.expression import INFINITY, Differential, Expression, Symbol
 from qbank.maths.identity import Course, Question
@@ -45,6 +46,7 @@ def decide_antiderivative(
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
     positive: frozenset[Symbol] = NO_LETTERS,
     budget: float = PATIENT,
+    memory: Memory | None = None,
 ) -> Verdict:
     """Is the derivative of `candidate` equal to `integrand`?
 
@@ -56,6 +58,7 @@ def decide_antiderivative(
         bindings: letters of a substitution, each with the expression it stands for.
         positive: other letters that stand for positive numbers only; the rest are any real numbers.
         budget: seconds of computing; little for what a student typed, see `qbank.maths.clock`.
+        memory: of earlier questions about the same integrand, when there are several.
 
     >>> from qbank.maths.expression import *
     >>> x = Symbol("x")
@@ -68,7 +71,7 @@ def decide_antiderivative(
     sides = (slope_side(candidate), value_side(integrand))
     claim = "the derivative of the answer is the integrand"
     return _decide(
-        claim, trees, sides, formula_side(candidate), variable, (domain, bindings, positive), budget
+        claim, trees, sides, formula_side(candidate), variable, (domain, bindings, positive), budget, memory
     )
 
 
@@ -81,6 +84,7 @@ def decide_equal(
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
     positive: frozenset[Symbol] = NO_LETTERS,
     budget: float = PATIENT,
+    memory: Memory | None = None,
 ) -> Verdict:
     """Are two expressions equal as functions of the variable, on the real domain of the right one?
 
@@ -92,6 +96,7 @@ def decide_equal(
         bindings: letters of a substitution.
         positive: other letters that stand for positive numbers only; the rest are any real numbers.
         budget: seconds of computing; little for what a student typed, see `qbank.maths.clock`.
+        memory: of earlier questions about the same integrand, when there are several.
 
     >>> from qbank.maths.expression import *
     >>> x = Symbol("x")
@@ -100,7 +105,7 @@ def decide_equal(
     """
     sides = (value_side(left), value_side(right))
     setting = (domain, bindings, positive)
-    return _decide("the two sides are equal", (left, right), sides, None, variable, setting, budget)
+    return _decide("the two sides are equal", (left, right), sides, None, variable, setting, budget, memory)
 
 
 def decide_same_up_to_constant(
@@ -112,6 +117,7 @@ def decide_same_up_to_constant(
     bindings: Mapping[Symbol, Expression] = NO_BINDINGS,
     positive: frozenset[Symbol] = NO_LETTERS,
     budget: float = PATIENT,
+    memory: Memory | None = None,
 ) -> Verdict:
     """Do two expressions differ by a constant only (on each piece of the domain), that is, are their derivatives equal?
 
@@ -123,7 +129,14 @@ def decide_same_up_to_constant(
     sides = (slope_side(left), slope_side(right))
     setting = (domain, bindings, positive)
     return _decide(
-        "the two derivatives are equal", (left, right), sides, formula_side(left), variable, setting, budget
+        "the two derivatives are equal",
+        (left, right),
+        sides,
+        formula_side(left),
+        variable,
+        setting,
+        budget,
+        memory,
     )
 
 
@@ -135,6 +148,7 @@ def _decide(
     variable: Symbol,
     setting: tuple[Domain | None, Mapping[Symbol, Expression], frozenset[Symbol]],
     budget: float,
+    memory: Memory | None,
 ) -> Verdict:
     deadline = Deadline(budget)
     domain, bindings, positive = setting
@@ -151,7 +165,7 @@ def _decide(
         formula=formula,
         variable=variable,
         bindings=bindings,
-        positive=names,
+        memory=memory or Memory(variable, positive=names),
         ends=ends,
         points=samples(variable.name, letters, names, *ends),
     )

@@ -15,9 +15,9 @@ from typing import Any
 
 from qbank.maths.clock import Deadline
 from qbank.maths.decimals import ball_text
-from qbank.maths.exact.normal_form import in_exact_system
+from qbank.maths.exact.normal_form import Memory
 from qbank.maths.exact.patterns import Ends, same_where_real
-from qbank.maths.exact.signs import knows_facts
+from qbank.maths.exact.signs import facts_known
 from qbank.maths.exact.system import Exact
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.forward import Walk
@@ -44,7 +44,7 @@ class Question:
         formula: the left side without regard to whether the function itself has a value, for a derivative.
         variable: the letter to differentiate by.
         bindings: letters that stand for expressions.
-        positive: the names of the other letters that are positive.
+        memory: what the exact system remembers of earlier questions.
         ends: the ends of the domain.
         points: the sample points.
     """
@@ -55,7 +55,7 @@ class Question:
     formula: Side | None
     variable: Symbol
     bindings: Mapping[Symbol, Expression]
-    positive: frozenset[str]
+    memory: Memory
     ends: Ends
     points: Samples
 
@@ -64,7 +64,7 @@ class Question:
         if self._agrees(walk):
             return True
         numbers = walk.numbers
-        if not isinstance(numbers, Exact) or not knows_facts(numbers.field):
+        if not isinstance(numbers, Exact) or not facts_known(numbers.field):
             return False
         # what is known now about signs was not known when the first parts were walked: once more
         return self._agrees(walk.again())
@@ -132,13 +132,7 @@ class Course:
         """None when the normal forms agree, else why there is no proof."""
         question = self.question
         try:
-            same = in_exact_system(
-                question.is_identity,
-                question.variable,
-                question.bindings,
-                positive=question.positive,
-                seconds=self.deadline.rest(),
-            )
+            same = question.memory.ask(question.is_identity, question.bindings, self.deadline)
         except NotSettled as reason:
             return f"no normal form: {reason}"
         except Undefined:

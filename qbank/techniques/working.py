@@ -25,6 +25,7 @@ from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import decide_antiderivative, decide_equal, decide_same_up_to_constant
 from qbank.maths.domain import Domain
 from qbank.maths.equation import Equation, Statement, sides
+from qbank.maths.exact.normal_form import Memory
 from qbank.maths.expression import Differential, Expression, Integral, Symbol, product
 from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Proof, Proved, Verdict
@@ -105,6 +106,7 @@ class Working:
         self._bindings: dict[Symbol, Expression] = {}
         self._domains: dict[Symbol, Domain] = {}
         self._called: dict[str, IndexedIntegral] = {}
+        self._memory = Memory(variable, integrand)
 
     def step(self, line: Expression, rule: str, reason: str) -> None:
         """Add "= line". It may hold integrals, in the variable or in a letter introduced by `let`.
@@ -119,6 +121,7 @@ class Working:
             domain=self._domain(line),
             bindings=self._bindings,
             budget=PATIENT,
+            memory=self._memory,
         )
         self._add("step", (line,), rule, reason, verdict)
 
@@ -244,6 +247,7 @@ class Working:
             domain=self._domain(equation.left, equation.right),
             bindings=self._bindings,
             budget=PATIENT,
+            memory=self._memory,
         )
 
     def _same(self, equation: Equation) -> Verdict:
@@ -255,6 +259,7 @@ class Working:
             domain=self._domain(equation.left, equation.right),
             bindings=self._bindings,
             budget=PATIENT,
+            memory=self._memory,
         )
 
     def _check(self, *equations: Equation) -> None:

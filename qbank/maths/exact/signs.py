@@ -16,7 +16,7 @@ from qbank.maths.balls import precision
 from qbank.maths.exact.field import Element, Field, Generator, Polynomial
 from qbank.maths.number_system import NotSettled, Undefined
 
-__all__ = ["constant_ball", "definite_sign", "knows_facts", "sign_of", "state_positive"]
+__all__ = ["constant_ball", "definite_sign", "facts_known", "sign_of", "state_positive"]
 
 #: real roots are looked for up to this degree
 MOST_DEGREE = 60
@@ -188,6 +188,6 @@ def state_positive(field: Field, sign: Element) -> None:
     field.relate(field.generator_at(latest), 1, field.context.gen(latest) - others)
 
 
-def knows_facts(field: Field) -> bool:
-    """Whether something has been stated about signs."""
-    return any(degree == 1 for degree, _ in field.relations.values())
+def facts_known(field: Field) -> int:
+    """How many facts have been stated about signs."""
+    return sum(degree == 1 for degree, _ in field.relations.values())
