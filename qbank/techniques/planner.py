@@ -24,6 +24,7 @@ from qbank.maths.verdict import Refuted
 from qbank.techniques.carrying import Solver
 from qbank.techniques.circular import even_powers, odd_powers, odd_secants, product_to_sum, tangent_secant
 from qbank.techniques.circular.double_angle_products import double_angle_products
+from qbank.techniques.circular.multiple_angles import multiple_angles
 from qbank.techniques.fractions import partial_fractions
 from qbank.techniques.half_angle import (
     circular_denominator_powers,
@@ -41,6 +42,7 @@ from qbank.techniques.substituting import substitution
 from qbank.techniques.substituting.substitute_then import substitute_then
 from qbank.techniques.technique import Technique
 from qbank.techniques.term_by_term import term_by_term
+from qbank.techniques.trigonometric.inverse_substitution import inverse_substitution
 from qbank.techniques.trigonometric.trigonometric_substitution import trigonometric_substitution
 from qbank.techniques.working import UnprovedLineError, WorkedSolution
 
@@ -135,6 +137,8 @@ _SHORT = (*_FAMILIES, substitute_then(_first_of((*_FAMILIES[2:], *_LATER)), ()),
 _BEHIND = (*_SHORT, algebraic_substitution(_first_of(_SHORT)), _TRIGONOMETRIC)
 _PARTS = by_parts(_first_of((*_BEHIND, variable_sign(_first_of(_BEHIND)))))
 _ROOTS = algebraic_substitution(_everywhere(_first_of((*_SHORT, _PARTS, _TRIGONOMETRIC))))
+_ANGLES = multiple_angles(_first_of((*_FAMILIES, _PARTS, term_by_term(_first_of((*_FAMILIES, _PARTS)), ()))))
+_INVERSE = inverse_substitution(_first_of((*_FAMILIES, _PARTS, _ANGLES)))
 _SIGN = variable_sign(_first_of((*_SHORT, _PARTS, _ROOTS, _TRIGONOMETRIC)))
 
 #: after a substitution, what is left is for one of the others
@@ -150,6 +154,8 @@ _SINGLE = (
     *_LATER,
     _TRIGONOMETRIC,
     _SIGN,
+    _ANGLES,
+    _INVERSE,
 )
 
 TECHNIQUES: tuple[Technique, ...] = (

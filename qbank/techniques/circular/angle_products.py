@@ -110,8 +110,13 @@ class AngleProduct:
     factors: Factors
 
 
-def angle_product(integrand: Expression, variable: Symbol) -> AngleProduct | None:
-    """A product of sines and cosines of at least two different angles, else None.
+def angle_product(integrand: Expression, variable: Symbol, *, different: bool = True) -> AngleProduct | None:
+    """A product of sines and cosines, else None.
+
+    Args:
+        integrand: any expression.
+        variable: what the angles depend on.
+        different: whether at least two of the angles are to be different.
 
     >>> from qbank.maths.expression import cos, sin
     >>> x = Symbol("x")
@@ -133,7 +138,8 @@ def angle_product(integrand: Expression, variable: Symbol) -> AngleProduct | Non
                 moving.append(base)
             case _:
                 return None
-    if len(factors) > _FACTOR_LIMIT or len({angle.rising for _, angle in factors}) < 2:
+    least = 2 if different else 1
+    if len(factors) > _FACTOR_LIMIT or len({angle.rising for _, angle in factors}) < least:
         return None
     return AngleProduct(constant=seen.without(*moving), factors=tuple(factors))
 

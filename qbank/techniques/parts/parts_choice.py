@@ -129,11 +129,17 @@ def _polynomial(seen: Factored, variable: Symbol) -> Choice | None:
     whole = as_polynomial(Factored(coefficient=Fraction(1), powers=tuple(found)).tree(), variable)
     if whole is None or len(whole) > _DEGREE_LIMIT + 1:
         return None
-    v = _integral(dv, variable, linear=len(whole) == 2)
+    v = _integral(dv, variable, linear=len(whole) == 2 or (len(whole) == 3 and _is_tangent_like(dv)))
     if v is None or _has_logarithm(v, variable):
         return None
     u = trees[0] if len(trees) == 1 else polynomial_tree(whole, variable)
     return Choice(kind="polynomial", u=u, dv=dv, v=v)
+
+
+def _is_tangent_like(dv: Expression) -> bool:
+    """Whether it is a product of tangents and secants, whose integral may be a tangent to a power."""
+    functions = [node.function for node in dv.walk() if isinstance(node, Apply)]
+    return len(functions) > 1 and set(functions) <= {"tan", "sec", "cot", "cosec"}
 
 
 def _integral(dv: Expression, variable: Symbol, *, linear: bool) -> Expression | None:

@@ -1,6 +1,7 @@
-"""Sines and cosines of twice the angle, or four times, written with those of the angle itself.
+"""Sines and cosines of twice the angle, four times or three times, written with those of the angle itself.
 
 sin 2t = 2 sin t cos t
+sin 3t = 3 sin t - 4 sin^3 t
 cos 2t = 1 - 2 sin^2 t     where the sine is a power of the variable, else 2 cos^2 t - 1
 """
 
@@ -15,6 +16,9 @@ from qbank.maths.tidying import scaled, tidy
 from qbank.techniques.trigonometric.kinds import SINE, Kind
 
 __all__ = ["identities", "without_multiples"]
+
+#: the odd multiple that has an identity of its own
+_TRIPLE = 3
 
 
 def without_multiples(tree: Expression, letter: Symbol, kind: Kind) -> Expression:
@@ -44,7 +48,7 @@ def identities(tree: Expression, letter: Symbol, kind: Kind) -> tuple[Equation, 
 
 
 def _multiple(tree: Expression, letter: Symbol) -> int | None:
-    """2, 4, 8, ... for a sine or cosine of that many times the angle."""
+    """2, 4, 8, ... or 3 for a sine or cosine of that many times the angle."""
     match tree:
         case Apply("sin" | "cos", argument):
             linear = as_linear(argument, letter)
@@ -53,10 +57,14 @@ def _multiple(tree: Expression, letter: Symbol) -> int | None:
     if linear is None or linear[1] or linear[0].denominator != 1:
         return None
     times = int(linear[0])
-    return times if times > 1 and times & (times - 1) == 0 else None
+    return times if times > 1 and (times == _TRIPLE or times & (times - 1) == 0) else None
 
 
 def _halved(name: str, multiple: int, letter: Symbol, kind: Kind) -> Expression:
+    if multiple == _TRIPLE:
+        one = Apply(name, letter)
+        once, cubed = product(Integer(3), one), product(Integer(4), Power(one, Integer(3)))
+        return difference(once, cubed) if name == "sin" else difference(cubed, once)
     sine, cosine = (Apply(f, scaled(Fraction(multiple, 2), letter)) for f in ("sin", "cos"))
     if name == "sin":
         return product(Integer(2), sine, cosine)

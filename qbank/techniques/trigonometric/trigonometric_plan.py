@@ -36,7 +36,7 @@ from qbank.techniques.trigonometric.kinds import SECANT, Kind, kind_of, powers_t
 from qbank.techniques.trigonometric.quadratic_powers import QuadraticPowers, quadratic_powers
 from qbank.techniques.trigonometric.triangle import Triangle
 
-__all__ = ["TrigonometricPlan", "trigonometric_plan"]
+__all__ = ["TrigonometricPlan", "angle_letter", "trigonometric_plan"]
 
 #: letters for the angle, the first that does not occur is taken
 _LETTERS = tuple(map(Symbol, ("t", "w", "s", "y", "z")))
@@ -189,7 +189,7 @@ def trigonometric_plan(integrand: Expression, variable: Symbol) -> Trigonometric
     """
     seen = quadratic_powers(integrand, variable)
     outside = None if seen is None else square_root(abs(seen.square.factor))
-    letter = _letter_for(integrand, variable)
+    letter = angle_letter(integrand, variable)
     if seen is None or outside is None or letter is None:
         return None
     k, kind = seen.square.root, kind_of(seen.square)
@@ -198,7 +198,7 @@ def trigonometric_plan(integrand: Expression, variable: Symbol) -> Trigonometric
     )
 
 
-def _letter_for(*trees: Expression) -> Symbol | None:
+def angle_letter(*trees: Expression) -> Symbol | None:
     """A letter for an angle that does not occur."""
     used = frozenset[Symbol]().union(*(tree.symbols() for tree in trees))
     return next((letter for letter in _LETTERS if letter not in used), None)
