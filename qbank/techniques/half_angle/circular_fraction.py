@@ -49,12 +49,19 @@ class CircularFraction:
 
     def value(self, circle: Circle) -> Value | None:
         """The fraction in a letter; None when it grows too large."""
-        return value_of(self.core, dict(self.multiples), circle)
+        return _value_in(self.core, self.multiples, circle)
 
     @property
     def single(self) -> bool:
         """Whether only the angle itself occurs, no multiple of it."""
         return all(n == 1 for _, n in self.multiples)
+
+
+@lru_cache(maxsize=256)
+def _value_in(
+    core: Expression, multiples: tuple[tuple[Expression, int], ...], circle: Circle
+) -> Value | None:
+    return value_of(core, dict(multiples), circle)
 
 
 @lru_cache(maxsize=64)

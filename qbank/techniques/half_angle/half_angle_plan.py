@@ -25,7 +25,7 @@ from qbank.techniques.carrying import multiplied
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.half_angle.circle import COSINE, SINE
 from qbank.techniques.half_angle.circular_fraction import CircularFraction, circular_fraction
-from qbank.techniques.half_angle.letter_fraction import ZERO, LetterFraction
+from qbank.techniques.half_angle.letter_fraction import ZERO, fraction_of
 from qbank.techniques.half_angle.letter_kinds import (
     HALF_ANGLE,
     InLetter,
@@ -149,7 +149,7 @@ def _divided(seen: CircularFraction) -> tuple[Expression, CircularFraction] | No
         if not whole or not rest:
             continue
         u = Symbol("u")
-        size, core = LetterFraction(over=rest, under=value.a.under).written(u)
+        size, core = fraction_of(rest, value.a.under).written(u)
         left = replace(
             seen,
             constant=times(seen.constant, number(size)),

@@ -8,16 +8,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, lcm
-from typing import TypeAlias
+from typing import Any, TypeAlias
+
+from flint import fmpq, fmpq_poly
 
 from qbank.maths.expression import Expression, Integer, Quotient, Symbol, product
 from qbank.maths.factors import power_tree
-from qbank.maths.polynomial import added, divided_by, multiplied, polynomial_tree
+from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.polynomial_factors import factorise
 
-__all__ = ["ONE", "ZERO", "LetterFraction", "TooLargeError", "polynomial"]
+__all__ = ["ONE", "ZERO", "LetterFraction", "TooLargeError", "fraction_of", "polynomial"]
 
 Coefficients: TypeAlias = tuple[Fraction, ...]
+Polynomial: TypeAlias = Any  # fmpq_poly: python-flint carries no types
 
 #: polynomials of a higher degree are nobody's exercise
 _DEGREE_LIMIT = 32
@@ -27,42 +30,54 @@ class TooLargeError(Exception):
     """A polynomial has grown beyond what anybody sets."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class LetterFraction:
-    """`over / under` in lowest terms, coefficients lowest first, the last one below being 1.
+    """A numerator and a denominator in lowest terms, the last coefficient below being 1.
 
     Attributes:
-        over: the numerator, empty for 0.
-        under: the denominator.
+        above: the numerator.
+        below: the denominator.
     """
 
-    over: Coefficients
-    under: Coefficients
+    above: Polynomial
+    below: Polynomial
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, LetterFraction):
+            return NotImplemented
+        return bool(self.above == other.above and self.below == other.below)
+
+    def __hash__(self) -> int:
+        return hash((*self.above.coeffs(), None, *self.below.coeffs()))
+
+    @property
+    def over(self) -> Coefficients:
+        """The coefficients of the numerator, lowest first; none for 0."""
+        return _fractions(self.above)
+
+    @property
+    def under(self) -> Coefficients:
+        """The coefficients of the denominator."""
+        return _fractions(self.below)
 
     @property
     def is_polynomial(self) -> bool:
         """Whether nothing stands below the line."""
-        return len(self.under) == 1
+        return bool(self.below.degree() == 0)
 
     @property
     def size(self) -> int:
         """Both degrees together: how long it is."""
-        return len(self.over) + len(self.under)
+        return int(self.above.degree() + self.below.degree()) + 2
 
     def plus(self, other: LetterFraction) -> LetterFraction:
         """The sum."""
-        if not (self.over and other.over):
-            return self if self.over else other
-        if self.is_polynomial and other.is_polynomial:
-            return LetterFraction(over=added(self.over, other.over), under=self.under)
-        over = added(multiplied(self.over, other.under), multiplied(other.over, self.under))
-        return _in_lowest_terms(over, multiplied(self.under, other.under))
+        over = self.above * other.below + other.above * self.below
+        return _in_lowest_terms(over, self.below * other.below)
 
     def times(self, other: LetterFraction) -> LetterFraction:
         """The product."""
-        if self.is_polynomial and other.is_polynomial and len(self.over) + len(other.over) < _DEGREE_LIMIT:
-            return LetterFraction(over=multiplied(self.over, other.over), under=self.under)
-        return _in_lowest_terms(multiplied(self.over, other.over), multiplied(self.under, other.under))
+        return _in_lowest_terms(self.above * other.above, self.below * other.below)
 
     def inverse(self) -> LetterFraction:
         """One over it.
@@ -70,9 +85,9 @@ class LetterFraction:
         Raises:
             ZeroDivisionError: it is 0.
         """
-        if not self.over:
+        if not self.above:
             raise ZeroDivisionError
-        return _in_lowest_terms(self.under, self.over)
+        return _in_lowest_terms(self.below, self.above)
 
     def written(self, letter: Symbol) -> tuple[Fraction, Expression]:
         """The number in front, and the rest: a long denominator as a product of its factors.
@@ -82,16 +97,26 @@ class LetterFraction:
         >>> half.written(Symbol("t"))[0]
         Fraction(2, 1)
         """
-        if not self.over:
+        if not self.above:
             return Fraction(0), Integer(1)
-        above, below = _content(self.over), _content(self.under)
-        over = polynomial_tree(tuple(c / above for c in self.over), letter)
-        under = self._below(letter) if len(self.under) > 3 else polynomial_tree(_whole(self.under), letter)
+        top, bottom = self.over, self.under
+        above, below = _content(top), _content(bottom)
+        over = polynomial_tree(tuple(c / above for c in top), letter)
+        under = self._below(letter) if len(bottom) > 3 else polynomial_tree(_whole(bottom), letter)
         return above / below, over if under == Integer(1) else Quotient(over, under)
 
     def _below(self, letter: Symbol) -> Expression:
         _, factors = factorise(self.under)
         return product(*(power_tree(polynomial_tree(f, letter), Fraction(n)) for f, n in factors))
+
+
+def fraction_of(over: Coefficients, under: Coefficients) -> LetterFraction:
+    """A fraction by its coefficients, lowest first.
+
+    >>> fraction_of((Fraction(2), Fraction(2)), (Fraction(-1), Fraction(0), Fraction(1))).under
+    (Fraction(-1, 1), Fraction(1, 1))
+    """
+    return _in_lowest_terms(_polynomial(over), _polynomial(under))
 
 
 def polynomial(*coefficients: int | Fraction) -> LetterFraction:
@@ -100,17 +125,25 @@ def polynomial(*coefficients: int | Fraction) -> LetterFraction:
     >>> polynomial(0, 2).over
     (Fraction(0, 1), Fraction(2, 1))
     """
-    return _in_lowest_terms(added(tuple(map(Fraction, coefficients)), ()), (Fraction(1),))
+    return fraction_of(tuple(map(Fraction, coefficients)), (Fraction(1),))
 
 
-def _in_lowest_terms(over: Coefficients, under: Coefficients) -> LetterFraction:
-    if max(len(over), len(under)) > _DEGREE_LIMIT:
+def _polynomial(coefficients: Coefficients) -> Polynomial:
+    return fmpq_poly([fmpq(c.numerator, c.denominator) for c in coefficients])
+
+
+def _fractions(one: Polynomial) -> Coefficients:
+    return tuple(Fraction(int(c.p), int(c.q)) for c in one.coeffs())
+
+
+def _in_lowest_terms(over: Polynomial, under: Polynomial) -> LetterFraction:
+    if max(over.degree(), under.degree()) >= _DEGREE_LIMIT:
         raise TooLargeError
-    first, second = under, over
-    while second:
-        first, second = second, divided_by(first, second)[1]
-    over, under = divided_by(over, first)[0], divided_by(under, first)[0]
-    return LetterFraction(over=tuple(c / under[-1] for c in over), under=tuple(c / under[-1] for c in under))
+    if under.degree() > 0:
+        common = over.gcd(under)
+        over, under = over // common, under // common
+    last = under[under.degree()]
+    return LetterFraction(over / last, under / last)
 
 
 def _content(coefficients: Coefficients) -> Fraction:
@@ -127,5 +160,5 @@ def _whole(coefficients: Coefficients) -> Coefficients:
     return tuple(c / size for c in coefficients)
 
 
-ZERO = LetterFraction(over=(), under=(Fraction(1),))
+ZERO = polynomial()
 ONE = polynomial(1)
