@@ -30,7 +30,7 @@ from qbank.maths.expression import (
     Sum,
     as_fraction,
 )
-from qbank.techniques.half_angle.letter_fraction import ONE, ZERO, LetterFraction, TooLargeError, polynomial
+from qbank.maths.letter_fraction import ONE, ZERO, LetterFraction, TooLargeError, polynomial
 
 __all__ = [
     "COSINE",

@@ -19,13 +19,13 @@ from typing import Literal, TypeAlias
 from qbank.maths.constant_factor import before_integral, in_front, number, over, times
 from qbank.maths.expression import Apply, Expression, Integer, Integral, Power, Quotient, Sum, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
+from qbank.maths.letter_fraction import ZERO
 from qbank.maths.polynomial import as_polynomial, divided_by, polynomial_tree
 from qbank.maths.polynomial_factors import factorise
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.half_angle import half_angle_substitution
 from qbank.techniques.half_angle.circle import COSINE, SINE
 from qbank.techniques.half_angle.circular_fraction import CircularFraction, circular_fraction
-from qbank.techniques.half_angle.letter_fraction import ZERO
 from qbank.techniques.half_angle.letter_kinds import slope
 from qbank.techniques.term_by_term import collected
 from qbank.techniques.working import WorkedSolution

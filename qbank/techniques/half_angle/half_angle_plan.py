@@ -19,13 +19,13 @@ from qbank.maths.expression import (
     sum_of,
 )
 from qbank.maths.factors import Factored
+from qbank.maths.letter_fraction import ZERO, fraction_of
 from qbank.maths.polynomial import divided_by, polynomial_tree
 from qbank.maths.tidying import scaled
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.half_angle.circle import COSINE, SINE
 from qbank.techniques.half_angle.circular_fraction import CircularFraction, circular_fraction
-from qbank.techniques.half_angle.letter_fraction import ZERO, fraction_of
 from qbank.techniques.half_angle.letter_kinds import (
     HALF_ANGLE,
     InLetter,

@@ -11,10 +11,10 @@ from typing import TypeAlias
 
 from qbank.maths.constant_factor import times
 from qbank.maths.expression import Apply, Expression
+from qbank.maths.letter_fraction import ONE, LetterFraction, polynomial
 from qbank.messages import say
 from qbank.techniques.half_angle.circle import HALF, Circle, Value
 from qbank.techniques.half_angle.half_angle_plan import HalfAngle, half_angle, with_half_angle
-from qbank.techniques.half_angle.letter_fraction import ONE, LetterFraction, polynomial
 from qbank.techniques.half_angle.letter_kinds import HALF_ANGLE, LetterKind, slope
 from qbank.techniques.slips import differentiated_instead
 from qbank.techniques.technique import Slip

@@ -31,6 +31,7 @@ from qbank.maths.expression import (
     sum_of,
 )
 from qbank.maths.factors import Factored, factored
+from qbank.maths.letter_fraction import ONE, ZERO, LetterFraction, polynomial
 from qbank.maths.tidying import scaled, tidy
 from qbank.techniques.carrying import letters_of, multiplied
 from qbank.techniques.circular import even_powers
@@ -49,7 +50,6 @@ from qbank.techniques.half_angle.circle import (
     Circle,
 )
 from qbank.techniques.half_angle.circular_fraction import CircularFraction
-from qbank.techniques.half_angle.letter_fraction import ONE, ZERO, LetterFraction, polynomial
 from qbank.techniques.quadratics import quadratic_denominator
 from qbank.techniques.quadratics.denominator_plan import plan_of
 from qbank.techniques.standard import standard_forms

@@ -11,9 +11,9 @@ from functools import partial
 
 from qbank.maths.constant_factor import number, times
 from qbank.maths.expression import Apply, Expression
+from qbank.maths.letter_fraction import ONE, polynomial
 from qbank.messages import say
 from qbank.techniques.carrying import multiplied
-from qbank.techniques.half_angle.letter_fraction import ONE, polynomial
 from qbank.techniques.half_angle.letter_kinds import InLetter, LetterKind, gone_wrong, slip_in, slope
 from qbank.techniques.half_angle.shorter_way import shorter_way
 from qbank.techniques.slips import differentiated_instead

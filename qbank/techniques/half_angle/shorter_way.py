@@ -14,10 +14,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from qbank.maths.expression import Expression, Symbol, product, sum_of
+from qbank.maths.letter_fraction import ZERO, LetterFraction
 from qbank.maths.tidying import scaled
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.half_angle.circular_fraction import CircularFraction, circular_fraction
-from qbank.techniques.half_angle.letter_fraction import ZERO, LetterFraction
 from qbank.techniques.half_angle.letter_kinds import COS, SIN, TAN, InLetter, LetterKind, in_letter
 from qbank.techniques.standard import standard_forms
 from qbank.techniques.working import WorkedSolution

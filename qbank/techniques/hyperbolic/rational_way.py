@@ -12,8 +12,8 @@ from __future__ import annotations
 from functools import lru_cache
 
 from qbank.maths.expression import Expression, Symbol
+from qbank.maths.letter_fraction import LetterFraction
 from qbank.techniques.half_angle.circular_fraction import circular_fraction
-from qbank.techniques.half_angle.letter_fraction import LetterFraction
 from qbank.techniques.half_angle.letter_kinds import COSH, EXP, SINH, TANH, InLetter
 from qbank.techniques.half_angle.shorter_way import Cancelled, cancelled, shortest
 
