@@ -34,7 +34,19 @@ class Message(str):
             KeyError: a gap is left open.
         """
         pattern = plural if plural and number != 1 else sentence
-        made = super().__new__(cls, pattern.format(**dict(pieces)))
+        return cls.made(pattern.format(**dict(pieces)), sentence, pieces, plural, number)
+
+    @classmethod
+    def made(
+        cls,
+        text: str,
+        sentence: str,
+        pieces: tuple[tuple[str, str], ...],
+        plural: str = "",
+        number: int = 1,
+    ) -> Self:
+        """The same where the English text, with the pieces in their gaps, is there already."""
+        made = str.__new__(cls, text)
         made.sentence = sentence
         made.pieces = pieces
         made.plural = plural
@@ -68,7 +80,7 @@ def say(sentence: str, **pieces: str) -> Message:
     >>> say("Put the function back for {letter}.", letter="u")
     'Put the function back for u.'
     """
-    return Message(sentence, tuple(pieces.items()))
+    return Message.made(sentence.format(**pieces), sentence, tuple(pieces.items()))
 
 
 def say_count(one: str, many: str, count: int, **pieces: str) -> Message:

@@ -74,14 +74,19 @@ def together(*sentences: str | tuple[Any, ...], between: str = " ") -> Message |
     >>> together("Add.", "Then stop.")
     'Add. Then stop.'
     """
-    said = {f"_{place}": one for place, one in enumerate(sentences) if one}
-    pattern = between.join(f"{{{gap}}}" for gap in said)
-    text = {gap: one for gap, one in said.items() if isinstance(one, str)}
-    return (
-        Message(pattern, tuple(text.items()))
-        if len(text) == len(said)
-        else Prose(pattern, tuple(said.items()))
-    )
+    said = [one for one in sentences if one]
+    pattern, gaps = _row(len(said), between)
+    text = [one for one in said if isinstance(one, str)]
+    if len(text) < len(said):
+        return Prose(pattern, tuple(zip(gaps, said, strict=True)))
+    return Message.made(between.join(text), pattern, tuple(zip(gaps, text, strict=True)))
+
+
+@lru_cache(maxsize=64)
+def _row(count: int, between: str) -> tuple[str, tuple[str, ...]]:
+    """A sentence of nothing but gaps, and the gaps."""
+    gaps = tuple(f"_{place}" for place in range(count))
+    return between.join(f"{{{gap}}}" for gap in gaps), gaps
 
 
 def filled(sentence: str, pieces: dict[str, Any]) -> Iterable[Any]:

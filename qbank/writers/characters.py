@@ -35,7 +35,9 @@ def shown(text: str) -> str:
     True
     """
     text = clean(text)
-    return _BEGINNING.sub(lambda found: found[0] + _WORD_JOINER, text)
+    if "\\" in text or "$" in text:
+        return _BEGINNING.sub(lambda found: found[0] + _WORD_JOINER, text)
+    return text
 
 
 def one_line(text: str) -> str:

@@ -8,7 +8,9 @@ product keeps its bracket, since the tree says that one was written.
 
 from __future__ import annotations
 
-from functools import lru_cache, singledispatch
+from collections.abc import Callable
+from functools import lru_cache
+from typing import Any
 
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.equation import Equation, Statement
@@ -85,7 +87,10 @@ class _Hand:
         """The layout of a part."""
         box = self._known.get(tree)
         if box is None:
-            box = _lay(tree, self)
+            write = _LAYS.get(type(tree))
+            if write is None:
+                raise TypeError(f"no layout for {type(tree).__name__}")
+            box = write(tree, self)
             # bounded, and simpler than throwing away the oldest alone
             if len(self._known) >= _MOST_KNOWN:
                 self._known.clear()
@@ -93,50 +98,45 @@ class _Hand:
         return box
 
 
+#: kinds of node that a hand asks for at every step
+_ATOMS = (Integer, Decimal, Symbol, Constant)
+_LETTERS = (Symbol, Constant)
+_SIGNED = (Sum, Negate)
+_ROWS = (Sum, Negate, Product)
+_BARE = (Digits, Letter, NamedConstant, Bars)
+
 #: how many boxes a hand knows at most
 _MOST_KNOWN = 4096
 
 _hand = lru_cache(maxsize=8)(_Hand)
 
 
-@singledispatch
-def _lay(tree: Statement, hand: _Hand) -> Layout:  # noqa: ARG001 - the signature of its registered parts
-    raise TypeError(f"no layout for {type(tree).__name__}")
-
-
-@_lay.register
 def _equation(tree: Equation, hand: _Hand) -> Layout:
     return Equals(hand.lay(tree.left), hand.lay(tree.right))
 
 
-@_lay.register
 def _integer(tree: Integer, _hand: _Hand) -> Layout:
     return Digits(str(tree.value))
 
 
-@_lay.register
 def _decimal(tree: Decimal, hand: _Hand) -> Layout:
     return Digits(tree.text.replace(".", hand.conventions.decimal))
 
 
-@_lay.register
 def _symbol(tree: Symbol, _hand: _Hand) -> Letter:
     return Letter(tree.name, *split_symbol(tree.name))
 
 
-@_lay.register
 def _constant(tree: Constant, _hand: _Hand) -> Layout:
     return NamedConstant(tree.name)
 
 
-@_lay.register
 def _sum(tree: Sum, hand: _Hand) -> Layout:
     signs = tuple(isinstance(term, Negate) for term in tree.terms)
     bodies = tuple(_term(term.operand if isinstance(term, Negate) else term, hand) for term in tree.terms)
     return Terms(bodies, signs)
 
 
-@_lay.register
 def _negate(tree: Negate, hand: _Hand) -> Layout:
     return Terms((_term(tree.operand, hand),), (True,))
 
@@ -144,32 +144,29 @@ def _negate(tree: Negate, hand: _Hand) -> Layout:
 def _term(tree: Expression, hand: _Hand) -> Layout:
     """What follows a plus or minus sign: a sum or a further sign there needs brackets."""
     body = hand.lay(tree)
-    return Round(body) if isinstance(tree, Sum | Negate) else body
+    return Round(body) if isinstance(tree, _SIGNED) else body
 
 
-@_lay.register
 def _product(tree: Product, hand: _Hand) -> Layout:
     return join([_factor(factor, hand) for factor in tree.factors])
 
 
 def _factor(tree: Expression, hand: _Hand) -> Layout:
     body = hand.lay(tree)
-    return Round(body) if isinstance(tree, Sum | Negate | Product) else body
+    return Round(body) if isinstance(tree, _ROWS) else body
 
 
-@_lay.register
 def _quotient(tree: Quotient, hand: _Hand) -> Layout:
     return Fraction(_small(tree.numerator, hand), _small(tree.denominator, hand))
 
 
-@_lay.register
 def _power(tree: Power, hand: _Hand) -> Layout:
     base = hand.lay(tree.base)
     if isinstance(base, Named) and (isinstance(tree.exponent, Integer) or _is_index(tree)):
         family = FUNCTIONS[base.function].family
         if base.power is None and family in ("circular", "hyperbolic"):
             return Named(base.function, base.name, hand.lay(tree.exponent), base.argument)
-    bare = isinstance(base, Digits | Letter | NamedConstant | Bars)
+    bare = isinstance(base, _BARE)
     return Raised(base if bare else Round(base), _small(tree.exponent, hand))
 
 
@@ -194,12 +191,10 @@ def _small(tree: Expression, hand: _Hand) -> Layout:
             return body
 
 
-@_lay.register
 def _root(tree: Root, hand: _Hand) -> Layout:
     return Radical(hand.lay(tree.radicand), tree.index)
 
 
-@_lay.register
 def _apply(tree: Apply, hand: _Hand) -> Layout:
     body = hand.lay(tree.argument)
     if tree.function == "abs":
@@ -221,7 +216,7 @@ def _goes_bare(argument: Expression) -> bool:
 
 
 def _is_atom(tree: Expression) -> bool:
-    return isinstance(tree, Integer | Decimal | Symbol | Constant)
+    return isinstance(tree, _ATOMS)
 
 
 def _is_simple(tree: Expression) -> bool:
@@ -229,10 +224,9 @@ def _is_simple(tree: Expression) -> bool:
     if not isinstance(tree, Product):
         return _is_atom(tree)
     first, *others = tree.factors
-    return _is_atom(first) and all(isinstance(factor, Symbol | Constant) for factor in others)
+    return _is_atom(first) and all(isinstance(factor, _LETTERS) for factor in others)
 
 
-@_lay.register
 def _integral(tree: Integral, hand: _Hand) -> Layout:
     body = hand.lay(tree.integrand)
     return IntegralOf(
@@ -243,7 +237,6 @@ def _integral(tree: Integral, hand: _Hand) -> Layout:
     )
 
 
-@_lay.register
 def _evaluated(tree: Evaluated, hand: _Hand) -> Layout:
     return Square(
         hand.lay(tree.antiderivative),
@@ -252,7 +245,6 @@ def _evaluated(tree: Evaluated, hand: _Hand) -> Layout:
     )
 
 
-@_lay.register
 def _limit(tree: Limit, hand: _Hand) -> Layout:
     body = hand.lay(tree.body)
     return LimitOf(
@@ -263,6 +255,26 @@ def _limit(tree: Limit, hand: _Hand) -> Layout:
     )
 
 
-@_lay.register
 def _differential(tree: Differential, hand: _Hand) -> Layout:
     return LittleD(_symbol(tree.variable, hand))
+
+
+#: kind of node -> how it is laid out
+_LAYS: dict[type[Statement], Callable[[Any, _Hand], Layout]] = {
+    Equation: _equation,
+    Integer: _integer,
+    Decimal: _decimal,
+    Symbol: _symbol,
+    Constant: _constant,
+    Sum: _sum,
+    Negate: _negate,
+    Product: _product,
+    Quotient: _quotient,
+    Power: _power,
+    Root: _root,
+    Apply: _apply,
+    Integral: _integral,
+    Evaluated: _evaluated,
+    Limit: _limit,
+    Differential: _differential,
+}

@@ -48,7 +48,7 @@ Joint: TypeAlias = Literal["close", "thin", "operator", "times"]
 class _Noted:
     """Room on a box for what the writers make of it: the lines of a solution, and clones, have most boxes in common."""
 
-    __slots__ = ("_latex", "_mathml", "_plain", "_speech", "_spoken", "_tall", "_typst")
+    __slots__ = ("_latex", "_mathml", "_plain", "_speech", "_spoken", "_stacked", "_tall", "_typst")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,12 +83,19 @@ def is_tall(box: Layout) -> bool:
     """Whether a box is higher than a line of writing, so that what encloses it must grow."""
     tall: bool | None = getattr(box, "_tall", None)
     if tall is None:
-        stacked = isinstance(box, IntegralOf | LimitOf | Square) or (
-            isinstance(box, Fraction) and not box.slashed
-        )
-        tall = stacked or any(is_tall(part) for part in box.parts)
+        tall = isinstance(box, IntegralOf | LimitOf | Square) or _is_stacked(box)
+        tall = tall or any(is_tall(part) for part in box.parts)
         object.__setattr__(box, "_tall", tall)
     return tall
+
+
+def _is_stacked(box: Layout) -> bool:
+    """Whether a box is a stacked fraction, or has one inside."""
+    stacked: bool | None = getattr(box, "_stacked", None)
+    if stacked is None:
+        stacked = (type(box) is Fraction and not box.slashed) or any(map(_is_stacked, box.parts))
+        object.__setattr__(box, "_stacked", stacked)
+    return stacked
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,11 +157,7 @@ class Fraction(Layout):
     @property
     def nested(self) -> bool:
         """Whether another stacked fraction is inside, so that this one must be drawn large."""
-        return any(
-            isinstance(box, Fraction) and not box.slashed
-            for part in (self.top, self.bottom)
-            for box in part.walk()
-        )
+        return _is_stacked(self.top) or _is_stacked(self.bottom)
 
     @property
     def numeric(self) -> bool:

@@ -120,10 +120,11 @@ def escaped(text: str) -> str:
     """Any text as it stands in an element, where it is nothing but text."""
     if text.isalnum():
         return text
-    if not text.isprintable() and _UNFIT.search(text):
+    printable = text.isprintable()
+    if not printable and _UNFIT.search(text):
         raise ValueError(f"a character that XML forbids in {text[:60]!r}")
     text = text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-    return text if text.isprintable() else text.replace("\r", "&#13;")
+    return text if printable else text.replace("\r", "&#13;")
 
 
 _write = Pen("MathML", "_mathml")

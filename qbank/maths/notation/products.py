@@ -30,6 +30,10 @@ __all__ = ["ends_with_variable", "join"]
 #: letters that usually stand for the variable (common practice)
 _VARIABLES = frozenset({"x", "y", "z", "t", "u", "v", "w", "theta"})
 
+#: what has no end of its own, and what begins with a name or a sign
+_OPEN = (IntegralOf, LimitOf)
+_OPERATORS = (Named, IntegralOf, LimitOf)
+
 #: letters that a bracket after them turns into a function of what is inside (common practice)
 _LIKE_FUNCTIONS = frozenset("fghFGH")
 
@@ -49,7 +53,7 @@ def join(factors: list[Layout]) -> Factors:
 
 def _runs_into(left: Layout, right: Layout) -> bool:
     """Whether the right factor could be taken for a part of the left one."""
-    if isinstance(left, IntegralOf | LimitOf):
+    if isinstance(left, _OPEN):
         return True
     if not isinstance(left, Named) or isinstance(left.argument, Round) or isinstance(right, LittleD):
         return False
@@ -74,7 +78,7 @@ def _begins_with(box: Layout, kind: type[Layout]) -> bool:
 def _joint(left: Layout, right: Layout) -> Joint:
     if _needs_sign(left, right):
         return "times"
-    if isinstance(right, Named | IntegralOf | LimitOf):
+    if isinstance(right, _OPERATORS):
         return "operator"
     if isinstance(right, LittleD) or isinstance(left, Named) or _is_word(left) or _is_word(right):
         return "thin"

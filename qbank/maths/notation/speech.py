@@ -63,6 +63,9 @@ _PARTS: dict[int, Callable[[int, str], Message]] = {
     10: lambda number, word: say_count("{word} tenth", "{word} tenths", number, word=word),
 }
 _POWERS = {"2": say("squared"), "3": say("cubed")}
+_ATOMS = (Digits, Letter, NamedConstant)
+#: what begins with a word that could go on from a factor before it
+_NAMED_FIRST = (Radical, Bars)
 #: numbers that are called by a name
 _NAMES = {"infinity": say("infinity")}
 
@@ -150,13 +153,13 @@ def _says_times(left: Layout, right: Layout) -> bool:
     """Whether the sign that is not written must be said: after a function, and where the words would run on."""
     if isinstance(right, LittleD):
         return False
-    if isinstance(left, Named) or isinstance(right, Radical | Bars):
+    if isinstance(left, Named) or isinstance(right, _NAMED_FIRST):
         return True
     return any(isinstance(box, Fraction) and not _small_fraction(box) for box in (left, right))
 
 
 def _is_atom(box: Layout) -> bool:
-    return isinstance(box, Digits | Letter | NamedConstant)
+    return isinstance(box, _ATOMS)
 
 
 def _is_short(box: Layout) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 
 from qbank.maths.notation.mathml import quoted
 from qbank.writers.characters import one_line
@@ -24,6 +24,8 @@ class Words:
     def __init__(self, generation: Generation) -> None:
         self._name = cache(generation.name)
         self._base_type = self._name("base-type")
+        variable = self._name("qti-variable")
+        self._variable = lru_cache(1024)(lambda one: f'<{variable} identifier="{quoted(one_line(one))}"/>')
 
     def apply(self, operator: str, *operands: str) -> str:
         """An operator with its operands.
@@ -41,8 +43,7 @@ class Words:
 
     def variables(self, identifiers: Iterable[str]) -> str:
         """The values of variables, one after the other."""
-        name = self._name("qti-variable")
-        return "".join(f'<{name} identifier="{quoted(one_line(one))}"/>' for one in identifiers)
+        return "".join(map(self._variable, identifiers))
 
     def literal(self, number: str) -> str:
         """A number."""

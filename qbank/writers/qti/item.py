@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from typing import assert_never
 
 from qbank.items.applications.figure import Figure
@@ -21,7 +22,7 @@ from qbank.writers.artifact import GENERATOR
 from qbank.writers.figures import Figures
 from qbank.writers.formulas import AS_MATHML, Formulas
 from qbank.writers.pictures import STYLES_PATH
-from qbank.writers.qti.boxes import add_boxes, declare_boxes
+from qbank.writers.qti.boxes import add_boxes
 from qbank.writers.qti.coefficients import PART
 from qbank.writers.qti.content import (
     add_figure,
@@ -32,23 +33,20 @@ from qbank.writers.qti.content import (
     add_solution,
     add_text,
 )
+from qbank.writers.qti.declarations import declare
 from qbank.writers.qti.elements import QtiElement, add, add_content_body, qti_root
 from qbank.writers.qti.feedback import add_shown_for
 from qbank.writers.qti.generation import Generation
-from qbank.writers.qti.matching import SOME, add_matching, declare_matching
+from qbank.writers.qti.matching import SOME, add_matching
 from qbank.writers.qti.names import (
-    FEEDBACK,
     ITEM_TO_TOP,
-    MAXSCORE,
     RESPONSE,
-    SCORE,
     SOLUTION,
     XML_LANG,
 )
 from qbank.writers.qti.processing import SHOWN, add_processing, slip_name
-from qbank.writers.qti.several import declare_several
-from qbank.writers.qti.tasks import add_task, declare_task, feedback_names
-from qbank.writers.tree import document, indented, inline
+from qbank.writers.qti.tasks import add_task
+from qbank.writers.tree import Element, document, indented, inline
 
 __all__ = ["item_document"]
 
@@ -83,7 +81,7 @@ def item_document(
         },
         formulas,
     )
-    _declare(top, item)
+    declare(top, item)
     if formulas.album is not None:
         add(top, "qti-stylesheet", {"href": ITEM_TO_TOP + STYLES_PATH, "type": "text/css"})
     body = add(top, "qti-item-body")
@@ -125,71 +123,14 @@ def _figure(body: QtiElement, figure: Figure, figures: Figures) -> None:
 def _written(top: QtiElement) -> str:
     """Declarations and processing are indented; in the body and the feedback a blank would be seen."""
     content = {top.generation.name(name) for name in ("qti-item-body", "qti-modal-feedback")}
-    lines = [inline(child) if child.name in content else indented(child, 1) for child in top.children]
-    inside = "".join(f"\n  {line}" for line in lines)
+    inside = "".join([f"\n  {_line(part, content)}" for part in top.parts])
     return f"<{top.name}{top.attributes}>{inside}\n</{top.name}>"
 
 
-def _declare(top: QtiElement, item: Item) -> None:
-    match item.response:
-        case Coefficients():
-            declare_boxes(top, item.response)
-        case SeveralAnswers():
-            declare_several(top, item, item.response)
-        case Matching():
-            declare_matching(top, item, item.response)
-        case WorkingTask():
-            declare_task(top, item.response)
-        case _:
-            _declare_response(top, item)
-    _declare_score(top, item)
-    _outcome(top, MAXSCORE, "float", default=str(item.marks))
-    if isinstance(item.response, WorkingTask):
-        for name in feedback_names(item.response):
-            _outcome(top, name, "identifier")
-    elif not isinstance(item.response, FreeExpression):
-        many = isinstance(item.response, SeveralAnswers)
-        _outcome(top, FEEDBACK, "identifier", cardinality="multiple" if many else "single")
-    _outcome(top, SOLUTION, "identifier")
-
-
-def _declare_response(top: QtiElement, item: Item) -> None:
-    base_type, key = "string", None
-    match item.response:
-        case Choice():
-            base_type, key = "identifier", item.response.key.identifier
-        case Numeric():
-            base_type, key = "float", item.response.decimal
-    attributes = {"identifier": RESPONSE, "cardinality": "single", "base-type": base_type}
-    response = add(top, "qti-response-declaration", attributes)
-    if key is not None:
-        add(add(response, "qti-correct-response"), "qti-value", text=key)
-
-
-def _declare_score(top: QtiElement, item: Item) -> None:
-    """SCORE starts at 0, except where a person sets it: then it has no value until they have."""
-    free = isinstance(item.response, FreeExpression)
-    score = _outcome(top, SCORE, "float", default=None if free else "0")
-    generation = top.generation
-    score.set(generation.name("normal-maximum"), str(item.marks))
-    score.set(generation.name("normal-minimum"), "0")
-    if free and generation.human_scoring:
-        score.set(generation.name("external-scored"), "human")
-
-
-def _outcome(
-    top: QtiElement,
-    identifier: str,
-    base_type: str,
-    *,
-    default: str | None = None,
-    cardinality: str = "single",
-) -> QtiElement:
-    attributes = {"identifier": identifier, "cardinality": cardinality, "base-type": base_type}
-    declaration = add(top, "qti-outcome-declaration", attributes)
-    if default is not None:
-        add(add(declaration, "qti-default-value"), "qti-value", text=default)
-    return declaration
+def _line(part: Element | str, content: Container[str]) -> str:
+    if isinstance(part, str):
+        return part
+    return inline(part) if part.name in content else indented(part, 1)
 
 
 def _choice(body: QtiElement, item: Item, response: Choice | SeveralAnswers, *, shuffle: bool) -> None:

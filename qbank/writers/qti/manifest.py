@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from qbank.items.deck import Deck, Section
 from qbank.items.source import Source
+from qbank.maths.notation.mathml import escaped
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.authorship import card, licence_line
 from qbank.writers.characters import one_line
@@ -22,7 +24,7 @@ from qbank.writers.qti.names import (
     source_identifier,
     test_path,
 )
-from qbank.writers.tree import XSI_LOCATION, Element, add, root
+from qbank.writers.tree import XSI_LOCATION, Element, Markup, add, indented, root
 
 __all__ = ["INTERACTIONS", "manifest_pieces"]
 
@@ -40,6 +42,10 @@ INTERACTIONS = {
     "free-expression": ("extendedTextInteraction", "human"),
     "show-that": ("extendedTextInteraction", "human"),
 }
+
+
+#: stands for the identifier of an item, before every text from outside
+_GAP = "{identifier}"
 
 
 def manifest_pieces(deck: Deck, contents: list[list[Listed]], generation: Generation) -> Iterator[bytes]:
@@ -141,8 +147,20 @@ def _item(resources: Element, deck: Deck, section: Section, item: Listed, genera
     path = item_path(section, item.identifier)
     attributes = {"identifier": item.identifier, "type": f"imsqti_item_{generation.resource}", "href": path}
     resource = add(resources, "resource", attributes)
-    metadata = add(resource, "metadata")
-    interaction, scoring = INTERACTIONS[item.form]
+    before, after = _about(item.form, section.title, item.tags, deck.language, generation)
+    resource.parts.append(Markup(f"{before}{escaped(item.identifier)}{after}"))
+    for file in (path, *item.files):
+        add(resource, "file", {"href": file})
+    return resource
+
+
+@lru_cache(maxsize=64)
+def _about(
+    form: str, title: str, tags: tuple[str, ...], language: str, generation: Generation
+) -> tuple[str, str]:
+    """What the manifest says of an item, as it is written before its identifier and after it."""
+    metadata = Element("metadata")
+    interaction, scoring = INTERACTIONS[form]
     facts = add(metadata, "imsqti:qtiMetadata")
     for name, value in (
         ("itemTemplate", "false"),
@@ -156,10 +174,9 @@ def _item(resources: Element, deck: Deck, section: Section, item: Listed, genera
     ):
         if name != "scoringMode" or generation.scoring_mode:
             add(facts, f"imsqti:{name}", text=value)
-    _lom(metadata, item.identifier, section.title, deck.language, item.tags)
-    for file in (path, *item.files):
-        add(resource, "file", {"href": file})
-    return resource
+    _lom(metadata, _GAP, title, language, tags)
+    before, _, after = indented(metadata, 3).partition(_GAP)
+    return before, after
 
 
 def _source(resources: Element, deck: Deck, source: Source) -> Element:

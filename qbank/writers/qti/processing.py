@@ -6,8 +6,9 @@ compared only after `not null`, and inside wide bounds that no reading of a malf
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
+from functools import lru_cache
 from typing import assert_never
 
 from qbank.items.item import (
@@ -20,14 +21,17 @@ from qbank.items.item import (
     SeveralAnswers,
     WorkingTask,
 )
+from qbank.writers.formulas import AS_MATHML
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.coefficients import add_coefficients_processing
 from qbank.writers.qti.elements import QtiElement, add
+from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.matching import add_matching_processing
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 from qbank.writers.qti.several import add_several_processing
 from qbank.writers.qti.tasks import add_task_processing
 from qbank.writers.refusal import RefusalError
+from qbank.writers.tree import Markup, indented
 
 __all__ = ["SHOWN", "add_processing", "slip_name"]
 
@@ -45,37 +49,58 @@ def slip_name(number: int) -> str:
 
 def add_processing(parent: QtiElement, item: Item) -> None:
     """Append the response processing of an item."""
-    processing = add(parent, "qti-response-processing")
-    if isinstance(item.response, WorkingTask) and len(item.response.questions) > 1:
-        add_task_processing(processing, item.response, item.marks, SHOWN)
-        return
-    condition = add(processing, "qti-response-condition")
     match item.response:
+        case WorkingTask() if len(item.response.questions) > 1:
+            processing = add(parent, "qti-response-processing")
+            add_task_processing(processing, item.response, item.marks, SHOWN)
         case Choice() | WorkingTask():
-            _choice(condition, item)
+            parent.parts.append(_alike(parent.generation, _choice, item.marks))
         case SeveralAnswers():
-            add_several_processing(condition, SHOWN)
+            parent.parts.append(_alike(parent.generation, add_several_processing, SHOWN))
         case Matching():
-            add_matching_processing(condition, item.response, slip_name(0), SHOWN)
+            add_matching_processing(_condition(parent), item.response, slip_name(0), SHOWN)
         case Numeric():
             _insist_on_not_0(item.identifier, item.response)
-            _numeric(condition, item.response, item.marks)
+            text = _alike(parent.generation, _numeric, len(item.response.slips), item.marks)
+            parent.parts.append(Markup(text.format(*_bounds(item.response))))
         case Coefficients():
-            add_coefficients_processing(condition, item, item.response, SHOWN)
+            add_coefficients_processing(_condition(parent), item, item.response, SHOWN)
         case FreeExpression():
-            given = _branch(condition, "if")
-            _not_null(given)
-            _set(given, _solution())
+            parent.parts.append(_alike(parent.generation, _free_expression))
         case _:
             assert_never(item.response)
 
 
-def _choice(condition: QtiElement, item: Item) -> None:
+def _condition(parent: QtiElement) -> QtiElement:
+    return add(add(parent, "qti-response-processing"), "qti-response-condition")
+
+
+@lru_cache(maxsize=256)
+def _alike(generation: Generation, fill: Callable[..., None], *shape: int | str) -> Markup:
+    """Processing that is the same for many items, as it is written in each of them.
+
+    Args:
+        generation: the generation of QTI.
+        fill: what appends the branches to a response condition.
+        shape: its other arguments.
+    """
+    top = QtiElement("", "", generation, AS_MATHML)
+    fill(_condition(top), *shape)
+    return Markup(indented(top.children[0], 1))
+
+
+def _free_expression(condition: QtiElement) -> None:
+    given = _branch(condition, "if")
+    _not_null(given)
+    _set(given, _solution())
+
+
+def _choice(condition: QtiElement, marks: int) -> None:
     first = _branch(condition, "if")
     match = add(first, "qti-match")
     _variable(match)
     add(match, "qti-correct", {"identifier": RESPONSE})
-    _set(first, _score(item.marks), _solution())
+    _set(first, _score(marks), _solution())
     _copy_response(first)
     other = _branch(condition, "else-if")
     _not_null(other)
@@ -96,20 +121,40 @@ def _insist_on_not_0(identifier: str, response: Numeric) -> None:
         raise RefusalError(identifier, what, "add a condition to its template that rules the value 0 out")
 
 
-def _numeric(condition: QtiElement, response: Numeric, marks: int) -> None:
-    slips = tuple((slip.lower, slip.upper) for slip in response.slips)
-    wide = _wide(bound for pair in ((response.lower, response.upper), *slips) for bound in pair)
+def _numeric(condition: QtiElement, slips: int, marks: int) -> None:
+    """With gaps for the numbers that `_bounds` gives."""
     right = _branch(condition, "if")
-    _between(right, wide, response.lower, response.upper)
+    _between(right, 0)
     _set(right, _score(marks), _feedback("RIGHT"), _solution())
-    for number, (lower, upper) in enumerate(slips):
+    for number in range(slips):
         branch = _branch(condition, "else-if")
-        _between(branch, wide, lower, upper)
+        _between(branch, number + 1)
         _set(branch, _score(0), _feedback(slip_name(number)), _solution())
     other = _branch(condition, "else-if")
     _not_null(other)
     _set(other, _score(0), _feedback("WRONG"), _solution())
     _set(_branch(condition, "else"), _score(0), _feedback("UNREAD"))
+
+
+def _between(branch: QtiElement, place: int) -> None:
+    """The response lies within wide bounds, and within those at a place."""
+    every = add(branch, "qti-and")
+    _not_null(every)
+    lower = 2 * place + 2
+    for name, gap in (("qti-gte", 0), ("qti-lte", 1), ("qti-gte", lower), ("qti-lte", lower + 1)):
+        comparison = add(every, name)
+        _variable(comparison)
+        add(comparison, "qti-base-value", {"base-type": "float"}, f"{{{gap}}}")
+
+
+def _bounds(response: Numeric) -> Iterator[str]:
+    """Bounds for any number, then those of the right one, then those of each slip."""
+    pairs = [(response.lower, response.upper), *((slip.lower, slip.upper) for slip in response.slips)]
+    wide = _wide(bound for pair in pairs for bound in pair)
+    yield from (decimal_text(-wide), decimal_text(wide))
+    for lower, upper in pairs:
+        # rounded inwards, so that no number outside them is let in
+        yield from (decimal_text(lower, "up"), decimal_text(upper, "down"))
 
 
 def _wide(bounds: Iterable[Fraction]) -> Fraction:
@@ -119,21 +164,6 @@ def _wide(bounds: Iterable[Fraction]) -> Fraction:
     while limit <= largest:
         limit *= 10
     return limit
-
-
-def _between(branch: QtiElement, wide: Fraction, lower: Fraction, upper: Fraction) -> None:
-    every = add(branch, "qti-and")
-    _not_null(every)
-    # bounds are rounded inwards, so that no number outside them is let in
-    for name, bound in (
-        ("qti-gte", decimal_text(-wide)),
-        ("qti-lte", decimal_text(wide)),
-        ("qti-gte", decimal_text(lower, "up")),
-        ("qti-lte", decimal_text(upper, "down")),
-    ):
-        comparison = add(every, name)
-        _variable(comparison)
-        add(comparison, "qti-base-value", {"base-type": "float"}, bound)
 
 
 def _branch(condition: QtiElement, kind: str) -> QtiElement:

@@ -1,0 +1,100 @@
+"""What an item declares: its response variables with the right answer, its score, and which feedback is seen."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from qbank.items.item import (
+    Choice,
+    Coefficients,
+    FreeExpression,
+    Item,
+    Matching,
+    Numeric,
+    SeveralAnswers,
+    WorkingTask,
+)
+from qbank.writers.formulas import AS_MATHML
+from qbank.writers.qti.boxes import declare_boxes
+from qbank.writers.qti.elements import QtiElement, add
+from qbank.writers.qti.generation import Generation
+from qbank.writers.qti.matching import declare_matching
+from qbank.writers.qti.names import FEEDBACK, MAXSCORE, RESPONSE, SCORE, SOLUTION
+from qbank.writers.qti.several import declare_several
+from qbank.writers.qti.tasks import declare_task, feedback_names
+from qbank.writers.tree import Markup, indented
+
+__all__ = ["declare"]
+
+
+def declare(top: QtiElement, item: Item) -> None:
+    """Append the declarations of an item."""
+    response = item.response
+    cardinality = "single"
+    feedback: tuple[str, ...] = (FEEDBACK,)
+    match response:
+        case Coefficients():
+            declare_boxes(top, response)
+        case SeveralAnswers():
+            declare_several(top, item, response)
+            cardinality = "multiple"
+        case Matching():
+            declare_matching(top, item, response)
+        case WorkingTask():
+            declare_task(top, response)
+            feedback = feedback_names(response)
+        case Choice():
+            _declare_response(top, "identifier", response.key.identifier)
+        case Numeric():
+            _declare_response(top, "float", response.decimal)
+        case FreeExpression():
+            _declare_response(top, "string", None)
+            feedback = ()
+    free = isinstance(response, FreeExpression)
+    top.parts += _outcomes(top.generation, item.marks, feedback, cardinality, free=free)
+
+
+def _declare_response(top: QtiElement, base_type: str, key: str | None) -> None:
+    attributes = {"identifier": RESPONSE, "cardinality": "single", "base-type": base_type}
+    response = add(top, "qti-response-declaration", attributes)
+    if key is not None:
+        add(add(response, "qti-correct-response"), "qti-value", text=key)
+
+
+@lru_cache(maxsize=256)
+def _outcomes(
+    generation: Generation, marks: int, feedback: tuple[str, ...], cardinality: str, *, free: bool
+) -> tuple[Markup, ...]:
+    """The declarations of outcomes, which are the same for many items, as they are written in each of them."""
+    top = QtiElement("", "", generation, AS_MATHML)
+    _declare_score(top, marks, free=free)
+    _outcome(top, MAXSCORE, "float", default=str(marks))
+    for name in feedback:
+        _outcome(top, name, "identifier", cardinality=cardinality)
+    _outcome(top, SOLUTION, "identifier")
+    return tuple(Markup(indented(child, 1)) for child in top.children)
+
+
+def _declare_score(top: QtiElement, marks: int, *, free: bool) -> None:
+    """SCORE starts at 0, except where a person sets it: then it has no value until they have."""
+    score = _outcome(top, SCORE, "float", default=None if free else "0")
+    generation = top.generation
+    score.set(generation.name("normal-maximum"), str(marks))
+    score.set(generation.name("normal-minimum"), "0")
+    if free and generation.human_scoring:
+        score.set(generation.name("external-scored"), "human")
+
+
+def _outcome(
+    top: QtiElement,
+    identifier: str,
+    base_type: str,
+    *,
+    default: str | None = None,
+    cardinality: str = "single",
+) -> QtiElement:
+    attributes = {"identifier": identifier, "cardinality": cardinality, "base-type": base_type}
+    declaration = add(top, "qti-outcome-declaration", attributes)
+    if default is not None:
+        add(add(declaration, "qti-default-value"), "qti-value", text=default)
+    return declaration
