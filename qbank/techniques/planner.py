@@ -36,6 +36,8 @@ from qbank.techniques.parts.by_parts import by_parts
 from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
 from qbank.techniques.recurrence import recurrence_formulae
 from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
+from qbank.techniques.roots.conjugates import conjugates
+from qbank.techniques.roots.root_of_fraction import root_of_fraction
 from qbank.techniques.roots.variable_sign import variable_sign
 from qbank.techniques.standard import standard_forms
 from qbank.techniques.substituting import substitution
@@ -137,9 +139,13 @@ _SHORT = (*_FAMILIES, substitute_then(_first_of((*_FAMILIES[2:], *_LATER)), ()),
 _BEHIND = (*_SHORT, algebraic_substitution(_first_of(_SHORT)), _TRIGONOMETRIC)
 _PARTS = by_parts(_first_of((*_BEHIND, variable_sign(_first_of(_BEHIND)))))
 _ROOTS = algebraic_substitution(_everywhere(_first_of((*_SHORT, _PARTS, _TRIGONOMETRIC))))
-_ANGLES = multiple_angles(_first_of((*_FAMILIES, _PARTS, term_by_term(_first_of((*_FAMILIES, _PARTS)), ()))))
-_INVERSE = inverse_substitution(_first_of((*_FAMILIES, _PARTS, _ANGLES)))
+_PARTS_OF_SUMS = term_by_term(_first_of((*_FAMILIES, _PARTS)), ())
+_ANGLES = multiple_angles(_first_of((*_FAMILIES, _PARTS, _PARTS_OF_SUMS)))
+_INVERSE = inverse_substitution(_first_of((*_FAMILIES, _PARTS, _ANGLES, _PARTS_OF_SUMS)))
 _SIGN = variable_sign(_first_of((*_SHORT, _PARTS, _ROOTS, _TRIGONOMETRIC)))
+_PLAIN_ROOTS = (*_FAMILIES, _ROOTS, _TRIGONOMETRIC, _SIGN)
+_WITHOUT_FRACTION = _first_of((*_PLAIN_ROOTS, term_by_term(_first_of(_PLAIN_ROOTS), ())))
+_CONJUGATES, _ROOT_OF_FRACTION = conjugates(_WITHOUT_FRACTION), root_of_fraction(_WITHOUT_FRACTION)
 
 #: after a substitution, what is left is for one of the others
 _AFTER = (*_FAMILIES[2:], _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC, *_LAST)
@@ -154,6 +160,8 @@ _SINGLE = (
     *_LATER,
     _TRIGONOMETRIC,
     _SIGN,
+    _CONJUGATES,
+    _ROOT_OF_FRACTION,
     _ANGLES,
     _INVERSE,
 )

@@ -33,6 +33,8 @@ TABLE = [
     ("e^(arccot(x))/(1 + x^2)^2", None),
     ("arctan(3x)/(4 + 36x^2)^2", None),
     ("x arccos(x)^2", None),
+    ("x arctan(a + b x)", None),
+    ("x^4 arcsin(a x)", None),
 ]
 
 #: the suite of integration rules by A. Rich, section 5 (inverse circular functions), each with its published answer
