@@ -16,7 +16,8 @@ from qbank.maths.tidying import scaled
 
 __all__ = ["ONE", "before_integral", "in_front", "number", "over", "split_constant", "times"]
 
-ONE = Factored(coefficient=Fraction(1), powers=())
+_NUMBER = Fraction(1)
+ONE = Factored(coefficient=_NUMBER, powers=())
 
 #: trees of which it is remembered how they are split
 _REMEMBERED = 1024
@@ -42,7 +43,7 @@ def split_constant(tree: Expression, variable: Symbol) -> tuple[Factored, Factor
     moving = tuple(pair for pair in seen.powers if variable in pair[0].symbols())
     return (
         Factored(coefficient=seen.coefficient, powers=fixed),
-        Factored(coefficient=Fraction(1), powers=moving),
+        Factored(coefficient=_NUMBER, powers=moving),
     )
 
 
@@ -52,9 +53,9 @@ def times(*parts: Factored) -> Factored:
     >>> times(number(3), over(number(2))).coefficient
     Fraction(3, 2)
     """
-    coefficient, powers = Fraction(1), dict[Expression, Fraction]()
+    coefficient, powers = _NUMBER, dict[Expression, Fraction]()
     for part in parts:
-        if part.coefficient != 1:
+        if part.coefficient is not _NUMBER and part.coefficient != 1:
             coefficient *= part.coefficient
         for base, exponent in part.powers:
             before = powers.get(base)

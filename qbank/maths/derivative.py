@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.expression import (
     Apply,
@@ -44,6 +45,9 @@ __all__ = ["arranged", "derivative"]
 
 _ZERO, _ONE = Integer(0), Integer(1)
 
+#: trees of which the derivative is remembered: those of their parts are asked for too
+_REMEMBERED = 1024
+
 
 def derivative(tree: Expression, variable: Symbol) -> Expression:
     """The derivative with respect to one letter; all other letters are constants.
@@ -70,6 +74,7 @@ def derivative(tree: Expression, variable: Symbol) -> Expression:
     return tidy(_derivative(tree, variable))
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def _derivative(tree: Expression, variable: Symbol) -> Expression:
     match tree:
         case Symbol():

@@ -21,6 +21,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, ClassVar, TypeAlias
 
 from qbank.maths.functions import FUNCTIONS
@@ -383,18 +384,19 @@ E = Constant("e")
 INFINITY = Constant("infinity")
 
 
+@lru_cache(maxsize=1024)
 def rational(numerator: Number, denominator: int = 1) -> Expression:
     """The tree of a rational number in lowest terms, as it is written: `3`, `-3`, `1/2`, `-(1/2)`.
 
     >>> rational(-2, 4)
     Negate(operand=Quotient(numerator=Integer(value=1), denominator=Integer(value=2)))
     """
-    value = Fraction(numerator) / denominator
-    size = abs(value)
-    tree: Expression = Integer(size.numerator)
-    if size.denominator != 1:
-        tree = Quotient(tree, Integer(size.denominator))
-    return Negate(tree) if value < 0 else tree
+    value = numerator if denominator == 1 else Fraction(numerator) / denominator
+    over, under = value.numerator, value.denominator
+    tree: Expression = Integer(abs(over))
+    if under != 1:
+        tree = Quotient(tree, Integer(under))
+    return Negate(tree) if over < 0 else tree
 
 
 def as_tree(value: Expression | Number) -> Expression:

@@ -28,6 +28,8 @@ from qbank.maths.tidying import scaled, tidy
 
 __all__ = ["Factored", "factored", "power_tree"]
 
+_ONE, _HALF = Fraction(1), Fraction(1, 2)
+
 #: trees of which it is remembered how they are seen
 _REMEMBERED = 1024
 
@@ -56,8 +58,8 @@ class Factored:
 
     def tree(self) -> Expression:
         """Written again: one fraction line, bases with negative exponents below it."""
-        over = product(*(power_tree(base, n) for base, n in self.powers if n > 0))
-        under = product(*(power_tree(base, -n) for base, n in self.powers if n < 0))
+        over = product(*(power_tree(base, n) for base, n in self.powers if n.numerator > 0))
+        under = product(*(power_tree(base, -n) for base, n in self.powers if n.numerator < 0))
         return scaled(self.coefficient, over if under == Integer(1) else Quotient(over, under))
 
 
@@ -71,8 +73,8 @@ def factored(tree: Expression) -> Factored:
     >>> seen.coefficient, seen.exponent(sin(x)), seen.exponent(x)
     (Fraction(3, 1), Fraction(2, 1), Fraction(-1, 2))
     """
-    coefficient, powers = Fraction(1), dict[Expression, Fraction]()
-    for base, exponent in _flat(tidy(tree), Fraction(1)):
+    coefficient, powers = _ONE, dict[Expression, Fraction]()
+    for base, exponent in _flat(tidy(tree), _ONE):
         number = as_fraction(base)
         if number and exponent.denominator == 1 and abs(exponent) <= 64:
             coefficient *= number ** int(exponent)
@@ -99,8 +101,8 @@ def _flat(tree: Expression, exponent: Fraction) -> Iterable[tuple[Expression, Fr
         case Negate(operand):
             yield Integer(1) if exponent % 2 == 0 else rational(-1), Fraction(1)
             yield from _flat(operand, exponent)
-        case Power(base, inner) if base != E and as_fraction(inner) is not None:
-            yield from _flat(base, (as_fraction(inner) or Fraction(0)) * exponent)
+        case Power(base, inner) if base != E and (n := as_fraction(inner)) is not None:
+            yield from _flat(base, n if exponent == 1 else n * exponent)
         case Root(radicand, index):
             yield radicand, exponent / index
         case _:
@@ -109,10 +111,10 @@ def _flat(tree: Expression, exponent: Fraction) -> Iterable[tuple[Expression, Fr
 
 def power_tree(base: Expression, exponent: Fraction) -> Expression:
     """`base^exponent` as written by hand: no exponent 1, a square root for 1/2, a reciprocal for a negative one."""
-    if exponent < 0:
+    if exponent.numerator < 0:
         return Quotient(Integer(1), power_tree(base, -exponent))
     if exponent == 1:
         return base
-    if exponent == Fraction(1, 2):
+    if exponent == _HALF:
         return Root(base)
     return Power(base, rational(exponent))

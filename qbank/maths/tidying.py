@@ -119,9 +119,9 @@ def scaled(coefficient: Fraction | int, rest: Expression) -> Expression:
     value = inner if coefficient == 1 else coefficient * inner
     if not value or body == _ONE_TREE:
         return rational(value)
-    size = abs(value)
-    result = body if size == 1 else _front(size, body)
-    return Negate(result) if value < 0 else result
+    if value.numerator < 0:
+        return Negate(body if value == -1 else _front(-value, body))
+    return body if value == 1 else _front(value, body)
 
 
 def _front(size: Fraction, body: Expression) -> Expression:

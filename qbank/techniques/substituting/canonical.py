@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from functools import lru_cache
 
-from qbank.maths.constant_factor import number, times
+from qbank.maths.constant_factor import ONE, number, times
 from qbank.maths.expression import (
     Apply,
     E,
@@ -153,7 +153,7 @@ def _is_small(exponent: Fraction) -> bool:
 
 
 def _one(base: Expression, exponent: Fraction) -> Factored:
-    return Factored(coefficient=Fraction(1), powers=((base, exponent),))
+    return Factored(coefficient=ONE.coefficient, powers=((base, exponent),))
 
 
 def _function(function: str, argument: Expression, exponent: Fraction) -> Iterator[Factored]:
