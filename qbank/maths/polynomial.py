@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from functools import lru_cache
+from typing import TYPE_CHECKING, TypeVar
 
 from qbank.maths.expression import (
     Expression,
@@ -24,6 +25,9 @@ from qbank.maths.expression import (
     rational,
     sum_of,
 )
+
+if TYPE_CHECKING:
+    from qbank.maths.parametric import Parametric
 
 __all__ = [
     "DEGREE_LIMIT",
@@ -44,8 +48,13 @@ _REMEMBERED = 2048
 
 Coefficients = tuple[Fraction, ...]
 
+#: the numbers that coefficients may be: those with letters in them too
+_Coefficient = TypeVar("_Coefficient", Fraction, "Parametric")
 
-def divided_by(over: Coefficients, under: Coefficients) -> tuple[Coefficients, Coefficients]:
+
+def divided_by(
+    over: tuple[_Coefficient, ...], under: tuple[_Coefficient, ...]
+) -> tuple[tuple[_Coefficient, ...], tuple[_Coefficient, ...]]:
     """Quotient and remainder of two polynomials, the remainder without zeros at the end.
 
     Args:
@@ -56,7 +65,7 @@ def divided_by(over: Coefficients, under: Coefficients) -> tuple[Coefficients, C
     >>> divided_by((-one, 0 * one, one), (one, one))
     ((Fraction(-1, 1), Fraction(1, 1)), ())
     """
-    left, whole = list(over), list[Fraction]()
+    left, whole = list(over), list[_Coefficient]()
     while len(left) >= len(under):
         top = left[-1] / under[-1]
         whole.insert(0, top)

@@ -127,12 +127,21 @@ def renamed(lines: tuple[Line, ...], letters: Mapping[Symbol, Symbol]) -> tuple[
 
 
 def _numbers_found(lines: tuple[Line, ...]) -> Iterator[tuple[Symbol, Expression]]:
-    """The letters that stand for numbers, each with the number that a line finds for it."""
-    statements = (part for line in lines if line.kind == "aside" for part in line.statements)
-    for statement in statements:
-        match statement:
-            case Equation(Symbol() as letter, value) if as_fraction(value) is not None:
-                yield letter, value
+    """The letters that stand for numbers, each with the number (which may hold letters) that a line finds for it."""
+    sought = frozenset[Symbol]()
+    for line in lines:
+        match line.kind, line.rule, line.statements:
+            case "aside", "partial-fractions", (Equation(left, right),):
+                sought |= right.symbols() - left.symbols()
+            case "aside", _, statements:
+                for statement in statements:
+                    match statement:
+                        case Equation(Symbol() as letter, value) if as_fraction(value) is not None or (
+                            letter in sought and not value.symbols() & sought
+                        ):
+                            yield letter, value
+                        case _:
+                            pass
             case _:
                 pass
 

@@ -13,36 +13,61 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TypeAlias
+from typing import Generic, TypeAlias
 
+from qbank.maths.constant_factor import in_front
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Expression, Quotient, Symbol, product, rational, sum_of
+from qbank.maths.notation import plain
+from qbank.maths.parametric import Parametric
 from qbank.maths.tidying import scaled
 from qbank.messages import say, together
-from qbank.techniques.fractions.partial_fractions_plan import PartialPlan
-from qbank.techniques.fractions.simple_fractions import Bracket, Simple, product_of, without
+from qbank.techniques.fractions.simple_fractions import Bracket, Scalar, Simple, product_of, without
 from qbank.techniques.working import Working
 
-__all__ = ["letter_lines"]
+__all__ = ["Sought", "letter_lines", "written"]
 
 _LETTERS = tuple(
     map(Symbol, ("A", "B", "D", "E", "F", "G", "H", "K", "L", "M", "N", "P", "Q", "R", "S", "T"))
 )
-#: a number on the left, and by what each letter is multiplied on the right
-_Compared: TypeAlias = tuple[Fraction, dict[Symbol, Fraction]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Unknown:
+class Sought(Generic[Scalar]):
+    """A fraction over brackets, of which the numerators are sought.
+
+    Attributes:
+        letter: the variable.
+        over: the numerator, lowest first.
+        over_tree: the numerator as it is written.
+        brackets: the factors of the denominator.
+        simple: the simple fractions that it is the sum of.
+        taken: letters that stand for something else.
+    """
+
+    letter: Symbol
+    over: tuple[Scalar, ...]
+    over_tree: Expression
+    brackets: tuple[Bracket[Scalar], ...]
+    simple: tuple[Simple[Scalar], ...]
+    taken: frozenset[Symbol]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Unknown(Generic[Scalar]):
     """A letter: its value, the fraction it belongs to, and by what it is multiplied when the fractions are cleared."""
 
     letter: Symbol
-    value: Fraction
-    one: Simple
-    beside: tuple[Fraction, ...]
+    value: Scalar
+    one: Simple[Scalar]
+    beside: tuple[Scalar, ...]
 
 
-def letter_lines(working: Working, plan: PartialPlan) -> None:
+#: a number on the left, and by what each letter is multiplied on the right
+_Compared: TypeAlias = tuple[Scalar, dict[Symbol, Scalar]]
+
+
+def letter_lines(working: Working, plan: Sought[Scalar]) -> None:
     """Write the lines from the fraction over the brackets to the numerators.
 
     Args:
@@ -51,35 +76,39 @@ def letter_lines(working: Working, plan: PartialPlan) -> None:
     """
     unknown = _unknown(plan)
     for one in unknown:
-        working.name(one.letter, rational(one.value))
-    fractions = sum_of(*(Quotient(top, one.below.tree(plan.letter)) for one, top in _tops(plan, unknown)))
-    working.aside(Quotient(plan.left.over_tree, plan.below()), fractions, "partial-fractions", _reason(plan))
-    cleared = sum_of(*(product(top, *_others(plan, one.below)) for one, top in _tops(plan, unknown)))
+        working.name(one.letter, written(one.value))
+    fractions = sum_of(*(Quotient(top, one.below.tree()) for one, top in _tops(plan, unknown)))
     working.aside(
-        plan.left.over_tree, cleared, "clear-fractions", say("Multiply both sides by the denominator.")
+        Quotient(plan.over_tree, product(*(b.tree() for b in plan.brackets))),
+        fractions,
+        "partial-fractions",
+        _reason(plan),
     )
+    cleared = sum_of(*(product(top, *_others(plan, one.below)) for one, top in _tops(plan, unknown)))
+    working.aside(plan.over_tree, cleared, "clear-fractions", say("Multiply both sides by the denominator."))
     left = _covered_up(working, plan, unknown)
     while left:
         left = _compared(working, plan, unknown, left)
 
 
-def _unknown(plan: PartialPlan) -> tuple[_Unknown, ...]:
+def _unknown(plan: Sought[Scalar]) -> tuple[_Unknown[Scalar], ...]:
     whole = product_of(tuple(b.coefficients() for b in plan.brackets))
-    used = plan.start.over_tree.symbols() | plan.start.under_tree.symbols() | {plan.letter}
-    letters = iter([letter for letter in _LETTERS if letter not in used])
+    letters = iter([letter for letter in _LETTERS if letter not in plan.taken | {plan.letter}])
     return tuple(
         _Unknown(
             letter=next(letters),
-            value=one.top[degree] * plan.size,
+            value=one.top[degree],
             one=one,
-            beside=(Fraction(0),) * degree + without(whole, one.below),
+            beside=(plan.over[0] * 0,) * degree + without(whole, one.below),
         )
         for one in plan.simple
         for degree in reversed(range(len(one.top)))
     )
 
 
-def _tops(plan: PartialPlan, unknown: tuple[_Unknown, ...]) -> list[tuple[Simple, Expression]]:
+def _tops(
+    plan: Sought[Scalar], unknown: tuple[_Unknown[Scalar], ...]
+) -> list[tuple[Simple[Scalar], Expression]]:
     """Each simple fraction with its numerator in letters."""
     found = []
     for one in plan.simple:
@@ -91,17 +120,17 @@ def _tops(plan: PartialPlan, unknown: tuple[_Unknown, ...]) -> list[tuple[Simple
     return found
 
 
-def _others(plan: PartialPlan, below: Bracket) -> list[Expression]:
+def _others(plan: Sought[Scalar], below: Bracket[Scalar]) -> list[Expression]:
     """What is left of the brackets when the denominator of one fraction is cancelled."""
     found = []
     for bracket in plan.brackets:
         left = bracket.exponent - (below.exponent if bracket.factor == below.factor else 0)
         if left:
-            found.append(Bracket(factor=bracket.factor, exponent=left).tree(plan.letter))
+            found.append(Bracket(factor=bracket.factor, base=bracket.base, exponent=left).tree())
     return found
 
 
-def _reason(plan: PartialPlan) -> str:
+def _reason(plan: Sought[Scalar]) -> str:
     if any(b.exponent > 1 for b in plan.brackets):
         said = say("Write it as a sum of simple fractions, one for each bracket and each of its powers.")
     else:
@@ -111,7 +140,9 @@ def _reason(plan: PartialPlan) -> str:
     return together(said, say("Over a quadratic the numerator is linear."))
 
 
-def _covered_up(working: Working, plan: PartialPlan, unknown: tuple[_Unknown, ...]) -> list[_Unknown]:
+def _covered_up(
+    working: Working, plan: Sought[Scalar], unknown: tuple[_Unknown[Scalar], ...]
+) -> list[_Unknown[Scalar]]:
     """Put in the root of each linear bracket; the letters that are not found in this way are left."""
     left = []
     highest = {b.factor: b.exponent for b in plan.brackets}
@@ -122,22 +153,27 @@ def _covered_up(working: Working, plan: PartialPlan, unknown: tuple[_Unknown, ..
             left.append(one)
             continue
         reason = say(
-            "Put in {letter} = {root}: the other terms vanish.", letter=plan.letter.name, root=str(root)
+            "Put in {letter} = {root}: the other terms vanish.",
+            letter=plan.letter.name,
+            root=plain(written(root)),
         )
         number = _at(one.beside, root)
-        _find(working, [one], [(_at(plan.left.over, root), {one.letter: number})], reason, "cover-up")
+        _find(working, [one], [(_at(plan.over, root), {one.letter: number})], reason, "cover-up")
     return left
 
 
 def _compared(
-    working: Working, plan: PartialPlan, unknown: tuple[_Unknown, ...], left: list[_Unknown]
-) -> list[_Unknown]:
+    working: Working,
+    plan: Sought[Scalar],
+    unknown: tuple[_Unknown[Scalar], ...],
+    left: list[_Unknown[Scalar]],
+) -> list[_Unknown[Scalar]]:
     """Find one more letter by comparing coefficients, or all that are left at once."""
-    rows: list[_Compared] = []
+    rows: list[_Compared[Scalar]] = []
     for power in reversed(range(max(len(one.beside) for one in unknown))):
         numbers = {one.letter: _entry(one.beside, power) for one in unknown if _entry(one.beside, power)}
         open_ = [one for one in left if one.letter in numbers]
-        equation: _Compared = (_entry(plan.left.over, power), numbers)
+        equation: _Compared[Scalar] = (_entry(plan.over, power), numbers)
         if len(open_) == 1:
             _find(working, open_, [equation], _compare(power, plan.letter.name), "compare-coefficients")
             return [one for one in left if one is not open_[0]]
@@ -151,20 +187,31 @@ def _compared(
 
 def _find(
     working: Working,
-    letters: list[_Unknown],
-    equations: list[_Compared],
+    letters: list[_Unknown[Scalar]],
+    equations: list[_Compared[Scalar]],
     reason: str,
     rule: str,
 ) -> None:
-    values = [Equation(one.letter, rational(one.value)) for one in letters]
+    values = [Equation(one.letter, written(one.value)) for one in letters]
     # "2 = A, A = 2" says it twice
     kept = [one for one in map(_shown, equations) if one.right != letters[0].letter]
     working.found(*kept, *values, rule=rule, reason=reason)
 
 
-def _shown(equation: _Compared) -> Equation:
+def _shown(equation: _Compared[Scalar]) -> Equation:
     left, numbers = equation
-    return Equation(rational(left), sum_of(*(scaled(c, letter) for letter, c in numbers.items())))
+    return Equation(written(left), sum_of(*(_multiple(c, letter) for letter, c in numbers.items())))
+
+
+def written(number: Fraction | Parametric) -> Expression:
+    """A number as it is written."""
+    return rational(number) if isinstance(number, Fraction) else number.tree()
+
+
+def _multiple(number: Fraction | Parametric, letter: Symbol) -> Expression:
+    if isinstance(number, Fraction):
+        return scaled(number, letter)
+    return in_front(number.factored(), letter)
 
 
 def _compare(power: int, letter: str) -> str:
@@ -187,12 +234,12 @@ def _compare(power: int, letter: str) -> str:
             )
 
 
-def _entry(coefficients: tuple[Fraction, ...], place: int) -> Fraction:
-    return coefficients[place] if place < len(coefficients) else Fraction(0)
+def _entry(coefficients: tuple[Scalar, ...], place: int) -> Scalar:
+    return coefficients[place] if place < len(coefficients) else coefficients[0] * 0
 
 
-def _at(coefficients: tuple[Fraction, ...], place: Fraction) -> Fraction:
-    value = Fraction(0)
-    for c in reversed(coefficients):
+def _at(coefficients: tuple[Scalar, ...], place: Scalar) -> Scalar:
+    value = coefficients[-1]
+    for c in reversed(coefficients[:-1]):
         value = value * place + c
     return value

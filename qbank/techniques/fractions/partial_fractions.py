@@ -43,7 +43,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         board.aside(plan.left.under_tree, factors, "factorise", say("Factorise the denominator."))
         over = Quotient(plan.left.over_tree, below)
         board.line("factorise", say("Put this in."), board.integral(plan.left.front / plan.number, over))
-    letter_lines(working, plan)
+    letter_lines(working, plan.sought())
     board.line("partial-fractions", say("Put the numbers in."), board.integral(plan.front, plan.fractions()))
     _integrate(working, board, plan)
     return working.finish()

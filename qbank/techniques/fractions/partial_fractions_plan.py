@@ -14,6 +14,7 @@ from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.polynomial_factors import factorise
 from qbank.maths.tidying import scaled
 from qbank.techniques.carrying import multiplied
+from qbank.techniques.fractions.fraction_letters import Sought
 from qbank.techniques.fractions.repeated_quadratic import repeated_quadratic
 from qbank.techniques.fractions.simple_fractions import Bracket, Simple, simple_fractions
 from qbank.techniques.quadratics import quadratic_denominator
@@ -52,10 +53,10 @@ class PartialPlan:
     left: OverQuadratic
     whole: Coefficients
     number: Fraction
-    brackets: tuple[Bracket, ...]
+    brackets: tuple[Bracket[Fraction], ...]
     front: Fraction
     size: Fraction
-    simple: tuple[Simple, ...]
+    simple: tuple[Simple[Fraction], ...]
     slope_ignored: bool = False
     power_sign: int = -1
 
@@ -64,9 +65,21 @@ class PartialPlan:
         """The variable."""
         return self.left.letter
 
+    def sought(self) -> Sought[Fraction]:
+        """What the lines need that find the numerators."""
+        simple = (replace(one, top=tuple(c * self.size for c in one.top)) for one in self.simple)
+        return Sought(
+            letter=self.letter,
+            over=self.left.over,
+            over_tree=self.left.over_tree,
+            brackets=self.brackets,
+            simple=tuple(simple),
+            taken=self.start.over_tree.symbols() | self.start.under_tree.symbols(),
+        )
+
     def below(self) -> Expression:
         """The brackets, multiplied."""
-        return product(*(bracket.tree(self.letter) for bracket in self.brackets))
+        return product(*(bracket.tree() for bracket in self.brackets))
 
     def fractions(self) -> Expression:
         """The sum of the simple fractions that are not 0."""
@@ -97,12 +110,12 @@ class PartialPlan:
         found = ((number, quadratic_part(core, self.letter)) for number, core in self.quadratic_parts())
         return tuple(multiplied(constant(number), one.antiderivative) for number, one in found if one)
 
-    def _linear(self, one: Simple) -> Expression:
-        base, n = polynomial_tree(one.below.factor, self.letter), one.below.exponent
+    def _linear(self, one: Simple[Fraction]) -> Expression:
+        base, n = one.below.base, one.below.exponent
         number = self.front * one.top[0] / (1 if self.slope_ignored else one.below.factor[1])
         if n == 1:
             return scaled(number, Apply("ln", Apply("abs", base)))
-        power = replace(one.below, exponent=n - 1).tree(self.letter)
+        power = replace(one.below, exponent=n - 1).tree()
         return scaled(self.power_sign * number / (n - 1), Quotient(rational(1), power))
 
 
@@ -124,7 +137,14 @@ def partial_plan(integrand: Expression, variable: Symbol) -> PartialPlan | None:
     if left is None or len(left.under) < 3:
         return None
     number, factors = factorise(left.under)
-    brackets = _in_order([Bracket(factor=f, exponent=n) for f, n in factors], left, variable)
+    brackets = _in_order(
+        [
+            Bracket(factor=tuple(map(Fraction, f)), base=polynomial_tree(f, variable), exponent=n)
+            for f, n in factors
+        ],
+        left,
+        variable,
+    )
     if any(len(b.factor) > 3 for b in brackets):
         return None
     if len(brackets) == 1 and len(brackets[0].factor) == 3:
@@ -155,21 +175,21 @@ def quadratic_part(part: Expression, variable: Symbol) -> WorkedSolution | None:
     )
 
 
-def _fraction(one: Simple, letter: Symbol) -> Expression:
+def _fraction(one: Simple[Fraction], letter: Symbol) -> Expression:
     number, core = _parts(one, letter)
     return scaled(number, core)
 
 
-def _parts(one: Simple, letter: Symbol) -> tuple[Fraction, Expression]:
+def _parts(one: Simple[Fraction], letter: Symbol) -> tuple[Fraction, Expression]:
     """The number in front of a simple fraction, and what is left."""
-    below = one.below.tree(letter)
+    below = one.below.tree()
     if len(one.top) == 1 or not one.top[1]:
         return one.top[0], Quotient(rational(1), below)
     size = Fraction(gcd(*(int(c) for c in one.top))) * (1 if one.top[1] > 0 else -1)
     return size, Quotient(polynomial_tree(tuple(c / size for c in one.top), letter), below)
 
 
-def _whole(simple: tuple[Simple, ...]) -> tuple[Fraction, tuple[Simple, ...]]:
+def _whole(simple: tuple[Simple[Fraction], ...]) -> tuple[Fraction, tuple[Simple[Fraction], ...]]:
     """A positive number in front, and the numerators whole without common factor."""
     tops = [c for one in simple for c in one.top]
     below = lcm(*(c.denominator for c in tops))
@@ -177,15 +197,17 @@ def _whole(simple: tuple[Simple, ...]) -> tuple[Fraction, tuple[Simple, ...]]:
     return size, tuple(replace(one, top=tuple(c / size for c in one.top)) for one in simple)
 
 
-def _in_order(brackets: list[Bracket], left: OverQuadratic, variable: Symbol) -> tuple[Bracket, ...]:
+def _in_order(
+    brackets: list[Bracket[Fraction]], left: OverQuadratic, variable: Symbol
+) -> tuple[Bracket[Fraction], ...]:
     """As the author wrote them; else the variable itself, larger roots, quadratics."""
-    written: list[tuple[int, ...]] = []
+    written: list[tuple[Fraction, ...]] = []
     for base, _ in factored(left.under_tree).powers:
         coefficients = as_polynomial(base, variable)
         parts = factorise(coefficients)[1] if coefficients else ()
-        written += [factor for factor, _ in parts] if len(parts) == 1 else []
+        written += [tuple(map(Fraction, factor)) for factor, _ in parts] if len(parts) == 1 else []
 
-    def place(bracket: Bracket) -> tuple[bool, int, int, Fraction]:
+    def place(bracket: Bracket[Fraction]) -> tuple[bool, int, int, Fraction]:
         root = bracket.root
         at = written.index(bracket.factor) if bracket.factor in written else len(written)
         return (root is None, at, 1 if root else 0, -(root or Fraction(0)))

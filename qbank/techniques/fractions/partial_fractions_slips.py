@@ -87,7 +87,7 @@ def _repeated_once(plan: PartialPlan) -> PartialPlan | None:
     return _with(plan, lower) if lower else None
 
 
-def _is_higher(other: Simple, one: Simple) -> bool:
+def _is_higher(other: Simple[Fraction], one: Simple[Fraction]) -> bool:
     return other.below.factor == one.below.factor and other.below.exponent > one.below.exponent
 
 

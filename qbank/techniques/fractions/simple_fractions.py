@@ -11,44 +11,48 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import chain
+from typing import Generic, TypeVar
 
-from qbank.maths.expression import Expression, Integer, Power, Symbol
-from qbank.maths.polynomial import divided_by, polynomial_tree
+from qbank.maths.expression import Expression, Integer, Power
+from qbank.maths.parametric import Parametric
+from qbank.maths.polynomial import divided_by
 
-__all__ = ["Bracket", "Simple", "product_of", "simple_fractions", "without"]
+__all__ = ["Bracket", "Scalar", "Simple", "product_of", "simple_fractions", "without"]
 
-Coefficients = tuple[Fraction, ...]
+#: the numbers of a fraction, those with letters in them too
+Scalar = TypeVar("Scalar", Fraction, Parametric)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bracket:
+class Bracket(Generic[Scalar]):
     """A factor of the denominator, with its exponent.
 
     Attributes:
-        factor: whole coefficients, lowest first; linear, or quadratic without rational roots.
+        factor: coefficients, lowest first; linear, or quadratic without roots of the same kind.
+        base: the factor as it is written.
         exponent: how often it occurs.
     """
 
-    factor: tuple[int, ...]
+    factor: tuple[Scalar, ...]
+    base: Expression
     exponent: int = 1
 
     @property
-    def root(self) -> Fraction | None:
+    def root(self) -> Scalar | None:
         """The root of a linear factor."""
-        return Fraction(-self.factor[0], self.factor[1]) if len(self.factor) == 2 else None
+        return -self.factor[0] / self.factor[1] if len(self.factor) == 2 else None
 
-    def tree(self, letter: Symbol) -> Expression:
+    def tree(self) -> Expression:
         """The factor with its exponent, as it stands below the line."""
-        base = polynomial_tree(self.factor, letter)
-        return base if self.exponent == 1 else Power(base, Integer(self.exponent))
+        return self.base if self.exponent == 1 else Power(self.base, Integer(self.exponent))
 
-    def coefficients(self) -> Coefficients:
+    def coefficients(self) -> tuple[Scalar, ...]:
         """The factor with its exponent, multiplied out."""
-        return product_of((tuple(map(Fraction, self.factor)),) * self.exponent)
+        return product_of((self.factor,) * self.exponent)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Simple:
+class Simple(Generic[Scalar]):
     """One simple fraction, `top / factor^exponent`.
 
     Attributes:
@@ -56,61 +60,69 @@ class Simple:
         top: the numerator, lowest first, one number over a linear factor and two over a quadratic.
     """
 
-    below: Bracket
-    top: Coefficients
+    below: Bracket[Scalar]
+    top: tuple[Scalar, ...]
 
 
-def simple_fractions(over: Coefficients, brackets: tuple[Bracket, ...]) -> tuple[Simple, ...]:
+def simple_fractions(
+    over: tuple[Scalar, ...], brackets: tuple[Bracket[Scalar], ...]
+) -> tuple[Simple[Scalar], ...]:
     """The simple fractions that a proper fraction is the sum of, those with numerator 0 included.
 
     Args:
-        over: the numerator, lowest first.
+        over: the numerator, lowest first; not 0.
         brackets: the factors of the denominator, all different.
 
-    >>> found = simple_fractions((Fraction(1), Fraction(5)), (Bracket(factor=(-1, 1)), Bracket(factor=(2, 1))))
-    >>> [one.top for one in found]
+    >>> from qbank.maths.expression import Symbol
+    >>> x, one = Symbol("x"), Fraction(1)
+    >>> first, second = Bracket(factor=(-one, one), base=x - 1), Bracket(factor=(2 * one, one), base=x + 2)
+    >>> [simple.top for simple in simple_fractions((one, 5 * one), (first, second))]
     [(Fraction(2, 1),), (Fraction(3, 1),)]
     """
     whole = product_of(tuple(b.coefficients() for b in brackets))
+    zero = over[0] * 0
     places = [
-        (Bracket(factor=b.factor, exponent=n), degree)
+        (Bracket(factor=b.factor, base=b.base, exponent=n), degree)
         for b in brackets
         for n in range(1, b.exponent + 1)
         for degree in range(len(b.factor) - 1)
     ]
-    columns = [(Fraction(0),) * degree + without(whole, below) for below, degree in places]
+    columns = [(zero,) * degree + without(whole, below) for below, degree in places]
     numbers = iter(_solved(columns, over, len(whole) - 1))
     return tuple(_grouped(places, numbers))
 
 
-def without(whole: Coefficients, below: Bracket) -> Coefficients:
+def without(whole: tuple[Scalar, ...], below: Bracket[Scalar]) -> tuple[Scalar, ...]:
     """A product divided by one of its factors."""
     return divided_by(whole, below.coefficients())[0]
 
 
-def product_of(parts: tuple[Coefficients, ...]) -> Coefficients:
-    """The product of polynomials; 1 of none."""
-    result: Coefficients = (Fraction(1),)
-    for part in parts:
-        terms = [Fraction(0)] * (len(result) + len(part) - 1)
+def product_of(parts: tuple[tuple[Scalar, ...], ...]) -> tuple[Scalar, ...]:
+    """The product of some polynomials, at least one."""
+    result = parts[0]
+    for part in parts[1:]:
+        terms = [part[0] * 0] * (len(result) + len(part) - 1)
         for i, a in enumerate(result):
             for j, b in enumerate(part):
-                terms[i + j] += a * b
+                terms[i + j] = terms[i + j] + a * b
         result = tuple(terms)
     return result
 
 
-def _grouped(places: list[tuple[Bracket, int]], numbers: Iterator[Fraction]) -> Iterator[Simple]:
-    tops: dict[Bracket, list[Fraction]] = {}
+def _grouped(
+    places: list[tuple[Bracket[Scalar], int]], numbers: Iterator[Scalar]
+) -> Iterator[Simple[Scalar]]:
+    tops: dict[Bracket[Scalar], list[Scalar]] = {}
     for below, _ in places:
         tops.setdefault(below, []).append(next(numbers))
     for below, top in tops.items():
         yield Simple(below=below, top=tuple(top))
 
 
-def _solved(columns: list[Coefficients], wanted: Coefficients, size: int) -> list[Fraction]:
+def _solved(columns: list[tuple[Scalar, ...]], wanted: tuple[Scalar, ...], size: int) -> list[Scalar]:
     """The numbers by which the columns are multiplied so that they add up to what is wanted."""
-    padded = [list(c) + [Fraction(0)] * (size - len(c)) for c in chain(columns, (wanted,))]
+    zero = wanted[0] * 0
+    padded = [list(c) + [zero] * (size - len(c)) for c in chain(columns, (wanted,))]
     rows = [list(row) for row in zip(*padded, strict=True)]
     for place in range(size):
         pivot = next(i for i in range(place, size) if rows[i][place])
