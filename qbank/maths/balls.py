@@ -51,12 +51,16 @@ class Balls:
 
     Args:
         letters: the value of every letter at the point.
+
+    Attributes:
+        is_nearly_total: whether every operation so far has a smooth value for all real operands, single ones apart.
     """
 
     pointwise = True
 
     def __init__(self, letters: Mapping[str, Ball]) -> None:
         self.letters = letters
+        self.is_nearly_total = True
 
     def number(self, value: Fraction | int) -> Ball:
         """A rational number."""
@@ -81,6 +85,7 @@ class Balls:
         """A real power; roots of odd order take negative numbers too."""
         if exponent.denominator == 1:
             return _sharp(base) ** exponent.numerator
+        self.is_nearly_total = False
         if exponent.denominator == 2:
             root = self.square_root(base)
         elif exponent.denominator % 2 == 0:
@@ -99,17 +104,12 @@ class Balls:
 
     def ln(self, argument: Ball) -> Ball:
         """The natural logarithm."""
-        if argument > 0:
-            return argument.log()
-        raise (
-            Undefined("the logarithm of a number that is not positive")
-            if argument <= 0
-            else Blurred("too wide")
-        )
+        self.is_nearly_total = False
+        return _logarithm(argument)
 
     def ln_absolute(self, argument: Ball) -> Ball:
         """The natural logarithm of the absolute value."""
-        return self.ln(abs(argument))
+        return _logarithm(abs(argument))
 
     def cos_sin(self, angle: Ball) -> tuple[Ball, Ball]:
         """Cosine and sine."""
@@ -122,12 +122,14 @@ class Balls:
 
     def arcsin(self, argument: Ball) -> Ball:
         """The inverse sine."""
+        self.is_nearly_total = False
         if abs(argument) > 1:
             raise Undefined("the inverse sine of a number beyond 1")
         return _sharp(_sharp(argument).asin())
 
     def absolute(self, argument: Ball) -> Ball:
         """The absolute value."""
+        self.is_nearly_total = False
         return abs(argument)
 
     def bounded(self, argument: Ball) -> Ball:
@@ -140,6 +142,12 @@ def _sharp(ball: Ball) -> Ball:
     if ball.is_finite():
         return ball
     raise Blurred("a division by zero, or too wide a ball")
+
+
+def _logarithm(ball: Ball) -> Ball:
+    if ball > 0:
+        return ball.log()
+    raise Undefined("the logarithm of a number that is not positive") if ball <= 0 else Blurred("too wide")
 
 
 def _not_negative(ball: Ball) -> Ball:

@@ -1,6 +1,7 @@
 """The course of one decision: points, the normal form, more points; what each of them says and how it ends.
 
 a few points in balls     finds nearly every wrong answer at once             -> Refuted
+a quick proof             in unreduced quotients; shows most identities       -> (proof)
 exact normal form         zero is a proof; not zero is only a sign            -> (proof)
 points over the domain    a proof holds where both sides are real: where?     -> Proved, Refuted
                           (not asked of two sides that are real nearly everywhere by how they are made)
@@ -19,6 +20,7 @@ from qbank.maths.exact.normal_form import Memory
 from qbank.maths.exact.patterns import Ends, same_where_real
 from qbank.maths.exact.signs import facts_known
 from qbank.maths.exact.system import Exact
+from qbank.maths.exact.unreduced import is_shown_equal
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import NotSettled, Undefined
@@ -28,7 +30,7 @@ from qbank.maths.verdict import SEAL, Proof, Proved, Refuted, Unsettled, Verdict
 
 __all__ = ["Course", "Question"]
 
-#: comparable points wanted before the normal form, and points tried altogether after a proof
+#: comparable points wanted before the normal form, one of smooth sides; and points tried altogether after a proof
 QUICK_POINTS = 3
 COVERING_POINTS = 14
 
@@ -105,7 +107,7 @@ class Course:
 
     def _few_are_found(self) -> bool:
         if self.tried < self.question.points.usual:
-            return len(self.agreed) < QUICK_POINTS
+            return len(self.agreed) < QUICK_POINTS and not (self.agreed and self.sides.are_smooth)
         return len(self.agreed) + len(self.undefined) < QUICK_POINTS
 
     def _at(self, place: int, enough: int = 30) -> Comparison:
@@ -131,6 +133,10 @@ class Course:
     def _exact(self) -> str | None:
         """None when the normal forms agree, else why there is no proof."""
         question = self.question
+        if self.agreed and is_shown_equal(
+            question.left, question.right, question.variable, question.bindings
+        ):
+            return None
         try:
             same = question.memory.ask(question.is_identity, question.bindings, self.deadline)
         except NotSettled as reason:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any, Literal, NamedTuple
 
 from flint import ctx
 
-from qbank.maths.balls import Blurred
+from qbank.maths.balls import Balls, Blurred
 from qbank.maths.expression import Expression, Integral, Negate, Product, Sum, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import Undefined
@@ -106,15 +106,34 @@ def _touch(walk: Walk[Any], tree: Expression) -> None:
 
 
 class _RightSide:
-    """The right side of an identity, recorded once, with its results at the points where it was asked for."""
+    """The right side of an identity, with its results at the points where it was asked for.
+
+    At the first point it is walked; for more points the walk is recorded, once, and replayed.
+    """
 
     def __init__(self, side: Side, variable: Symbol, bindings: Mapping[Symbol, Expression]) -> None:
-        self.tape = Tape()
-        self.place: int = side(Walk(self.tape, variable, bindings)).place
+        self._given = side, variable, bindings
+        self._walked: dict[tuple[Point, int], _Walked] = {}
         self._seen: dict[tuple[Point, int], list[Any] | Comparison | None] = {}
 
+    def walked(self, point: Point, bits: int) -> _Walked:
+        """The side walked at a point."""
+        found = self._walked.get((point, bits))
+        if found is None:
+            found = _walked(*self._given, point, bits)
+            if len(self._walked) < _POINTS:
+                self._walked[point, bits] = found
+        return found
+
+    @cached_property
+    def recorded(self) -> tuple[Tape, int]:
+        """The walk on a tape, and the place of its result."""
+        side, variable, bindings = self._given
+        tape = Tape()
+        return tape, side(Walk(tape, variable, bindings)).place
+
     def at(self, point: Point, bits: int) -> list[Any] | Comparison | None:
-        """The results at a point; `SKIPPED` where there is no value, None when more bits are needed."""
+        """All results of the tape at a point; `SKIPPED` where there is no value, None when more bits are needed."""
         key = (point, bits)
         if key in self._seen:
             return self._seen[key]
@@ -124,14 +143,43 @@ class _RightSide:
         return found
 
     def _run(self, point: Point, bits: int) -> list[Any] | Comparison | None:
-        results = self.tape.start(point, bits)
+        tape, _ = self.recorded
+        results = tape.start(point, bits)
         try:
-            self.tape.run(results)
+            tape.run(results)
         except Undefined:
             return SKIPPED
         except Blurred:
             return None
         return results
+
+
+class _Walked(NamedTuple):
+    """A side walked at a point.
+
+    Attributes:
+        outcome: `undefined` without a value, `blurred` when more bits are needed.
+        ball: the value, where there is one.
+        is_smooth: whether the side was seen to be a smooth function with values at all points but single ones.
+    """
+
+    outcome: Literal["value", "undefined", "blurred"]
+    ball: Any = None
+    is_smooth: bool = False
+
+
+def _walked(
+    side: Side, variable: Symbol, bindings: Mapping[Symbol, Expression], point: Point, bits: int
+) -> _Walked:
+    """A side walked at a point, at the working precision."""
+    balls = Balls(point.balls(bits))
+    try:
+        ball = side(Walk(balls, variable, bindings))
+    except Undefined:
+        return _Walked("undefined")
+    except Blurred:
+        return _Walked("blurred")
+    return _Walked("value", ball, balls.is_nearly_total) if ball.is_finite() else _Walked("blurred")
 
 
 @lru_cache(maxsize=_RIGHT_SIDES)
@@ -140,29 +188,31 @@ def _right_side(side: Side, variable: Symbol, bindings: tuple[tuple[Symbol, Expr
 
 
 class Sides:
-    """The two sides of an identity, recorded once, to be compared at many points.
+    """The two sides of an identity, to be compared at many points.
+
+    Most questions are settled after one point, so only for a second one is the walk over the sides recorded.
 
     Args:
         left: one side.
         right: the other; its real domain is the one that counts.
         variable: the letter to differentiate by.
         bindings: letters that stand for expressions.
-
-    Raises:
-        NotSettled: when a side cannot be evaluated at all.
     """
 
     def __init__(
         self, left: Side, right: Side, variable: Symbol, bindings: Mapping[Symbol, Expression]
     ) -> None:
+        self._given = left, variable, bindings
         self._right = _right_side(right, variable, tuple(bindings.items()))
-        self._tape = self._right.tape.fork()
-        self._left: int = left(Walk(self._tape, variable, bindings)).place
+        self._asked = False
+        self._is_smooth: bool | None = None
 
     @property
     def are_smooth(self) -> bool:
         """Whether both sides are smooth functions with values at all points but single ones, by how they are made."""
-        return self._right.tape.is_nearly_total and self._tape.is_nearly_total
+        if self._is_smooth is None:
+            self._is_smooth = self._right.recorded[0].is_nearly_total and self._recorded[0].is_nearly_total
+        return self._is_smooth
 
     def compare(self, letters: Point | Mapping[str, Fraction], *, enough: int = 30) -> Comparison:
         """Compare the sides at a point.
@@ -170,13 +220,18 @@ class Sides:
         Args:
             letters: the values of all letters.
             enough: `agree` is said when this many bits agree.
+
+        Raises:
+            NotSettled: when a side cannot be evaluated at all.
         """
         point = letters if isinstance(letters, Point) else Point(letters)
         before, last = ctx.prec, SKIPPED
+        once, self._asked = (self._replayed if self._asked else self._walked), True
         try:
             for bits in PRECISIONS:
                 ctx.prec = bits
-                found = self._once(point, bits)
+                found = once(point, bits)
+                once = self._replayed
                 if found is None:
                     continue
                 if found.outcome != "agree":
@@ -188,23 +243,46 @@ class Sides:
         finally:
             ctx.prec = before
 
-    def _once(self, point: Point, bits: int) -> Comparison | None:
-        """One comparison; None when more bits are needed."""
+    def _walked(self, point: Point, bits: int) -> Comparison | None:
+        """One comparison by walking both sides; None when more bits are needed."""
+        right = self._right.walked(point, bits)
+        if right.outcome != "value":
+            return SKIPPED if right.outcome == "undefined" else None
+        left = _walked(*self._given, point, bits)
+        if left.outcome != "value":
+            return Comparison("left undefined", right=right.ball) if left.outcome == "undefined" else None
+        self._is_smooth = left.is_smooth and right.is_smooth
+        return _compared(left.ball, right.ball)
+
+    def _replayed(self, point: Point, bits: int) -> Comparison | None:
+        """One comparison by the tape; None when more bits are needed."""
         earlier = self._right.at(point, bits)
         if not isinstance(earlier, list):
             return earlier
-        right = earlier[self._right.place]
-        results = self._tape.start(point, bits, earlier)
+        right = earlier[self._right.recorded[1]]
+        tape, place = self._recorded
+        results = tape.start(point, bits, earlier)
         try:
-            self._tape.run(results)
+            tape.run(results)
         except Undefined:
             return Comparison("left undefined", right=right)
         except Blurred:
             return None
-        left = results[self._left]
+        left = results[place]
         if not (left.is_finite() and right.is_finite()):
             return None
-        return Comparison("agree" if left.overlaps(right) else "differ", left, right)
+        return _compared(left, right)
+
+    @cached_property
+    def _recorded(self) -> tuple[Tape, int]:
+        """The walk over the left side on a tape that goes on from that of the right one, and the place of its result."""
+        left, variable, bindings = self._given
+        tape = self._right.recorded[0].fork()
+        return tape, left(Walk(tape, variable, bindings)).place
+
+
+def _compared(left: Any, right: Any) -> Comparison:
+    return Comparison("agree" if left.overlaps(right) else "differ", left, right)
 
 
 def _accurate(ball: Any, bits: int) -> bool:

@@ -26,14 +26,15 @@ class Point:
 
     def __init__(self, values: Mapping[str, Fraction]) -> None:
         self.values = values
-        self._balls: dict[tuple[str, int], Ball] = {}
+        self._balls: dict[int, Mapping[str, Ball]] = {}
 
-    def ball(self, name: str, bits: int) -> Ball:
-        """The ball of a letter's value at so many bits."""
-        found = self._balls.get((name, bits))
+    def balls(self, bits: int) -> Mapping[str, Ball]:
+        """The balls of the letters' values at so many bits."""
+        found = self._balls.get(bits)
         if found is None:
             with precision(bits):
-                found = self._balls[name, bits] = to_ball(self.values[name])
+                found = {name: to_ball(value) for name, value in self.values.items()}
+            self._balls[bits] = found
         return found
 
 

@@ -253,8 +253,10 @@ class Tape:
             with precision(bits):
                 prepared = self._prepared[bits] = self._constants()
         results = [*earlier, *prepared]
-        for place, name in self._letters:
-            results[place] = point.ball(name, bits)
+        if self._letters:
+            balls = point.balls(bits)
+            for place, name in self._letters:
+                results[place] = balls[name]
         return results
 
     def _constants(self) -> list[Any]:

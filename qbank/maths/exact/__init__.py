@@ -8,5 +8,7 @@ usual_angles.py   cosine and sine of the usual multiples of pi
 circular.py       circular functions and their inverses
 system.py         the number system: powers, exponentials, logarithms, and all of the above
 patterns.py       a difference with signs left over: is it zero for every pattern of signs that occurs?
+quotients.py      quotients of polynomials that are never reduced, in one fixed ring
+unreduced.py      a quick number system of those, which shows most identities and says nothing of the others
 normal_form.py    one question put to the system, again with finer units where needed
 """
