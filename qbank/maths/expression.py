@@ -22,6 +22,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from operator import attrgetter
 from typing import Any, ClassVar, TypeAlias
 
 from qbank.maths.functions import FUNCTIONS
@@ -78,7 +79,11 @@ class Expression(_Known):
     _parts: ClassVar[tuple[str, ...]] = ()
 
     def __init_subclass__(cls) -> None:
-        """Let a node compute its hash once: that walks all below it, and every look-up of a tree asks for it."""
+        """Let a node compute its hash once: that walks all below it, and every look-up of a tree asks for it.
+
+        Its children are found without a loop over its parts, as they are asked for at every step through a tree.
+        """
+        cls.children = property(_children_getter(cls))  # type: ignore[assignment, method-assign]
         computed = cls.__dict__.get("__hash__")
         if computed is None:
             return  # not yet a dataclass; with its slots it is made a second time
@@ -99,20 +104,7 @@ class Expression(_Known):
         >>> (Symbol("x") / 2).children
         (Symbol(name='x'), Integer(value=2))
         """
-        parts = self._parts
-        if not parts:
-            return ()
-        if len(parts) == 1:  # all terms or factors, or one operand
-            only = getattr(self, parts[0])
-            return only if isinstance(only, tuple) else (only,)
-        found: list[Expression] = []
-        for name in parts:
-            part = getattr(self, name)
-            if isinstance(part, tuple):
-                found.extend(part)
-            elif part is not None:
-                found.append(part)
-        return tuple(found)
+        return ()
 
     def rebuild(self, change: Callable[[Expression], Expression]) -> Expression:
         """The same node with `change` applied to each direct child; itself when nothing changed."""
@@ -198,6 +190,17 @@ class Expression(_Known):
 
     def __neg__(self) -> Expression:
         return Negate(self)
+
+
+def _children_getter(kind: type[Expression]) -> Callable[[Any], tuple[Expression, ...]]:
+    """How the children of a kind of node are found."""
+    parts, types = kind._parts, kind.__annotations__
+    if not parts:
+        return lambda _: ()
+    if any("None" in types[name] for name in parts):
+        return lambda node: tuple(part for part in map(node.__getattribute__, parts) if part is not None)
+    get: Callable[[Any], Any] = attrgetter(*parts)  # a tuple of several
+    return get if len(parts) > 1 or "tuple" in types[parts[0]] else lambda node: (get(node),)
 
 
 @dataclass(frozen=True, slots=True)

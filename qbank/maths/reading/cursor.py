@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import islice
 from typing import NoReturn
 
-from qbank.maths.expression import Expression
+from qbank.maths.expression import Expression, Symbol
 from qbank.maths.reading import limits
 from qbank.maths.reading.choices import Choices
 from qbank.maths.reading.errors import ReadingError
@@ -73,9 +73,11 @@ class Cursor:
     def starts_factor(self) -> bool:
         """Whether the next token starts a factor, here after another one (an implicit product)."""
         token = self.peek
+        if token.kind in _STARTS:
+            return True
         if token.kind == "bar":
             return token.text == "(|" or (token.text == "|" and (not self.bar_open or self.bar_nests()))
-        return token.kind in _STARTS or self.root_index_ahead()
+        return self.root_index_ahead()
 
     def bar_nests(self) -> bool:
         """Whether a bar after an operand opens a modulus inside the open one: `|2|x|+1|`.
@@ -165,4 +167,12 @@ class Cursor:
 
     def has_variable(self, tree: Expression) -> bool:
         """Whether the variable, or a letter that may be it, occurs in a tree."""
-        return any(symbol.name in self.names.variables for symbol in tree.symbols())
+        variables, nodes = self.names.variables, [tree]
+        while nodes:
+            node = nodes.pop()
+            if isinstance(node, Symbol):
+                if node.name in variables:
+                    return True
+            else:
+                nodes += node.children
+        return False

@@ -34,8 +34,12 @@ class Exponents(Rules):
 
     def power(self, base: Expression, exponent: Expression, at: int) -> Expression:
         """A power, refused when its exponent is a number that is too large."""
-        value = as_fraction(exponent) if isinstance(exponent, Integer | Decimal | Negate) else None
-        if value is not None and abs(value) > limits.EXPONENT:
+        if isinstance(exponent, Integer):
+            too_large = exponent.value > limits.EXPONENT
+        else:
+            value = as_fraction(exponent) if isinstance(exponent, Decimal | Negate) else None
+            too_large = value is not None and abs(value) > limits.EXPONENT
+        if too_large:
             message = say("the exponent is larger than {limit}", limit=str(limits.EXPONENT))
             self.fail_at(
                 "exponent-too-large", message, self.tokens[at].start, self.tokens[self.index - 1].end

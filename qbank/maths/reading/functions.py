@@ -32,6 +32,7 @@ from qbank.messages import say
 __all__ = ["Functions"]
 
 #: function -> its inverse
+_MINUS_ONE = Negate(Integer(1))
 _INVERSES = {
     row.inverse_of: name for name, row in FUNCTIONS.items() if row.inverse_of and "inverse" in row.family
 }
@@ -56,7 +57,7 @@ class Functions(Rules):
         power = self.name_power(token)
         if power is None and token.kind == "function" and token.text not in _VALUED:
             power = self.number_before_bracket(token)
-        if power == Negate(Integer(1)) and name in _INVERSES and base is None:
+        if power == _MINUS_ONE and name in _INVERSES and base is None:
             written, name, power = self.written(first, self.index), _INVERSES[name], None
             sentence = say("{written} is read as the inverse function {name}.", written=written, name=name)
             self.remark("inverse-function", sentence, first)
@@ -116,14 +117,14 @@ class Functions(Rules):
             minus = self.signs()
             self.split_power(token)
             return negated(self.atom(), minus)
-        if self.peek.glued and self.after().glued and self.after(2).kind in _OPERANDS:
+        if self.is_op("-") and self.peek.glued and self.after().glued and self.after(2).kind in _OPERANDS:
             return self.flattened_power(token)
         return None
 
     def flattened_power(self, token: Token) -> Expression | None:
         """A power that lost its place when the text was copied: `sin-1 x`, and in the other reading `sin2(x)`."""
         name, first, following = token.text, self.index - 1, self.after()
-        if self.is_op("-") and (following.kind, following.text) == ("number", "1"):
+        if (following.kind, following.text) == ("number", "1"):
             sentence = say(
                 "{name}-1 is read as the inverse function; the other reading has -1 in the argument.",
                 name=name,
@@ -131,7 +132,7 @@ class Functions(Rules):
             if self.ask("name-inverse", first, sentence):
                 self.take()
                 self.take()
-                return Negate(Integer(1))
+                return _MINUS_ONE
         return None
 
     def number_before_bracket(self, token: Token) -> Expression | None:
@@ -215,8 +216,9 @@ class Functions(Rules):
             return _NUMBER
         if isinstance(tree, Symbol):
             return _VARIABLE if tree.name in self.names.variables else _LETTER
-        symbols = tree.symbols()
-        return _NUMBER if not symbols else _VARIABLE if self.has_variable(tree) else _LETTER
+        if self.has_variable(tree):
+            return _VARIABLE
+        return _LETTER if tree.symbols() else _NUMBER
 
     def goes_on(self, seen: int, first: int) -> bool:
         """Whether a factor that follows without a sign belongs to the argument."""

@@ -30,7 +30,7 @@ from qbank.maths.reading.brackets import Brackets
 from qbank.maths.reading.exponents import Exponents
 from qbank.maths.reading.functions import Functions
 from qbank.maths.reading.roots import Roots
-from qbank.maths.reading.rules import joined, negated
+from qbank.maths.reading.rules import joined, letter, negated, whole_number
 from qbank.maths.reading.tokens import Token
 from qbank.messages import say
 
@@ -40,6 +40,9 @@ __all__ = ["Grammar"]
 _FUNCTION_LETTERS = ("f", "g", "F", "G")
 #: letters of numbered constants: C1 is C_1
 _CONSTANT_LETTERS = ("C", "c", "k", "K", "A", "B")
+_SIGNS = ("+", "-")
+#: kinds of tokens that may belong to the letter before them: C_1, C1, f(x)
+_AFTER_LETTERS = ("op", "number", "open")
 
 
 class Grammar(Functions, Roots, Exponents, Brackets):
@@ -58,7 +61,7 @@ class Grammar(Functions, Roots, Exponents, Brackets):
         """A sum, up to what cannot go on."""
         minus = self.signs()
         terms = [negated(self.product(), minus)]
-        while self.peek.kind == "op" and self.peek.text in "+-":
+        while self.peek.text in _SIGNS and self.peek.kind == "op":
             minus = self.take().text == "-"
             inner = self.signs()
             terms.append(negated(self.product(), inner + minus))
@@ -67,7 +70,7 @@ class Grammar(Functions, Roots, Exponents, Brackets):
     def signs(self) -> int:
         """Pass plus and minus signs; how many minus signs there were."""
         minus = passed = 0
-        while self.peek.kind == "op" and self.peek.text in "+-":
+        while self.peek.text in _SIGNS and self.peek.kind == "op":
             passed += 1
             minus += self.take().text == "-"
             if passed > limits.NESTING:
@@ -79,12 +82,15 @@ class Grammar(Functions, Roots, Exponents, Brackets):
         first = self.index
         factors = [self.factor()]
         while True:
-            if self.is_op("*"):
-                self.take()
-                factors.append(self.signed_factor())
-            elif self.is_op("/"):
-                self.take()
-                factors = [Quotient(joined(factors), self.denominator(first))]
+            if self.peek.kind == "op":
+                if self.peek.text == "*":
+                    self.take()
+                    factors.append(self.signed_factor())
+                elif self.peek.text == "/":
+                    self.take()
+                    factors = [Quotient(joined(factors), self.denominator(first))]
+                else:
+                    return joined(factors)
             elif self.starts_factor():
                 self.implicit(factors)
             else:
@@ -165,17 +171,18 @@ class Grammar(Functions, Roots, Exponents, Brackets):
     def postfix(self, tree: Expression) -> Expression:
         """A tree with the powers and degree signs after it."""
         while True:
-            if self.peek.kind == "sup":
+            kind = self.peek.kind
+            if kind == "sup":
                 if self.root_index_ahead() and not self.is_power_before_root():
                     return tree
                 tree = self.power(tree, self.superscript(), self.index - 1)
-            elif self.is_op("^"):
+            elif kind == "op" and self.peek.text == "^":
                 at = self.index
                 self.take()
                 tree = (
                     self.degrees(tree) if self.degree_ahead() else self.power(tree, self.exponent(tree), at)
                 )
-            elif self.peek.kind == "degree":
+            elif kind == "degree":
                 self.take()
                 tree = self.degrees(tree)
             else:
@@ -211,7 +218,7 @@ class Grammar(Functions, Roots, Exponents, Brackets):
 
     def number(self, token: Token) -> Expression:
         """A number, or a mixed number such as 1½."""
-        tree: Expression = Decimal(token.text) if "." in token.text else Integer(int(token.text))
+        tree: Expression = Decimal(token.text) if "." in token.text else whole_number(token.text)
         if self.peek.kind == "fraction" and self.peek.glued and isinstance(tree, Integer):
             fraction = _fraction(self.take().text)
             self.remark(
@@ -225,6 +232,8 @@ class Grammar(Functions, Roots, Exponents, Brackets):
     def symbol(self, token: Token) -> Expression:
         """A letter or name, with a subscript."""
         name, first = token.text, self.index - 1
+        if self.peek.kind not in _AFTER_LETTERS:
+            return letter(name)
         if self.is_op("_"):
             self.take()
             return Symbol(f"{name}_{self.subscript()}")
@@ -242,7 +251,7 @@ class Grammar(Functions, Roots, Exponents, Brackets):
             self.fail_at(
                 "unknown-function", message, token.start, self.after(2).end, say("write its expression")
             )
-        return Symbol(name)
+        return letter(name)
 
     def is_numbered_constant(self, name: str) -> bool:
         """Whether a letter and the digits right after it are a constant: C1."""

@@ -23,6 +23,7 @@ __all__ = ["read_response"]
 
 #: a constant of integration as a word, at the end
 _SPELT_OUT = re.compile(r"\b(?:const|constant|konst|konstant|cst|cte)\b\.?\s*$", re.IGNORECASE)
+_LAST_LETTERS = ("t", "e", "T", "E")
 #: letters of a constant: C = 2 is no answer
 _CONSTANTS = ("C", "c", "K", "k")
 #: left sides that need not be read: any integral, and words for the answer
@@ -120,7 +121,8 @@ def _is_name(tokens: list[Token], names: Names) -> bool:
 
 def _with_letter(text: CleanText, conventions: Conventions) -> tuple[CleanText, tuple[Remark, ...]]:
     """The text with the letter of the constant in place of the word for it."""
-    found = _SPELT_OUT.search(text.text)
+    plain = text.text.rstrip().removesuffix(".")
+    found = _SPELT_OUT.search(text.text) if plain.endswith(_LAST_LETTERS) else None
     if found is None:
         return text, ()
     start, end = found.span()

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from functools import lru_cache
 from typing import NoReturn
 
-from qbank.maths.expression import Expression, Negate, Product
+from qbank.maths.expression import Expression, Integer, Negate, Product, Symbol
 from qbank.maths.reading.cursor import Cursor
 from qbank.maths.reading.tokens import Token
 
-__all__ = ["Rules", "joined", "negated"]
+__all__ = ["Rules", "joined", "letter", "negated", "whole_number"]
 
 
 def joined(factors: list[Expression]) -> Expression:
@@ -22,6 +23,18 @@ def negated(tree: Expression, times: int) -> Expression:
     for _ in range(times):
         tree = Negate(tree)
     return tree
+
+
+@lru_cache(maxsize=1024)
+def whole_number(digits: str) -> Integer:
+    """The number of some digits, the same node for the same digits."""
+    return Integer(int(digits))
+
+
+@lru_cache(maxsize=1024)
+def letter(name: str) -> Symbol:
+    """The symbol of a name, the same node for the same name."""
+    return Symbol(name)
 
 
 class Rules(Cursor, ABC):

@@ -17,7 +17,7 @@ from __future__ import annotations
 import decimal
 import re
 from collections.abc import Callable
-from typing import NamedTuple, NoReturn
+from typing import ClassVar, NamedTuple, NoReturn
 
 from qbank.maths.conventions import Conventions
 from qbank.maths.reading import latex, limits, words
@@ -34,9 +34,12 @@ _SUP, _SUB, _VULGARS = "".join(SUPERSCRIPTS), "".join(SUBSCRIPTS), "".join(VULGA
 _TOKEN = re.compile(
     rf"""
     (?P<space>[\s~&]+)
+  | (?P<digits>[0-9]{{1,{limits.DIGITS}}}(?![0-9.,eEn{{]))
+  | (?P<letter>[A-Za-z](?![A-Za-z]))
   | (?P<number>[0-9]+(?:\.[0-9]+)?|\.[0-9]+)
   | (?P<word>[A-Za-z]+)
-  | (?P<op>\*\*|[-+*/^_,;=])
+  | (?P<stars>\*\*)
+  | (?P<op>[-+*/^_,;=])
   | (?P<open>[(\[{{])
   | (?P<close>[)\]}}])
   | (?P<bar>\|)
@@ -97,7 +100,8 @@ def tokenise(text: CleanText, names: Names, choices: Choices) -> list[Token]:
 class _Tokeniser:
     def __init__(self, text: CleanText, names: Names, choices: Choices) -> None:
         self.text = text
-        self._span = text.span
+        #: how far the places in the source are from those in the text; None where they differ in other ways
+        self.shift = text.starts.start if isinstance(text.starts, range) else None
         self.names = names
         self.choices = choices
         self.found: list[Token] = []
@@ -108,44 +112,28 @@ class _Tokeniser:
         self.place = 0
 
     def tokens(self) -> list[Token]:
-        plain, rules = self.text.text, self._rules()
-        while self.place < len(plain):
-            found = _TOKEN.match(plain, self.place)
-            assert found is not None
-            kind = found.lastgroup
-            start, end = found.span()
-            self.place = end
-            if kind == "space":
-                self.glued = False
-                continue
-            assert kind is not None
-            rule = rules.get(kind)
-            if rule is None:
-                value = found.group()
-                self.add(kind, "^" if value == "**" else value, start, end)
-            else:
-                rule(found.group(), start, end)
+        plain, rules = self.text.text, self._RULES
         end = len(plain)
+        while self.place < end:
+            for found in _TOKEN.finditer(plain, self.place):
+                kind = found.lastgroup
+                assert kind is not None
+                first, last = found.span()
+                self.place = last
+                rule = rules.get(kind)
+                if rule is None:
+                    self.add(kind, found[0], first, last)
+                else:
+                    rule(self, found[0], first, last)
+                    if self.place != last:  # it took more, or less
+                        break
         self.add("end", "", end, end)
         return self.found
 
-    def _rules(self) -> dict[str, Callable[[str, int, int], None]]:
-        """How the kinds are treated that are not tokens by themselves."""
-        return {
-            "number": self.number,
-            "word": self.word,
-            "bar": self.bar,
-            "command": self.command,
-            "smallfraction": self.small_fraction,
-            "superscript": self.superscript,
-            "subscript": self.subscript,
-            "vulgar": self.vulgar,
-            "other": self.other,
-        }
-
     def add(self, kind: str, text: str, start: int, end: int) -> None:
         """One more token."""
-        first, last = self._span(start, end)
+        shift = self.shift
+        first, last = self.text.span(start, end) if shift is None else (start + shift, end + shift)
         self.made += 1
         if self.made > limits.TOKENS:
             self.fail(
@@ -154,10 +142,20 @@ class _Tokeniser:
                 start,
                 end,
             )
-        glued, self.glued = self.glued, True
-        if kind not in ("open", "close"):
+        if self.side and kind not in ("open", "close"):
             self.side = ""
-        self.found.append(Token(kind, text, first, last, glued))
+        self.found.append(Token(kind, text, first, last, self.glued))
+        self.glued = True
+
+    def space(self, _: str, __: int, ___: int) -> None:
+        self.glued = False
+
+    def stars(self, _: str, start: int, end: int) -> None:
+        self.add("op", "^", start, end)
+
+    def digits(self, value: str, start: int, end: int) -> None:
+        """A number after which nothing stands that could belong to it."""
+        self.add("number", value, start, end)
 
     def fail(self, code: str, message: str, start: int, end: int, hint: str = "") -> NoReturn:
         raise ReadingError(
@@ -219,8 +217,17 @@ class _Tokeniser:
         )
         self.add("function", "ln", start, end)
 
+    def single(self, value: str, start: int, end: int) -> None:
+        if self.longest > 1:
+            self.word(value, start, end)
+        else:
+            self.add(*self.letter(value), start, end)
+
     def word(self, value: str, start: int, end: int) -> None:
         allowed = self.names.allowed
+        if self.longest <= 1 and value in words.SPELT and value[0] not in allowed:
+            self.add("function", words.SPELT[value], start, end)
+            return
         if self.longest > 1:  # a longer name with digits or a subscript that the caller allows
             longer = _NAME.match(self.text.text, start, start + self.longest + 1)
             if longer is not None and longer.group() in allowed:
@@ -415,3 +422,20 @@ class _Tokeniser:
                 start,
                 end,
             )
+
+    #: kind of match -> how it is treated; the others are tokens by themselves
+    _RULES: ClassVar[dict[str, Callable[[_Tokeniser, str, int, int], None]]] = {
+        "space": space,
+        "digits": digits,
+        "letter": single,
+        "number": number,
+        "word": word,
+        "stars": stars,
+        "bar": bar,
+        "command": command,
+        "smallfraction": small_fraction,
+        "superscript": superscript,
+        "subscript": subscript,
+        "vulgar": vulgar,
+        "other": other,
+    }
