@@ -61,6 +61,8 @@ class Balls:
     def __init__(self, letters: Mapping[str, Ball]) -> None:
         self.letters = letters
         self.is_nearly_total = True
+        self._angle: Ball = None
+        self._cos_sin: tuple[Ball, Ball] = (None, None)
 
     def number(self, value: Fraction | int) -> Ball:
         """A rational number."""
@@ -81,7 +83,7 @@ class Balls:
         except KeyError:
             raise NotSettled(f"the letter {name} has no value") from None
 
-    def power(self, base: Ball, exponent: Fraction) -> Ball:
+    def power(self, base: Ball, exponent: Fraction | int) -> Ball:
         """A real power; roots of odd order take negative numbers too."""
         if exponent.denominator == 1:
             return _sharp(base) ** exponent.numerator
@@ -113,8 +115,10 @@ class Balls:
 
     def cos_sin(self, angle: Ball) -> tuple[Ball, Ball]:
         """Cosine and sine."""
-        sine, cosine = _sharp(angle).sin_cos()
-        return cosine, sine
+        if angle is not self._angle:  # asked for the value and for the slope
+            sine, cosine = _sharp(angle).sin_cos()
+            self._angle, self._cos_sin = angle, (cosine, sine)
+        return self._cos_sin
 
     def arctan(self, argument: Ball) -> Ball:
         """The inverse tangent."""

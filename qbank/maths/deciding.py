@@ -186,13 +186,12 @@ def _other_letters(
     while nodes:
         node = nodes.pop()
         if isinstance(node, Symbol):
-            if node not in bindings:
+            if not bindings or node not in bindings:
                 names.add(node.name)
-        elif isinstance(node, Differential):
-            names.add(f"d{variable.name}")
-            nodes.append(node.variable)
         else:
             nodes += node.children
+            if isinstance(node, Differential):
+                names.add(f"d{variable.name}")
     return tuple(sorted(names - {variable.name}))
 
 

@@ -6,10 +6,21 @@ from fractions import Fraction
 
 from qbank.maths.expression import Decimal, Expression, Integer, Negate, Power, Product, Quotient, Sum
 
-__all__ = ["rational_value"]
+__all__ = ["exponent_value", "rational_value"]
 
 #: an exponent, or a number inside one, has at most this many bits
 EXPONENT_BITS = 64
+
+
+def exponent_value(node: Expression) -> Fraction | int | None:
+    """The value of an exponent of arithmetic, else None: like `rational_value`, but found at once for a whole number.
+
+    >>> exponent_value(Integer(3))
+    3
+    """
+    if isinstance(node, Integer) and node.value.bit_length() <= EXPONENT_BITS:
+        return node.value
+    return rational_value(node)
 
 
 def rational_value(node: Expression) -> Fraction | None:

@@ -194,7 +194,7 @@ class Expression(_Known):
 
 def _children_getter(kind: type[Expression]) -> Callable[[Any], tuple[Expression, ...]]:
     """How the children of a kind of node are found."""
-    parts, types = kind._parts, kind.__annotations__
+    parts, types = kind._parts, kind.__annotations__  # noqa: SLF001 - of the module itself
     if not parts:
         return lambda _: ()
     if any("None" in types[name] for name in parts):

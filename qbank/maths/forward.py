@@ -14,9 +14,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, ClassVar, Generic, TypeVar, cast
 
-from qbank.maths.exponents import rational_value
+from qbank.maths.exponents import exponent_value
 from qbank.maths.expression import (
     Apply,
     Constant,
@@ -96,7 +97,7 @@ class Walk(Generic[T]):
         return -self.value(node.operand)
 
     def _root(self, node: Root) -> T:
-        return self.numbers.power(self.value(node.radicand), Fraction(1, node.index))
+        return self.numbers.power(self.value(node.radicand), _fraction(1, node.index))
 
     def _sum(self, node: Sum) -> T:
         total = self.value(node.terms[0])
@@ -110,7 +111,7 @@ class Walk(Generic[T]):
         if isinstance(denominator, Integer):
             under = denominator.value
             if isinstance(numerator, Integer) and under:
-                return self.numbers.number(Fraction(numerator.value, under))
+                return self.numbers.number(_fraction(numerator.value, under))
             return self.value(numerator) / under
         return self.value(numerator) / self.value(denominator)
 
@@ -136,7 +137,7 @@ class Walk(Generic[T]):
         n, base, exponent = self.numbers, node.base, node.exponent
         if base == E:
             return n.exp(self.value(exponent))
-        fixed = rational_value(exponent)
+        fixed = exponent_value(exponent)
         if fixed is not None:
             return n.power(self.value(base), fixed)
         return n.exp(self.value(exponent) * n.ln(self.value(base)))
@@ -186,7 +187,7 @@ class Walk(Generic[T]):
         inner, index = self.slope(node.radicand), node.index
         if inner is None:
             return None
-        return inner * self.numbers.power(self.value(node.radicand), Fraction(1 - index, index)) / index
+        return inner * self.numbers.power(self.value(node.radicand), _fraction(1 - index, index)) / index
 
     def _apply_slope(self, node: Apply) -> T | None:
         argument = node.argument
@@ -260,7 +261,7 @@ class Walk(Generic[T]):
         if base == E:
             inner = self.slope(exponent)
             return None if inner is None else inner * self.value(node)
-        fixed = rational_value(exponent)
+        fixed = exponent_value(exponent)
         inner = self.slope(base)
         if fixed is not None:
             if inner is None or fixed == 0:
@@ -313,6 +314,12 @@ class Walk(Generic[T]):
 
 def _factors(tree: Expression) -> tuple[Expression, ...]:
     return tree.factors if isinstance(tree, Product) else (tree,)
+
+
+@lru_cache(maxsize=1024)
+def _fraction(over: int, under: int) -> Fraction:
+    """A fraction, brought to lowest terms once."""
+    return Fraction(over, under)
 
 
 def _total(terms: Iterable[T | None]) -> T | None:

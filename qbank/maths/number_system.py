@@ -57,7 +57,7 @@ class Numbers(Protocol[T]):
     def letter(self, name: str) -> T:
         """The variable, or another letter."""
 
-    def power(self, base: T, exponent: Fraction) -> T:
+    def power(self, base: T, exponent: Fraction | int) -> T:
         """A real power; with an odd denominator (in lowest terms) the base may be negative."""
 
     def exp(self, argument: T) -> T:

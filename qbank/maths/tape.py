@@ -199,7 +199,7 @@ class Tape:
             self._letters.append((place, name))
         return Step(self, place)
 
-    def power(self, base: Step, exponent: Fraction) -> Step:
+    def power(self, base: Step, exponent: Fraction | int) -> Step:
         """A real power."""
         over, under = exponent.numerator, exponent.denominator
         operation = _power(over, under)

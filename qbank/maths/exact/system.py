@@ -78,7 +78,7 @@ class Exact:
                 result = result * sign_of(self.field, part)
         return result
 
-    def power(self, base: Element, exponent: Fraction) -> Element:
+    def power(self, base: Element, exponent: Fraction | int) -> Element:
         """A real power; roots of odd order take negative numbers too."""
         if exponent.denominator == 1:
             return base.to_the(exponent.numerator)
@@ -97,7 +97,7 @@ class Exact:
             result = result * self._size_power(part, power * exponent)
         return result
 
-    def _size_power(self, part: Polynomial, exponent: Fraction) -> Element:
+    def _size_power(self, part: Polynomial, exponent: Fraction | int) -> Element:
         """|part|^exponent for an irreducible factor."""
         field = self.field
         generator = self.units.single(part)
@@ -154,7 +154,7 @@ class Exact:
         generator = self.field.generator_at(index)
         return power == 1 and generator.kind == "root" and generator.unit == HALF
 
-    def _root(self, part: Polynomial, size: Element, exponent: Fraction) -> Generator:
+    def _root(self, part: Polynomial, size: Element, exponent: Fraction | int) -> Generator:
         """The generator |part|^unit, with the unit dividing the exponent."""
         field = self.field
         found = field.find("root", lambda g: bool(g.meaning == part))

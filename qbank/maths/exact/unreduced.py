@@ -69,6 +69,7 @@ class Unreduced:
         #: (index, order, what is zero and led by that power of the generator)
         self._relations: list[tuple[int, int, Polynomial]] = []
         self._count = self._leaves = 0
+        self._angle, self._pair = ZERO, (ONE, ZERO)
 
     def number(self, value: Fraction | int) -> Quotient:
         """A rational number."""
@@ -132,7 +133,7 @@ class Unreduced:
             raise NotSettled("a large multiple of an angle or an exponent")
         return index, int(times.p)
 
-    def power(self, base: Quotient, exponent: Fraction) -> Quotient:
+    def power(self, base: Quotient, exponent: Fraction | int) -> Quotient:
         """A real power; roots of odd order take negative numbers too."""
         under = exponent.denominator
         if under == 1:
@@ -194,8 +195,12 @@ class Unreduced:
 
     def cos_sin(self, angle: Quotient) -> tuple[Quotient, Quotient]:
         """Cosine and sine."""
-        if not angle.num:
-            return ONE, ZERO
+        if angle is not self._angle:  # asked for the value and for the slope
+            self._pair = self._of_multiple(angle) if angle.num else (ONE, ZERO)
+            self._angle = angle
+        return self._pair
+
+    def _of_multiple(self, angle: Quotient) -> tuple[Quotient, Quotient]:
         index, times = self._multiple("angle", angle)
         cosine, sine = _cos_sin(index, abs(times))
         return cosine, sine if times > 0 else -sine
