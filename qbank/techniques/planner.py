@@ -38,6 +38,7 @@ from qbank.techniques.recurrence import recurrence_formulae
 from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
 from qbank.techniques.roots.conjugates import conjugates
 from qbank.techniques.roots.root_of_fraction import root_of_fraction
+from qbank.techniques.roots.scaled_letter import scaled_letter
 from qbank.techniques.roots.variable_sign import variable_sign
 from qbank.techniques.standard import standard_forms
 from qbank.techniques.substituting import substitution
@@ -145,6 +146,9 @@ _INVERSE = inverse_substitution(_first_of((*_FAMILIES, _PARTS, _ANGLES, _PARTS_O
 _SIGN = variable_sign(_first_of((*_SHORT, _PARTS, _ROOTS, _TRIGONOMETRIC)))
 _PLAIN_ROOTS = (*_FAMILIES, _ROOTS, _TRIGONOMETRIC, _SIGN)
 _WITHOUT_FRACTION = _first_of((*_PLAIN_ROOTS, term_by_term(_first_of(_PLAIN_ROOTS), ())))
+_SCALED = scaled_letter(
+    _everywhere(_first_of((*_PLAIN_ROOTS, *_LATER, term_by_term(_first_of(_PLAIN_ROOTS), ()))))
+)
 _CONJUGATES, _ROOT_OF_FRACTION = conjugates(_WITHOUT_FRACTION), root_of_fraction(_WITHOUT_FRACTION)
 
 #: after a substitution, what is left is for one of the others
@@ -160,6 +164,7 @@ _SINGLE = (
     *_LATER,
     _TRIGONOMETRIC,
     _SIGN,
+    _SCALED,
     _CONJUGATES,
     _ROOT_OF_FRACTION,
     _ANGLES,

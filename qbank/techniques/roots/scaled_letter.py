@@ -1,0 +1,110 @@
+"""Roots of a sum or difference of two squares, one of them a letter's: the variable is measured in units of the letter.
+
+int sqrt(a^2 - x^2) dx           s = x/|a|     a^2 int sqrt(1 - s^2) ds
+int a^2/(a^2 + x^2)^(3/2) dx     s = x/|a|     int 1/(1 + s^2)^(3/2) ds
+
+The letter may be negative, so its modulus is the unit. What is left has numbers only and is for the other techniques.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+
+from qbank.maths.constant_factor import before_integral
+from qbank.maths.equation import Equation
+from qbank.maths.expression import Differential, Expression, Integral, Quotient, Symbol, product
+from qbank.maths.factors import Factored
+from qbank.messages import say
+from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.roots.scaling import NotHomogeneousError, Scaling, scaling
+from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
+from qbank.techniques.technique import Slip, Technique
+from qbank.techniques.working import WorkedSolution, Working
+
+__all__ = ["scaled_letter"]
+
+_IDENTIFIER = "scaled-letter"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Found:
+    """A scaling, the worked solution in s, and the antiderivative in the variable."""
+
+    seen: Scaling
+    solution: WorkedSolution
+    answer: Expression
+
+
+def scaled_letter(solve: Solver) -> Technique:
+    """The technique, given what solves the integral with numbers only."""
+
+    @lru_cache(maxsize=64)
+    def find(integrand: Expression, variable: Symbol) -> _Found | None:
+        seen = scaling(integrand, variable)
+        solution = None if seen is None else solve(seen.outer, seen.letter)
+        if seen is None or solution is None or letters_of(solution) & integrand.symbols():
+            return None
+        try:
+            answer = seen.put_back(solution.antiderivative)
+        except NotHomogeneousError:
+            return None
+        return _Found(seen=seen, solution=solution, answer=answer)
+
+    def work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+        found = find(integrand, variable)
+        return None if found is None else _worked(integrand, variable, found)
+
+    def slip(name: str, sentence: str, wrong: Callable[[_Found], Expression | None]) -> Slip:
+        def answer(solution: WorkedSolution) -> Expression | None:
+            found = find(solution.integrand, solution.variable)
+            changed = None if found is None else wrong(found)
+            return None if changed == solution.antiderivative else changed
+
+        return Slip(identifier=f"scaled-{name}", sentence=sentence, answer=answer)
+
+    return Technique(
+        identifier=_IDENTIFIER,
+        title="A letter as the unit: roots with the square of a letter",
+        work=work,
+        slips=(
+            slip(
+                "differential-not-replaced",
+                say("The differential must be replaced as well: dx brings the letter as a factor."),
+                lambda found: multiplied(_over_unit(found.seen), found.answer),
+            ),
+            sign_of_a_term_lost("scaled"),
+            last_term_lost("scaled"),
+            differentiated_instead("scaled"),
+        ),
+    )
+
+
+def _over_unit(seen: Scaling) -> Factored:
+    return Factored(coefficient=Fraction(1), powers=((seen.unit, Fraction(-1)),))
+
+
+def _worked(integrand: Expression, variable: Symbol, found: _Found) -> WorkedSolution:
+    seen, letter = found.seen, found.seen.letter
+    working = Working(_IDENTIFIER, integrand, variable)
+    said = say(
+        "Measure {variable} in units of {scale}; since {scale} may be negative, its modulus is the unit.",
+        variable=variable.name,
+        scale=seen.scale.name,
+    )
+    working.let_be(
+        letter,
+        Quotient(variable, seen.unit),
+        Equation(variable, product(seen.unit, letter)),
+        Equation(Differential(variable), product(seen.unit, Differential(letter))),
+        reason=said,
+    )
+    said = say("Write everything in {letter}; the powers of the unit stand in front.", letter=letter.name)
+    working.step(before_integral(seen.front, Integral(seen.outer, letter)), "substitution", said)
+    carry(working, found.solution.lines, lambda line: multiplied(seen.front, line))
+    working.step(
+        found.answer, "substitute-back", say("Put the function back for {letter}.", letter=letter.name)
+    )
+    return working.finish()
