@@ -23,6 +23,7 @@ from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Refuted
 from qbank.techniques.carrying import Solver
 from qbank.techniques.circular import even_powers, odd_powers, odd_secants, product_to_sum, tangent_secant
+from qbank.techniques.circular.double_angle_first import double_angle_first
 from qbank.techniques.circular.double_angle_products import double_angle_products
 from qbank.techniques.circular.multiple_angles import multiple_angles
 from qbank.techniques.fractions import letter_fractions, partial_fractions
@@ -154,6 +155,7 @@ _CONJUGATES, _ROOT_OF_FRACTION = conjugates(_WITHOUT_FRACTION), root_of_fraction
 #: after a substitution, what is left is for one of the others
 _AFTER = (*_FAMILIES[2:], _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC, *_LAST)
 _THEN = substitute_then(_everywhere(_first_of(_AFTER)), _AFTER)
+_FIRST_DOUBLE = double_angle_first(_first_of((substitution.TECHNIQUE, _PARTS, _THEN)))
 _SINGLE = (
     *_FAMILIES,
     _DOUBLE,
@@ -168,6 +170,7 @@ _SINGLE = (
     _CONJUGATES,
     _ROOT_OF_FRACTION,
     _ANGLES,
+    _FIRST_DOUBLE,
     _INVERSE,
 )
 

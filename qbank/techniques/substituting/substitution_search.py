@@ -18,6 +18,7 @@ from functools import lru_cache
 from qbank.maths.constant_factor import number, over, split_constant, times
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import (
+    Apply,
     E,
     Expression,
     Integer,
@@ -224,6 +225,8 @@ def _roots(node: Expression, variable: Symbol) -> Iterator[Expression]:
     match node:
         case Power(base, Integer(n)) if base == variable and n <= 24:
             yield from (Power(base, Integer(k)) for k in range(n // 2, 1, -1) if n % k == 0)
+        case Power(Apply() as base, Integer(4 as n)):
+            yield Power(base, Integer(n // 2))
         case Power(base, exponent) if base == E:
             rate, body = split_coefficient(exponent)
             if rate.denominator == 1 and abs(rate) > 1:
@@ -336,6 +339,8 @@ def _level(tree: Expression, variable: Symbol) -> tuple[Expression, Fraction] | 
         case Power(base, exponent) if base == variable:
             n = as_fraction(exponent)
             return None if not n else (variable, n)
+        case Power(Apply() as base, Integer(n)):
+            return base, Fraction(n)
         case Power(base, exponent) if variable not in base.symbols():
             rate, body = split_coefficient(exponent)
             return (Power(base, body), rate) if rate else None
