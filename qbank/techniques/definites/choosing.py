@@ -13,6 +13,7 @@ from qbank.techniques.definite import DefiniteRefused
 from qbank.techniques.definites.antiderivative import ANTIDERIVATIVE, LIMITS_CHANGED, ends_in_new_letter
 from qbank.techniques.definites.even import EVEN
 from qbank.techniques.definites.improper import IMPROPER
+from qbank.techniques.definites.jumps import JUMPS
 from qbank.techniques.definites.leaf import ends, leaves
 from qbank.techniques.definites.modulus import MODULUS
 from qbank.techniques.definites.odd import ODD
@@ -33,6 +34,7 @@ WAYS: tuple[Way, ...] = (
     IMPROPER,
     LIMITS_CHANGED,
     ANTIDERIVATIVE,
+    JUMPS,
 )
 """All ways, in teaching order."""
 

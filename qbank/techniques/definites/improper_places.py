@@ -43,9 +43,14 @@ class Piece:
     side: int
 
 
-def pieces(integral: Integral) -> Iterator[Piece]:
-    """The stretches of an improper integral, from left to right; none where it is proper."""
-    places = _places(integral)
+def pieces(integral: Integral, of: Expression | None = None) -> Iterator[Piece]:
+    """The stretches of an improper integral, from left to right; none where it is proper.
+
+    Args:
+        integral: with limits.
+        of: what has no value at the places where it is taken apart; the integrand, or an antiderivative.
+    """
+    places = _places(integral, of)
     if places:
         yield from (_piece(integral, low, high, places) for low, high in pairwise(_cuts(integral, places)))
 
@@ -86,9 +91,10 @@ def _between(low: Expression, high: Expression) -> Expression:
     return exact_value(sum_of(low, high) / 2)
 
 
-def _places(integral: Integral) -> list[Expression]:
+def _places(integral: Integral, of: Expression | None = None) -> list[Expression]:
     """The infinite limits and the places without a value, from left to right; none where a limit is a letter."""
     lower, upper = ends(integral)
+    tree = integral.integrand if of is None else of
     if lower.symbols() | upper.symbols():
         return []
     try:
@@ -98,15 +104,12 @@ def _places(integral: Integral) -> list[Expression]:
     # places that are known as balls only cannot be written
     inside = [
         tree_of(point.at)
-        for point in points_inside(integral.integrand, integral.variable, start, end)
+        for point in points_inside(tree, integral.variable, start, end)
         if is_exact(point.at)
     ]
     found = [lower, *inside, upper]
-    return [place for place in found if place in INFINITE or not _defined(integral, place)]
-
-
-def _defined(integral: Integral, place: Expression) -> bool:
-    return has_value(integral.integrand.substitute({integral.variable: place}))
+    at = integral.variable
+    return [place for place in found if place in INFINITE or not has_value(tree.substitute({at: place}))]
 
 
 def has_value(tree: Expression) -> bool:

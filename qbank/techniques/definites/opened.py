@@ -12,6 +12,7 @@ from qbank.techniques.carrying import multiplied
 from qbank.techniques.definite import DefiniteRefused
 from qbank.techniques.definites.chain import Chain
 from qbank.techniques.definites.improper import limits_of, open_limits, quiet
+from qbank.techniques.definites.jumps import jumps_of, open_jumps
 from qbank.techniques.definites.leaf import leaves
 from qbank.techniques.definites.modulus import pieces_of
 from qbank.techniques.definites.way import Place, Wrong, as_it_is
@@ -54,6 +55,11 @@ def onwards(integral: Integral) -> Iterator[Onward]:
     if not limited:
         for leaf in leaves(integral):
             yield Onward(leaf.write, leaf.wrongs)
+        for together in jumps_of(integral):
+            yield Onward(
+                lambda chain, place, together=together: open_jumps(chain, together, place),  # type: ignore[misc]
+                lambda together=together: quiet(together.wrongs()),  # type: ignore[misc]
+            )
 
 
 def go_on(
