@@ -14,7 +14,7 @@ The catalogue is taken from the source and translated in one file for each langu
 
 from __future__ import annotations
 
-from qbank.messages.language import in_language, is_spoken, languages
+from qbank.messages.language import in_language, is_spoken, languages, saying
 from qbank.messages.message import Message, say, say_count
 from qbank.messages.prose import Prose, prose, together
 
@@ -27,5 +27,6 @@ __all__ = [
     "prose",
     "say",
     "say_count",
+    "saying",
     "together",
 ]

@@ -10,10 +10,13 @@ __all__ = ["decimal_text", "exact_text"]
 
 Side = Literal["down", "up", "nearest"]
 
-_ROUNDING = {"down": ROUND_FLOOR, "up": ROUND_CEILING, "nearest": ROUND_HALF_EVEN}
-
 #: significant digits that name every binary64 number apart from its neighbours (IEEE 754-2019, 5.12.2)
 _DIGITS = 17
+_ROUNDING = {
+    "down": Context(prec=_DIGITS, rounding=ROUND_FLOOR),
+    "up": Context(prec=_DIGITS, rounding=ROUND_CEILING),
+    "nearest": Context(prec=_DIGITS, rounding=ROUND_HALF_EVEN),
+}
 
 
 def exact_text(value: Fraction) -> str:
@@ -35,15 +38,14 @@ def decimal_text(value: Fraction, side: Side = "nearest") -> str:
     >>> decimal_text(Fraction(1, 8)), decimal_text(Fraction(2, 3), "down"), decimal_text(Fraction(-10**6))
     ('0.125', '0.66666666666666666', '-1000000')
     """
-    context = Context(prec=_DIGITS, rounding=_ROUNDING[side])
-    quotient = context.divide(Decimal(value.numerator), Decimal(value.denominator))
+    quotient = _ROUNDING[side].divide(Decimal(value.numerator), Decimal(value.denominator))
     return _positional(quotient)
 
 
 def _positional(number: Decimal) -> str:
     if number == 0:
         return "0"
-    number = number.normalize(Context(prec=_DIGITS))
+    number = number.normalize(_ROUNDING["nearest"])
     # a number far from 1 keeps its exponent, which XML Schema's double and JSON both read
     if not -20 < number.adjusted() < 20:
         return str(number)

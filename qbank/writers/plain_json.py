@@ -73,8 +73,7 @@ def document(deck: Deck) -> Iterator[Artifact]:
     yield Artifact(path, b"\n]}\n")
 
 
-def _dump(value: Json) -> str:
-    return json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+_dump = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode
 
 
 def _head(deck: Deck) -> Json:

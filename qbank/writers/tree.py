@@ -10,9 +10,10 @@ result is byte for byte what lxml writes for the same tree, which the tests hold
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 
 from qbank.maths.notation.mathml import escaped, quoted
-from qbank.writers.characters import clean, one_line, shown
+from qbank.writers.characters import clean, is_plain, one_line, shown
 
 __all__ = [
     "DECLARATION",
@@ -20,6 +21,8 @@ __all__ = [
     "Element",
     "Markup",
     "add",
+    "attribute",
+    "content",
     "document",
     "indented",
     "inline",
@@ -75,6 +78,10 @@ class Element:
             yield from child.walk()
 
 
+#: what stands on lines of its own; all else is text, in any kind of string
+_ON_LINES = (Element, Markup)
+
+
 def root(tag: str, namespaces: Mapping[str, str], attributes: Mapping[str, str]) -> Element:
     """An element without parent that declares namespaces.
 
@@ -108,13 +115,27 @@ def add(
     """
     made = Element(tag)
     if attributes:
+        written = ""
         for name, value in attributes.items():
             # a title is all that students see of an attribute
-            made.set(name, shown(one_line(value)) if name == "title" else one_line(value))
+            cleaned = attribute(value) if name == "title" or is_plain(value) else quoted(one_line(value))
+            written += f' {name}="{cleaned}"'
+        made.attributes = written
     if text is not None:
-        made.parts.append(escaped(clean(text)))
+        made.parts.append(text if is_plain(text) else escaped(clean(text)))
     parent.parts.append(made)
     return made
+
+
+def attribute(value: str) -> str:
+    """Any text as the value of an attribute that students may see: cleaned, on one line."""
+    return value if value.isidentifier() or is_plain(value) else quoted(shown(one_line(value)))
+
+
+@lru_cache(maxsize=1024)
+def content(text: str) -> str:
+    """Any text as the text of an element that students see, cleaned; most stand in many items."""
+    return str(escaped(shown(text)))
 
 
 def inline(element: Element) -> str:
@@ -138,7 +159,7 @@ def indented(element: Element, depth: int, *, closing: bool = False) -> str:
     start = f"<{name}{element.attributes}"
     if not parts:
         return f"{start}></{name}>" if closing else f"{start}/>"
-    if type(parts[0]) is str:
+    if not isinstance(parts[0], _ON_LINES):
         return f"{start}>{''.join(map(str, parts))}</{name}>"
     end = "\n" + "  " * depth
     line = end + "  "

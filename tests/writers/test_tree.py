@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from lxml import etree
 
 from qbank.maths.notation.mathml import escaped
+from qbank.messages import say
 from qbank.writers.characters import one_line, shown
 from qbank.writers.piecewise import Piecewise
 from qbank.writers.tree import XSI_LOCATION, Element, Markup, add, document, indented, inline, root
@@ -112,6 +113,7 @@ def test_markup_has_lines_of_its_own_and_text_has_not() -> None:
     top.parts += [Markup("<a>1</a>"), Markup("<b/>")]
     assert indented(top, 0) == "<top>\n  <a>1</a>\n  <b/>\n</top>"
     add(top, "c", {"title": "a\nb"}, "<d>")
+    assert indented(add(Element("top"), "d", text=say("A sentence.")), 0) == "<d>A sentence.</d>"
     assert inline(top) == '<top><a>1</a><b/><c title="a b">&lt;d&gt;</c></top>'
 
 

@@ -132,8 +132,8 @@ def _constant(tree: Constant, _hand: _Hand) -> Layout:
 
 
 def _sum(tree: Sum, hand: _Hand) -> Layout:
-    signs = tuple(isinstance(term, Negate) for term in tree.terms)
-    bodies = tuple(_term(term.operand if isinstance(term, Negate) else term, hand) for term in tree.terms)
+    signs = tuple([isinstance(term, Negate) for term in tree.terms])
+    bodies = tuple([_term(term.operand if isinstance(term, Negate) else term, hand) for term in tree.terms])
     return Terms(bodies, signs)
 
 

@@ -5,8 +5,6 @@ Common practice in schools: `2x`, `2 sin x`, `x(x + 1)` and `sin x cos x` have n
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from qbank.maths.notation.layout import (
     Bars,
     Digits,
@@ -45,10 +43,14 @@ def join(factors: list[Layout]) -> Factors:
     >>> row.joints
     ('close', 'times')
     """
-    row = factors[-1:]
+    right = factors[-1]
+    row, joints = [right], []
     for factor in reversed(factors[:-1]):
-        row.insert(0, Round(factor) if _runs_into(factor, row[0]) else factor)
-    return Factors(tuple(row), tuple(_joint(left, right) for left, right in pairwise(row)))
+        left = Round(factor) if _runs_into(factor, right) else factor
+        joints.append(_joint(left, right))
+        row.append(left)
+        right = left
+    return Factors(tuple(reversed(row)), tuple(reversed(joints)))
 
 
 def _runs_into(left: Layout, right: Layout) -> bool:

@@ -7,6 +7,8 @@ Short things are said short (`x squared`, `one half`, `x over 2`); anything long
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
+from typing import Any, TypeAlias
 
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.equation import Statement
@@ -32,10 +34,12 @@ from qbank.maths.notation.layout import (
     Terms,
 )
 from qbank.maths.notation.names import SPOKEN
-from qbank.maths.notation.pen import Pen
-from qbank.messages import Message, in_language, say, say_count, together
+from qbank.messages import Message, in_language, say, say_count, saying
 
 __all__ = ["speech"]
+
+#: `say`, or what says the same in a language
+_Say: TypeAlias = Callable[..., str]
 
 _COUNT = (
     say("one"),
@@ -81,25 +85,54 @@ def speech(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     >>> speech(rational(1, 2) * sin(3 * Symbol("x")) ** 2 + Symbol("C"))
     'one half sine squared of 3 x, plus C'
     """
-    return in_language(_line(lay_out(tree, conventions)), conventions.language)
+    return _speaker(conventions.language, saying(conventions.language)).line(lay_out(tree, conventions))
 
 
-def _line(box: Layout) -> str:
-    """A whole line, where a short rest before each sign helps the listener."""
-    if not isinstance(box, Terms):
-        return _write(box)
-    said: str | None = getattr(box, "_spoken", None)
-    if said is None:
-        said = _row(box, rest=True)
-        object.__setattr__(box, "_spoken", said)
-    return said
+class _Voice:
+    """Speaks in one language, and notes on each box what it said of it: see `pen`, which writes what is no language."""
+
+    __slots__ = ("language", "say")
+
+    def __init__(self, language: str, say: _Say) -> None:
+        self.language = language
+        self.say = say
+
+    def __call__(self, box: Layout) -> str:
+        """The words for a part.
+
+        Raises:
+            TypeError: there is no rule for its kind.
+        """
+        note: tuple[_Voice, str] | None = getattr(box, "_speech", None)
+        if note is not None and note[0] is self:
+            return note[1]
+        rule = _RULES.get(type(box))
+        if rule is None:
+            raise TypeError(f"no speech for {type(box).__name__}")
+        said = rule(box, self, self.say)
+        object.__setattr__(box, "_speech", (self, said))
+        return said
+
+    def line(self, box: Layout) -> str:
+        """A whole line, where a short rest before each sign helps the listener."""
+        if not isinstance(box, Terms):
+            return self(box)
+        note: tuple[_Voice, str] | None = getattr(box, "_spoken", None)
+        if note is not None and note[0] is self:
+            return note[1]
+        said = _row(box, self, self.say, ", ")
+        object.__setattr__(box, "_spoken", (self, said))
+        return said
+
+    def hear(self, message: str) -> str:
+        """What is a message already."""
+        return in_language(message, self.language)
 
 
-_write = Pen("speech", "_speech")
+_speaker = lru_cache(maxsize=8)(_Voice)
 
 
-@_write.register
-def _digits(box: Digits) -> str:
+def _digits(box: Digits, _voice: _Voice, say: _Say) -> str:
     if "," in box.text:
         whole, _, part = box.text.partition(",")
         return say("{whole} comma {part}", whole=whole, part=part)
@@ -109,8 +142,7 @@ def _digits(box: Digits) -> str:
     return box.text
 
 
-@_write.register
-def _letter(box: Letter) -> str:
+def _letter(box: Letter, _voice: _Voice, say: _Say) -> str:
     base = box.base.lower() if box.base.istitle() and len(box.base) > 1 else box.base
     said = base if base == box.base else say("capital {letter}", letter=base)
     if box.index:
@@ -119,34 +151,31 @@ def _letter(box: Letter) -> str:
     return said if box.subscript is None else say("{letter} sub {index}", letter=said, index=box.subscript)
 
 
-@_write.register
-def _constant(box: NamedConstant) -> str:
-    return _NAMES.get(box.name, box.name)
+def _constant(box: NamedConstant, voice: _Voice, _say: _Say) -> str:
+    return voice.hear(_NAMES.get(box.name, box.name))
 
 
-@_write.register
-def _terms(box: Terms) -> str:
-    return _row(box, rest=False)
+def _terms(box: Terms, voice: _Voice, say: _Say) -> str:
+    return _row(box, voice, say, " ")
 
 
-def _row(box: Terms, *, rest: bool) -> str:
+def _row(box: Terms, voice: _Voice, say: _Say, rest: str) -> str:
     """The terms, with a short rest before each sign or without."""
     first, *others = zip(box.minuses, box.bodies, strict=True)
-    said = [say("minus {term}", term=_write(first[1])) if first[0] else _write(first[1])]
+    said = [say("minus {term}", term=voice(first[1])) if first[0] else voice(first[1])]
     for minus, body in others:
-        term = _write(body)
+        term = voice(body)
         said.append(say("minus {term}", term=term) if minus else say("plus {term}", term=term))
-    return together(*said, between=", " if rest else " ")
+    return rest.join(said)
 
 
-@_write.register
-def _factors(box: Factors) -> str:
-    said = [_write(box.bodies[0])]
+def _factors(box: Factors, voice: _Voice, say: _Say) -> str:
+    said = [voice(box.bodies[0])]
     for left, joint, right in zip(box.bodies, box.joints, box.bodies[1:], strict=False):
-        factor = _write(right)
+        factor = voice(right)
         times = joint == "times" or _says_times(left, right)
         said.append(say("times {factor}", factor=factor) if times else factor)
-    return together(*said)
+    return " ".join(said)
 
 
 def _says_times(left: Layout, right: Layout) -> bool:
@@ -155,7 +184,12 @@ def _says_times(left: Layout, right: Layout) -> bool:
         return False
     if isinstance(left, Named) or isinstance(right, _NAMED_FIRST):
         return True
-    return any(isinstance(box, Fraction) and not _small_fraction(box) for box in (left, right))
+    return _is_long(left) or _is_long(right)
+
+
+def _is_long(box: Layout) -> bool:
+    """Whether it is a fraction of many words."""
+    return isinstance(box, Fraction) and _small_fraction(box) is None
 
 
 def _is_atom(box: Layout) -> bool:
@@ -169,12 +203,11 @@ def _is_short(box: Layout) -> bool:
     return _is_atom(box)
 
 
-@_write.register
-def _fraction(box: Fraction) -> str:
+def _fraction(box: Fraction, voice: _Voice, say: _Say) -> str:
     words = _small_fraction(box)
     if words is not None:
-        return words
-    top, bottom = _write(box.top), _write(box.bottom)
+        return voice.hear(words)
+    top, bottom = voice(box.top), voice(box.bottom)
     if _is_short(box.top) and _is_short(box.bottom):
         return say("{top} over {bottom}", top=top, bottom=bottom)
     return say(
@@ -182,7 +215,7 @@ def _fraction(box: Fraction) -> str:
     )
 
 
-def _small_fraction(box: Fraction) -> str | None:
+def _small_fraction(box: Fraction) -> Message | None:
     """`three quarters` and the like; None where words would be longer than `15 over 16`."""
     if not isinstance(box.top, Digits) or not isinstance(box.bottom, Digits):
         return None
@@ -192,22 +225,20 @@ def _small_fraction(box: Fraction) -> str | None:
     return _PARTS[int(bottom)](int(top), _COUNT[int(top) - 1])
 
 
-@_write.register
-def _raised(box: Raised) -> str:
-    return together(_write(box.base), _power(box.exponent))
+def _raised(box: Raised, voice: _Voice, say: _Say) -> str:
+    return f"{voice(box.base)} {_power(box.exponent, voice, say)}"
 
 
-def _power(exponent: Layout) -> str:
+def _power(exponent: Layout, voice: _Voice, say: _Say) -> str:
     if isinstance(exponent, Digits) and exponent.text in _POWERS:
-        return _POWERS[exponent.text]
+        return voice.hear(_POWERS[exponent.text])
     if _is_atom(exponent):
-        return say("to the power {exponent}", exponent=_write(exponent))
-    return say("to the power {exponent} end power", exponent=_write(exponent))
+        return say("to the power {exponent}", exponent=voice(exponent))
+    return say("to the power {exponent} end power", exponent=voice(exponent))
 
 
-@_write.register
-def _radical(box: Radical) -> str:
-    under = _write(box.radicand)
+def _radical(box: Radical, voice: _Voice, say: _Say) -> str:
+    under = voice(box.radicand)
     match box.index:
         case 2:
             said = say("the square root of {radicand}", radicand=under)
@@ -218,61 +249,56 @@ def _radical(box: Radical) -> str:
     return said if _is_atom(box.radicand) else say("{root} end root", root=said)
 
 
-@_write.register
-def _named(box: Named) -> str:
+def _named(box: Named, voice: _Voice, say: _Say) -> str:
     undone = FUNCTIONS[box.function].inverse_of if box.function != "ln" else None
-    name = say("inverse {function}", function=SPOKEN[undone]) if undone else SPOKEN[box.function]
-    called = name if box.power is None else together(name, _power(box.power))
+    name = voice.hear(SPOKEN[undone or box.function])
+    if undone:
+        name = say("inverse {function}", function=name)
+    called = name if box.power is None else f"{name} {_power(box.power, voice, say)}"
     argument = box.argument
     if isinstance(argument, Round) and _is_atom(argument.body):
         argument = argument.body
-    return say("{function} of {argument}", function=called, argument=_write(argument))
+    return say("{function} of {argument}", function=called, argument=voice(argument))
 
 
-@_write.register
-def _round(box: Round) -> str:
-    return say("open bracket {body} close bracket", body=_write(box.body))
+def _round(box: Round, voice: _Voice, say: _Say) -> str:
+    return say("open bracket {body} close bracket", body=voice(box.body))
 
 
-@_write.register
-def _bars(box: Bars) -> str:
+def _bars(box: Bars, voice: _Voice, say: _Say) -> str:
     if _is_atom(box.body):
-        return say("the modulus of {body}", body=_write(box.body))
-    return say("the modulus of {body} end modulus", body=_write(box.body))
+        return say("the modulus of {body}", body=voice(box.body))
+    return say("the modulus of {body} end modulus", body=voice(box.body))
 
 
-@_write.register
-def _square(box: Square) -> str:
+def _square(box: Square, voice: _Voice, say: _Say) -> str:
     return say(
         "open square bracket {body} close square bracket from {lower} to {upper} end limits",
-        body=_write(box.body),
-        lower=_write(box.lower),
-        upper=_write(box.upper),
+        body=voice(box.body),
+        lower=voice(box.lower),
+        upper=voice(box.upper),
     )
 
 
-@_write.register
-def _little_d(box: LittleD) -> str:
-    return say("d {variable}", variable=_write(box.variable))
+def _little_d(box: LittleD, voice: _Voice, say: _Say) -> str:
+    return say("d {variable}", variable=voice(box.variable))
 
 
-@_write.register
-def _integral(box: IntegralOf) -> str:
-    body, variable = _write(box.body), _write(box.differential.variable)
+def _integral(box: IntegralOf, voice: _Voice, say: _Say) -> str:
+    body, variable = voice(box.body), voice(box.differential.variable)
     if box.lower is None or box.upper is None:
         return say("the integral of {body} with respect to {variable}", body=body, variable=variable)
     return say(
         "the integral from {lower} to {upper} of {body} with respect to {variable}",
-        lower=_write(box.lower),
-        upper=_write(box.upper),
+        lower=voice(box.lower),
+        upper=voice(box.upper),
         body=body,
         variable=variable,
     )
 
 
-@_write.register
-def _limit(box: LimitOf) -> str:
-    variable, to, body = _write(box.variable), _write(box.to), _write(box.body)
+def _limit(box: LimitOf, voice: _Voice, say: _Say) -> str:
+    variable, to, body = voice(box.variable), voice(box.to), voice(box.body)
     match box.side:
         case "+":
             return say(
@@ -293,6 +319,25 @@ def _limit(box: LimitOf) -> str:
     )
 
 
-@_write.register
-def _equals(box: Equals) -> str:
-    return say("{left} equals {right}", left=_line(box.left), right=_line(box.right))
+def _equals(box: Equals, voice: _Voice, say: _Say) -> str:
+    return say("{left} equals {right}", left=voice.line(box.left), right=voice.line(box.right))
+
+
+_RULES: dict[type[Layout], Callable[[Any, _Voice, _Say], str]] = {
+    Digits: _digits,
+    Letter: _letter,
+    NamedConstant: _constant,
+    Terms: _terms,
+    Factors: _factors,
+    Fraction: _fraction,
+    Raised: _raised,
+    Radical: _radical,
+    Named: _named,
+    Round: _round,
+    Bars: _bars,
+    Square: _square,
+    LittleD: _little_d,
+    IntegralOf: _integral,
+    LimitOf: _limit,
+    Equals: _equals,
+}

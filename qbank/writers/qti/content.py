@@ -15,7 +15,7 @@ from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation import latex, lay_out, speech
 from qbank.maths.notation.layout import Layout
-from qbank.maths.notation.mathml import MATHML, escaped, markup, quoted
+from qbank.maths.notation.mathml import MATHML, escaped, markup
 from qbank.messages import Message, in_language, say
 from qbank.techniques.presenting import Row
 from qbank.writers import phrases
@@ -24,6 +24,7 @@ from qbank.writers.figures import Figures
 from qbank.writers.pictures import Image
 from qbank.writers.qti.elements import QtiElement, add
 from qbank.writers.qti.generation import Generation
+from qbank.writers.tree import attribute, content
 
 __all__ = [
     "add_figure",
@@ -48,7 +49,7 @@ def add_prose(parent: QtiElement, prose: Prose, conventions: Conventions) -> Non
 
 def add_text(parent: QtiElement, text: str) -> None:
     """Append plain text to what is already inside `parent`."""
-    parent.parts.append(escaped(shown(text)))
+    parent.parts.append(content(text))
 
 
 def add_mathematics(
@@ -67,11 +68,11 @@ def add_mathematics(
     words = speech(box, conventions)
     if after:
         words = in_language(say("equals {expression}", expression=words), conventions.language)
-    words = shown(one_line(words))
     if mode == "pictures":
-        parent.parts.append(Image(f'<math xmlns="{MATHML}">{_inside(box, after, generation)}</math>', words))
+        math = f'<math xmlns="{MATHML}">{_inside(box, after, generation)}</math>'
+        parent.parts.append(Image(math, shown(one_line(words))))
         return
-    words = quoted(words)
+    words = attribute(words)
     if mode == "tex":
         # set in full size though in line with the text, as the MathML is
         tex = f"{after} {latex(box)}".lstrip()

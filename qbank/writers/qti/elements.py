@@ -9,9 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 
-from qbank.maths.notation.mathml import escaped, quoted
 from qbank.writers import tree
-from qbank.writers.characters import one_line, shown
 from qbank.writers.formulas import AS_MATHML, Formulas
 from qbank.writers.qti.generation import Generation
 
@@ -29,7 +27,9 @@ class QtiElement(tree.Element):
     __slots__ = ("formulas", "generation")
 
     def __init__(self, name: str, attributes: str, generation: Generation, formulas: Formulas) -> None:
-        super().__init__(name, attributes)
+        self.name = name
+        self.attributes = attributes
+        self.parts = []
         self.generation = generation
         self.formulas = formulas
 
@@ -69,10 +69,10 @@ def add(
         for name, value in attributes.items():
             named = _attribute_name(generation, name)
             if named is not None:
-                written += f' {named}="{_value(value)}"'
+                written += f' {named}="{tree.attribute(value)}"'
     made = QtiElement(_element_name(generation, tag), written, generation, parent.formulas)
     if text is not None:
-        made.parts.append(escaped(shown(text)))
+        made.parts.append(tree.content(text))
     parent.parts.append(made)
     return made
 
@@ -84,11 +84,6 @@ _element_name = cache(Generation.name)
 def _attribute_name(generation: Generation, name: str) -> str | None:
     """The name of an attribute; None where it is left out."""
     return generation.name(name) if generation.aria or not name.startswith("aria-") else None
-
-
-def _value(value: str) -> str:
-    """A value as it is written; most are names or numbers, in which nothing wants cleaning."""
-    return value if value.isidentifier() or value.isalnum() else quoted(shown(one_line(value)))
 
 
 def add_content_body(parent: QtiElement) -> QtiElement:

@@ -71,10 +71,11 @@ def add_item(
     element = add(parent, "item", {"ident": item.identifier, "title": item.title})
     _metadata(element, item, dialect, category)
     _presentation(element, item, dialect, shuffle=shuffle)
-    add_processing(element, item, dialect)
-    for feedback in told(item):
-        html = prose_html(item, dialect.formulas, feedback.prose)
-        add_material(add(add(element, "itemfeedback", {"ident": feedback.name}), "flow_mat"), html)
+    feedback = told(item)
+    add_processing(element, item, dialect, feedback)
+    for one in feedback:
+        html = prose_html(item, dialect.formulas, one.prose)
+        add_material(add(add(element, "itemfeedback", {"ident": one.name}), "flow_mat"), html)
     _solution(element, item, dialect.formulas)
     return element
 

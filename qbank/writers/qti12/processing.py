@@ -7,7 +7,7 @@ answer sets the score, which starts at 0; a blank meets the last condition, if a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple, assert_never
 
 from qbank.items.item import (
@@ -53,8 +53,12 @@ def marked_by_a_person(item: Item) -> bool:
     return isinstance(item.response, Coefficients | FreeExpression)
 
 
-def told(item: Item) -> Iterator[Told]:
+def told(item: Item) -> tuple[Told, ...]:
     """The feedback of an item besides its solution, in the order in which its conditions are tried."""
+    return tuple(_told(item))
+
+
+def _told(item: Item) -> Iterator[Told]:
     match item.response:
         case Choice(options=options) | SeveralAnswers(options=options):
             for option in options:
@@ -83,8 +87,15 @@ def told(item: Item) -> Iterator[Told]:
             assert_never(item.response)
 
 
-def add_processing(parent: Element, item: Item, dialect: Dialect) -> None:
-    """Append the response processing of an item."""
+def add_processing(parent: Element, item: Item, dialect: Dialect, feedback: Sequence[Told]) -> None:
+    """Append the response processing of an item.
+
+    Args:
+        parent: where it goes.
+        item: the item.
+        dialect: how it is written.
+        feedback: what is told of it.
+    """
     full = "100" if dialect.percent else str(item.marks)
     processing = add(parent, "resprocessing")
     limits = {"varname": SCORE, "vartype": "Decimal", "minvalue": "0", "maxvalue": full}
@@ -98,9 +109,9 @@ def add_processing(parent: Element, item: Item, dialect: Dialect) -> None:
     if isinstance(item.response, WorkingTask) and len(item.response.questions) > 1:
         add_task_conditions(processing, item.response, int(full))
         return
-    for feedback in told(item):
-        for response in feedback.responses:
-            _condition(processing, response, full if feedback.right else None, feedback.name)
+    for one in feedback:
+        for response in one.responses:
+            _condition(processing, response, full if one.right else None, one.name)
     if marked_by_a_person(item):
         _condition(processing, None, None, None)
 

@@ -82,12 +82,28 @@ def test_a_fraction_over_or_under_a_bar_has_a_slash() -> None:
     assert box == Fraction(Fraction(Digits("1"), Digits("2"), slashed=True), lay_out(x))
 
 
-@pytest.mark.parametrize("name", ["latex", "mathml", "plain", "speech", "typst"])
+@pytest.mark.parametrize("name", ["latex", "mathml", "plain", "typst"])
 def test_every_box_has_a_rule_in_every_writer(name: str) -> None:
     rules = sys.modules[f"qbank.maths.notation.{name}"]._write
     assert rules.kinds == subclasses(layout, Layout)
     with pytest.raises(TypeError, match="for Layout"):
         rules(Layout())
+
+
+def test_every_box_is_spoken() -> None:
+    rules = sys.modules["qbank.maths.notation.speech"]
+    assert set(rules._RULES) == subclasses(layout, Layout)
+    with pytest.raises(TypeError, match="no speech for Layout"):
+        speech(Layout())
+
+
+def test_a_box_is_spoken_in_each_language_for_itself() -> None:
+    box = lay_out(sin(x) / 2 + 1)
+    english, german = Conventions(), Conventions(language="de")
+    said = speech(box, english), speech(box, german)
+    assert said[0] != said[1]
+    assert (speech(box, english), speech(box, german)) == said
+    assert speech(lay_out(sin(x) / 2 + 1, german), english) == said[0]
 
 
 def test_every_node_has_a_rule() -> None:
