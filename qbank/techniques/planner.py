@@ -26,6 +26,7 @@ from qbank.techniques.circular import even_powers, odd_powers, odd_secants, prod
 from qbank.techniques.circular.double_angle_first import double_angle_first
 from qbank.techniques.circular.double_angle_products import double_angle_products
 from qbank.techniques.circular.multiple_angles import multiple_angles
+from qbank.techniques.circular.sign_of_function import sign_of_function
 from qbank.techniques.fractions import letter_fractions, partial_fractions
 from qbank.techniques.half_angle import (
     circular_denominator_powers,
@@ -132,6 +133,12 @@ _DOUBLE = double_angle_products(
     (*_ONE_ANGLE, rational_circular.TECHNIQUE),
 )
 
+_FUNCTION_SIGN = sign_of_function(
+    _first_of(
+        (standard_forms.TECHNIQUE, *_ONE_ANGLE, hyperbolic_powers.TECHNIQUE, rational_circular.TECHNIQUE)
+    )
+)
+
 #: the integral in t is a sum of products of circular functions
 _CIRCULAR = _first_of((*_FAMILIES, term_by_term(_first_of(_FAMILIES), ())))
 _TRIGONOMETRIC = trigonometric_substitution(_CIRCULAR)
@@ -166,6 +173,7 @@ _SINGLE = (
     *_LATER,
     _TRIGONOMETRIC,
     _SIGN,
+    _FUNCTION_SIGN,
     _SCALED,
     _CONJUGATES,
     _ROOT_OF_FRACTION,
