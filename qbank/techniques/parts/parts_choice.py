@@ -93,12 +93,27 @@ def _inverse(seen: Factored, variable: Symbol) -> Choice | None:
         return None
     dv = seen.without(base).tree()
     plan = plan_as_written(dv, variable)
-    if plan is not None and all(isinstance(term, PowerTerm) for term in plan.terms):
-        return Choice(kind=kind, u=power_tree(base, n), dv=dv, v=plan.answer())
+    if plan is not None and all(_is_for_parts(term, base, dv) for term in plan.terms):
+        v = plan.answer()
+        return None if _has_logarithm(v, variable) else Choice(kind=kind, u=power_tree(base, n), dv=dv, v=v)
     inner = substitution(dv, variable)
     if inner is None or not all(isinstance(term, PowerTerm) for term in inner.plan.terms):
         return None
     return Choice(kind=kind, u=power_tree(base, n), dv=dv, v=inner.answer())
+
+
+def _is_for_parts(term: StandardTerm, base: Expression, dv: Expression) -> bool:
+    """Whether a term is a power; or a circular function beside the logarithm of another one, `cos x ln(cos x)`.
+
+    Where dv is the derivative of what is inside, that is substituted first.
+    """
+    if not isinstance(term, FunctionTerm):
+        return isinstance(term, PowerTerm)
+    (argument,) = base.children
+    variable = term.inner.variable
+    functions = {node.function for node in argument.walk() if isinstance(node, Apply)}
+    inside = split_constant(derivative(argument, variable), variable)[1]
+    return bool(functions & CIRCULAR.keys()) and inside.tree() != split_constant(dv, variable)[1].tree()
 
 
 def _has_variable_below(tree: Expression, variable: Symbol) -> bool:

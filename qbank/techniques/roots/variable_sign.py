@@ -107,9 +107,10 @@ def _may_have_sign(integrand: Expression) -> bool:
 
 def _is_apart(integrand: Expression, plan: SignPlan) -> bool:
     """Whether the integrand has no value where the sign changes, by its looks; asked where letters have no values."""
-    return any(
-        n < 0 and base in (plan.inside, Apply("abs", plan.inside)) for base, n in factored(integrand).powers
-    )
+    if isinstance(plan.inside, Apply):
+        return True  # circular functions are taken only so
+    places = (plan.inside, Apply("abs", plan.inside))
+    return any(n < 0 and base in places for base, n in factored(integrand).powers)
 
 
 def _worked(integrand: Expression, variable: Symbol, found: _Found) -> WorkedSolution:
@@ -126,7 +127,7 @@ def _worked(integrand: Expression, variable: Symbol, found: _Found) -> WorkedSol
     if plan.signed:
         said = say(
             "The modulus of {inside} over {inside} is 1 where {inside} is positive and -1 where it is negative: a constant on each "
-            "side, so it stands in front.",
+            "piece, so it stands in front.",
             inside=inside,
         )
         working.step(plan.with_sign(Integral(plan.core, variable)), "constant-factor", said)

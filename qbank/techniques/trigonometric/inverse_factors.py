@@ -78,7 +78,8 @@ class FactorsSeen:
         size = _multiple(base, self.kind, self.inner)
         if size is None or n.denominator > 2 or (self.under is not None and self.under[0] != base):
             return False
-        if n.denominator == 2 and (self.kind.one_sign is None or size.powers or size.coefficient <= 0):
+        if n.denominator == 2 and (self.kind.one_sign is None or (not size.powers and size.coefficient <= 0)):
+            # a multiple with letters is positive wherever the root is real
             return False
         self.under, self.odd = (base, size), self.odd or n.denominator == 2
         self._power(size, n, self.kind.root, 2 * n)

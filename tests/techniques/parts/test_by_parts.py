@@ -61,6 +61,8 @@ TABLE = [
     ("x cos(ln(x))", None),
     ("sin(ln(2x))", "1/2 x (sin(ln 2x) - cos(ln 2x))"),  # OpenStax Calculus 2, section 3.1
     ("cos(3 ln(5x))/x^2", None),
+    ("cos(x) ln(cos(x))", "sin x ln(cos x) + ln|sec x + tan x| - sin x"),
+    ("sec(x)^2 ln(cos(x))", "tan x ln(cos x) + tan x - x"),
 ]
 
 DECLINED = [
