@@ -148,10 +148,6 @@ class Walk(Generic[T]):
         inner._places = {**self._places, letter: (self, place)}
         return inner
 
-    def bind(self, bindings: Mapping[Symbol, Expression]) -> None:
-        """Let letters that were not met yet stand for expressions."""
-        self._places |= {letter: (self, tree) for letter, tree in bindings.items()}
-
     def again(self) -> Walk[T]:
         """A new walk over the same letters that remembers no values."""
         fresh = Walk(self.numbers, self.variable, {})

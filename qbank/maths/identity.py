@@ -20,7 +20,6 @@ from qbank.maths.exact.normal_form import Memory
 from qbank.maths.exact.patterns import Ends, same_where_real
 from qbank.maths.exact.signs import facts_known
 from qbank.maths.exact.system import Exact
-from qbank.maths.exact.unreduced import is_shown_equal
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import NotSettled, Undefined
@@ -133,9 +132,7 @@ class Course:
     def _exact(self) -> str | None:
         """None when the normal forms agree, else why there is no proof."""
         question = self.question
-        if self.agreed and is_shown_equal(
-            question.left, question.right, question.variable, question.bindings
-        ):
+        if self.agreed and question.memory.shows_equal(question.left, question.right, question.bindings):
             return None
         try:
             same = question.memory.ask(question.is_identity, question.bindings, self.deadline)

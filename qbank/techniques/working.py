@@ -236,6 +236,8 @@ class Working:
 
     def _domain(self, *trees: Expression) -> Domain | None:
         """Where a line is to hold: where its letters have their meanings; None for everywhere."""
+        if not self._domains:
+            return None
         letters = frozenset[Symbol]().union(*(tree.symbols() for tree in trees))
         return next((domain for letter, domain in self._domains.items() if letter in letters), None)
 

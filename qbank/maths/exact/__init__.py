@@ -10,5 +10,6 @@ system.py         the number system: powers, exponentials, logarithms, and all o
 patterns.py       a difference with signs left over: is it zero for every pattern of signs that occurs?
 quotients.py      quotients of polynomials that are never reduced, in one fixed ring
 unreduced.py      a quick number system of those, which shows most identities and says nothing of the others
+shown.py          two sides put to the quick system, which may be kept for more questions
 normal_form.py    one question put to the system, again with finer units where needed
 """

@@ -12,12 +12,15 @@ from typing import TypeVar
 
 from qbank.maths.clock import PATIENT, Deadline
 from qbank.maths.exact.field import Element, Field, OutOfGenerators
+from qbank.maths.exact.shown import QuickMemory, is_shown_equal
 from qbank.maths.exact.signs import facts_known
 from qbank.maths.exact.system import Exact
 from qbank.maths.exact.units import Learnt, Refine
+from qbank.maths.exact.unreduced import QuickSide
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import NotSettled
+from qbank.maths.remembering import Remembering
 
 __all__ = ["Memory", "in_exact_system"]
 
@@ -25,41 +28,6 @@ SIZES = (8, 16, 32, 64)
 MOST_ATTEMPTS = 16
 
 R = TypeVar("R")
-
-
-class _Remembering(Walk[Element]):
-    """A walk that knows equal trees again, and their slopes too."""
-
-    def __init__(self, system: Exact, variable: Symbol, bindings: Mapping[Symbol, Expression]) -> None:
-        super().__init__(system, variable, bindings)
-        self.system = system
-        self.bindings = dict(bindings)
-        self._known: dict[Expression, Element] = {}
-        self._known_slopes: dict[Expression, Element | None] = {}
-
-    def value(self, node: Expression) -> Element:
-        """The value of a tree; see `Walk`."""
-        found = self._known.get(node)
-        if found is None:
-            found = self._known[node] = self._VALUES[type(node)](self, node)
-        return found
-
-    def slope(self, node: Expression) -> Element | None:
-        """The derivative of a tree; see `Walk`."""
-        if node not in self._known_slopes:
-            self._known_slopes[node] = self._SLOPES[type(node)](self, node)
-        return self._known_slopes[node]
-
-    def knows(self, bindings: Mapping[Symbol, Expression]) -> bool:
-        """Whether letters mean here what they should; letters that were not met yet are given their meanings."""
-        if any(bindings.get(letter) != tree for letter, tree in self.bindings.items()):
-            return False
-        new = {letter: tree for letter, tree in bindings.items() if letter not in self.bindings}
-        if any(letter in self._known or letter in self._known_slopes for letter in new):
-            return False
-        self.bindings |= new
-        self.bind(new)
-        return True
 
 
 class Memory:
@@ -81,7 +49,14 @@ class Memory:
         self._variable, self._integrand, self._positive = variable, integrand, positive
         self._learnt: Learnt = {}
         self._size = 0
-        self._walk: _Remembering | None = None
+        self._kept: tuple[Remembering[Element], Field] | None = None
+        self._quick = QuickMemory(variable) if integrand is not None else None
+
+    def shows_equal(self, left: QuickSide, right: QuickSide, bindings: Mapping[Symbol, Expression]) -> bool:
+        """Whether two sides are shown to be equal in the quick system; see `is_shown_equal`."""
+        if self._quick is None:
+            return is_shown_equal(left, right, self._variable, bindings)
+        return self._quick.shows_equal(left, right, bindings)
 
     def ask(
         self,
@@ -101,11 +76,9 @@ class Memory:
             Undefined: when a side has no real value anywhere.
         """
         for _ in range(MOST_ATTEMPTS):
-            walk, self._walk = self._walk, None
+            kept, self._kept = self._kept, None
             try:
-                if walk is None or not walk.knows(bindings):
-                    walk = self._start(bindings, deadline)
-                field = walk.system.field
+                walk, field = kept if kept and kept[0].knows(bindings) else self._start(bindings, deadline)
                 field.deadline, facts = deadline, facts_known(field)
                 answer = question(walk)
             except Refine as finer:
@@ -118,20 +91,23 @@ class Memory:
                 raise NotSettled("the expanded form grows too large") from error
             else:
                 if facts_known(field) == facts:
-                    self._walk = walk
+                    self._kept = walk, field
                 return answer
         raise NotSettled("too many independent functions for a normal form")
 
-    def _start(self, bindings: Mapping[Symbol, Expression], deadline: Deadline) -> _Remembering:
+    def _start(
+        self, bindings: Mapping[Symbol, Expression], deadline: Deadline
+    ) -> tuple[Remembering[Element], Field]:
         """A new walk, over the integrand first."""
-        system = Exact(Field(SIZES[self._size], deadline), self._learnt, self._positive)
-        walk = _Remembering(system, self._variable, bindings)
+        field = Field(SIZES[self._size], deadline)
+        system = Exact(field, self._learnt, self._positive)
+        walk = Remembering(system, self._variable, bindings)
         if self._integrand is not None:
             walk.value(self._integrand)
-            if facts_known(system.field):
+            if facts_known(field):
                 # its first parts were walked when they were not known yet
-                walk = _Remembering(system, self._variable, bindings)
-        return walk
+                walk = Remembering(system, self._variable, bindings)
+        return walk, field
 
 
 def in_exact_system(

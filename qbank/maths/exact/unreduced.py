@@ -18,18 +18,20 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import lru_cache
 from math import comb, floor
-from typing import Any
+from typing import Any, TypeAlias
 
 from flint import fmpq
 
 from qbank.maths.exact.quotients import GENERATOR, GENERATORS, ONE, Polynomial, Quotient, product_of
 from qbank.maths.exact.quotients import number as rational
 from qbank.maths.exact.quotients import power as whole_power
-from qbank.maths.expression import Expression, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import NotSettled
 
-__all__ = ["Unreduced", "is_shown_equal"]
+__all__ = ["Finer", "QuickSide", "Unreduced"]
+
+#: one side of an identity, asked of a walk
+QuickSide: TypeAlias = Callable[[Walk[Quotient]], Quotient]
 
 #: bounds: terms of the last product of a proof, multiple of an angle or an exponent, order of a root
 MOST_LAST_TERMS = 4000
@@ -37,14 +39,12 @@ MOST_MULTIPLE = 32
 MOST_ORDER = 100
 #: numbers and letters met in both sides
 MOST_LEAVES = 200
-#: walks over both sides, each with finer units than the one before
-MOST_WALKS = 3
 
 ZERO = rational(0, 1)
 UNIT = fmpq(1)
 
 
-class _Finer(Exception):  # noqa: N818 - a signal between the system and its caller
+class Finer(Exception):  # noqa: N818 - a signal between the system and its caller
     """A generator is needed in a finer unit: its place among the generators, and the unit."""
 
     def __init__(self, place: int, unit: fmpq) -> None:
@@ -128,7 +128,7 @@ class Unreduced:
             place = GENERATORS - 1 - index
         times = rate / unit
         if times.q != 1:
-            raise _Finer(place, unit / times.q)
+            raise Finer(place, unit / times.q)
         if abs(times) > MOST_MULTIPLE:
             raise NotSettled("a large multiple of an angle or an exponent")
         return index, int(times.p)
@@ -209,6 +209,12 @@ class Unreduced:
         """The same number."""
         return argument
 
+    def shows_equal(self, left: QuickSide, right: QuickSide, walk: Walk[Quotient]) -> bool:
+        """Whether two sides are shown to be equal by a walk in this system."""
+        self._leaves = 0
+        second = right(walk)
+        return self.are_equal(left(walk), second)
+
     def are_equal(self, left: Quotient, right: Quotient) -> bool:
         """Whether two numbers are shown to be equal wherever both have values."""
         first, second, a, b = left.num, right.num, left.den, right.den
@@ -237,31 +243,3 @@ def _cos_sin(index: int, times: int) -> tuple[Quotient, Quotient]:
         # the sine over s is a polynomial in c
         cosine, sine = c * cosine - (1 - c * c) * sine, cosine + c * sine
     return Quotient(cosine), Quotient(sine * s)
-
-
-def is_shown_equal(
-    left: Callable[[Walk[Quotient]], Quotient],
-    right: Callable[[Walk[Quotient]], Quotient],
-    variable: Symbol,
-    bindings: Mapping[Symbol, Expression],
-) -> bool:
-    """Whether two sides are shown to be equal wherever both have values; False says nothing.
-
-    Args:
-        left: one side, asked of a walk.
-        right: the other.
-        variable: the letter to differentiate by.
-        bindings: letters that stand for expressions.
-    """
-    units: dict[int, fmpq] = {}
-    for _ in range(MOST_WALKS):
-        system = Unreduced(units)
-        walk = Walk(system, variable, bindings)
-        try:
-            second = right(walk)
-            return system.are_equal(left(walk), second)
-        except _Finer as finer:
-            units[finer.place] = finer.unit
-        except NotSettled:
-            return False
-    return False

@@ -10,6 +10,7 @@ from qbank.maths.exact.field import Element
 from qbank.maths.exact.normal_form import Memory
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.forward import Walk
+from qbank.maths.points import value_side
 from qbank.maths.reading import read
 from qbank.maths.verdict import Proved
 
@@ -53,6 +54,17 @@ def test_a_letter_may_get_another_meaning() -> None:
     assert not memory.ask(is_meant, {U: tree("x^3")}, deadline)
     assert not memory.ask(is_meant, {}, deadline)
     assert memory.ask(is_meant, {U: tree("-x^2")}, deadline)
+
+
+def test_a_letter_may_get_another_meaning_in_the_quick_system_too() -> None:
+    memory, side, goal = Memory(X, tree("x")), value_side(tree("u^2", U)), value_side(tree("x^4"))
+    assert not memory.shows_equal(side, goal, {})
+    assert memory.shows_equal(side, goal, {U: tree("x^2")})
+    assert not memory.shows_equal(side, goal, {U: tree("x^3")})
+    assert memory.shows_equal(side, goal, {U: tree("-x^2")})
+    many = tree(" + ".join(f"sin^2(x sqrt({n})) + cos^2(x sqrt({n}))" for n in (2, 3, 5, 7, 11, 13)))
+    assert not memory.shows_equal(value_side(many), value_side(tree("6")), {}), "there is no room for so many"
+    assert memory.shows_equal(side, goal, {U: tree("x^2")})
 
 
 def test_finer_units_and_more_functions_are_learnt_on_the_way() -> None:

@@ -12,7 +12,8 @@ from hypothesis import assume, given, settings
 from qbank.maths.balls import Balls, Blurred, precision, to_ball
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.exact.quotients import GENERATORS, Quotient
-from qbank.maths.exact.unreduced import Unreduced, _Finer, is_shown_equal
+from qbank.maths.exact.shown import is_shown_equal
+from qbank.maths.exact.unreduced import Finer, Unreduced
 from qbank.maths.expression import Expression, Integer, Symbol, sqrt, sum_of
 from qbank.maths.forward import NotSettled, Undefined, Walk
 from qbank.maths.points import slope_side, value_side
@@ -33,7 +34,7 @@ def walked(tree: Expression) -> tuple[Unreduced, Walk[Quotient]]:
         try:
             walk.value(tree)
             walk.slope(tree)
-        except _Finer as finer:
+        except Finer as finer:
             units[finer.place] = finer.unit
         else:
             return system, walk
