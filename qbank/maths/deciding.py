@@ -16,7 +16,7 @@ from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
 from qbank.maths.exact.normal_form import Memory
 from qbank.maths.exact_values import exact_value
-from qbank.maths.expression import INFINITY, Differential, Expression, Symbol
+from qbank.maths.expression import INFINITY, Differential, Expression, Integral, Symbol
 from qbank.maths.identity import Course, Question
 from qbank.maths.number_system import NotSettled
 from qbank.maths.points import Side, Sides, formula_side, slope_side, value_side
@@ -58,7 +58,8 @@ def decide_antiderivative(
         bindings: letters of a substitution, each with the expression it stands for.
         positive: other letters that stand for positive numbers only; the rest are any real numbers.
         budget: seconds of computing; little for what a student typed, see `qbank.maths.clock`.
-        memory: of earlier questions about the same integrand, when there are several.
+        memory: of earlier questions about the same integrand, when there are several. A line on the way to the answer is
+            then not looked at all over the domain: the answer is.
 
     >>> from qbank.maths.expression import *
     >>> x = Symbol("x")
@@ -96,7 +97,8 @@ def decide_equal(
         bindings: letters of a substitution.
         positive: other letters that stand for positive numbers only; the rest are any real numbers.
         budget: seconds of computing; little for what a student typed, see `qbank.maths.clock`.
-        memory: of earlier questions about the same integrand, when there are several.
+        memory: of earlier questions about the same integrand, when there are several. A line on the way to the answer is
+            then not looked at all over the domain: the answer is.
 
     >>> from qbank.maths.expression import *
     >>> x = Symbol("x")
@@ -167,6 +169,7 @@ def _decide(
         bindings=bindings,
         memory=memory or Memory(variable, positive=names),
         ends=ends,
+        closely=memory is None or not _is_on_the_way(trees[0], bindings),
         points=samples(variable.name, letters, names, *ends),
     )
     try:
@@ -175,6 +178,13 @@ def _decide(
         return Unsettled(reason=str(reason))
     except RecursionError:
         return Unsettled(reason="the expression is nested too deeply")
+
+
+def _is_on_the_way(line: Expression, bindings: Mapping[Symbol, Expression]) -> bool:
+    """Whether a line holds an integral still to be done, or a substituted letter."""
+    if not bindings.keys().isdisjoint(line.symbols()):
+        return True
+    return any(isinstance(node, Integral | Differential) for node in line.walk())
 
 
 def _other_letters(

@@ -47,6 +47,7 @@ class Question:
         bindings: letters that stand for expressions.
         memory: what the exact system remembers of earlier questions.
         ends: the ends of the domain.
+        closely: whether points are looked at all over the domain, also when there is a proof.
         points: the sample points.
     """
 
@@ -58,6 +59,7 @@ class Question:
     bindings: Mapping[Symbol, Expression]
     memory: Memory
     ends: Ends
+    closely: bool
     points: Samples
 
     def is_identity(self, walk: Walk[Any]) -> bool:
@@ -92,7 +94,7 @@ class Course:
         if refuted:
             return refuted
         doubt = self._exact()
-        enough = question.points.usual if doubt else 0 if self.sides.are_smooth else COVERING_POINTS
+        enough = question.points.usual if doubt else 0 if self._one_will_do() else COVERING_POINTS
         refuted = self._look(self._until(lambda: self.tried < enough))
         if refuted:
             return refuted
@@ -106,8 +108,12 @@ class Course:
 
     def _few_are_found(self) -> bool:
         if self.tried < self.question.points.usual:
-            return len(self.agreed) < QUICK_POINTS and not (self.agreed and self.sides.are_smooth)
+            return len(self.agreed) < QUICK_POINTS and not (self.agreed and self._one_will_do())
         return len(self.agreed) + len(self.undefined) < QUICK_POINTS
+
+    def _one_will_do(self) -> bool:
+        """Whether a proof and one point where the sides agree are enough."""
+        return not self.question.closely or self.sides.are_smooth
 
     def _at(self, place: int, enough: int = 30) -> Comparison:
         return self.sides.compare(self.question.points[place], enough=enough)

@@ -8,7 +8,7 @@ from qbank.maths.clock import Deadline
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.exact.field import Element
 from qbank.maths.exact.normal_form import Memory
-from qbank.maths.expression import Expression, Symbol
+from qbank.maths.expression import Expression, Integral, Symbol, product, rational
 from qbank.maths.forward import Walk
 from qbank.maths.points import value_side
 from qbank.maths.reading import read
@@ -75,3 +75,16 @@ def test_finer_units_and_more_functions_are_learnt_on_the_way() -> None:
         verdict = decide_antiderivative(tree(line), tree("cos(2x)"), X, memory=memory)
         assert isinstance(verdict, Proved), line
     assert not isinstance(decide_antiderivative(tree("sin(2x)"), tree("cos(2x)"), X, memory=memory), Proved)
+
+
+def test_an_answer_is_looked_at_all_over_the_domain_and_a_line_on_the_way_is_not() -> None:
+    integrand, bindings = tree("1/x"), {U: tree("x^2")}
+    memory = Memory(X, integrand)
+    way = decide_antiderivative(
+        product(rational(1, 2), Integral(1 / U, U)), integrand, X, bindings=bindings, memory=memory
+    )
+    answer = decide_antiderivative(tree("ln x"), integrand, X, bindings=bindings, memory=memory)
+    assert isinstance(way, Proved)
+    assert way.points == 1
+    assert isinstance(answer, Proved)
+    assert answer.undefined_at, "no logarithm of a negative number"
