@@ -12,6 +12,7 @@ from typing import TypeAlias
 
 from qbank.maths.constant_factor import number
 from qbank.maths.expression import Expression, Symbol
+from qbank.maths.factors import Factored
 from qbank.messages import say
 from qbank.techniques.carrying import Solver, multiplied
 from qbank.techniques.roots.root_substitution import RootSubstitution, root_substitution
@@ -79,7 +80,7 @@ def _integral(tree: Expression, found: Found) -> Expression | None:
 def _sign_in_solving(found: Found, solution: WorkedSolution) -> Expression | None:
     """`x = (u^2 + 1)/2` for u = sqrt(2x + 1)."""
     seen = found.seen.seen
-    if seen.power != 1 or not seen.shift:
+    if seen.power != 1 or not seen.shift.coefficient:
         return None
     wrong = root_substitution(solution.integrand, solution.variable, shift_sign=-1)
     if wrong is None:
@@ -89,8 +90,9 @@ def _sign_in_solving(found: Found, solution: WorkedSolution) -> Expression | Non
 
 def _slope_forgotten(found: Found, solution: WorkedSolution) -> Expression | None:
     """The coefficient under the root is not divided by when dx is replaced."""
-    slope = abs(found.seen.seen.slope)
-    return None if slope == 1 else multiplied(number(slope), solution.antiderivative)
+    slope = found.seen.seen.slope
+    size = Factored(coefficient=abs(slope.coefficient), powers=slope.powers)
+    return None if size == number(1) else multiplied(size, solution.antiderivative)
 
 
 def _index_forgotten(found: Found, solution: WorkedSolution) -> Expression | None:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import gcd, lcm
 
+from qbank.maths.constant_factor import number
 from qbank.maths.expression import E, Expression, Power, Symbol, as_fraction
 from qbank.maths.factors import factored
 from qbank.maths.polynomial import as_linear, as_polynomial
@@ -29,7 +30,7 @@ def plain_inner(integrand: Expression, variable: Symbol) -> Radical | None:
     """The bracket or exponential to substitute, or None.
 
     >>> x = Symbol("x")
-    >>> plain_inner(x * (1 - x) ** 9, x).slope
+    >>> plain_inner(x * (1 - x) ** 9, x).slope.coefficient
     Fraction(-1, 1)
     """
     return _bracket(integrand, variable) or _exponential(integrand, variable)
@@ -48,7 +49,7 @@ def _bracket(integrand: Expression, variable: Symbol) -> Radical | None:
         if linear is not None and linear[1] and (n >= _LEAST_ABOVE or n <= -_LEAST_BELOW):
             if found is not None:
                 return None
-            found = Radical(under=base, index=1, slope=linear[0], shift=linear[1], power=1)
+            found = Radical(under=base, index=1, slope=number(linear[0]), shift=number(linear[1]), power=1)
         elif n > 0:
             beside += (len(coefficients) - 1) * int(n)
         else:
@@ -67,8 +68,8 @@ def _exponential(integrand: Expression, variable: Symbol) -> Radical | None:
     return Radical(
         under=Power(E, scaled(rate, variable)),
         index=1,
-        slope=Fraction(1),
-        shift=Fraction(0),
+        slope=number(1),
+        shift=number(0),
         rate=rate,
     )
 

@@ -4,6 +4,7 @@ sqrt(2x + 1), cbrt(2x + 1)     2x + 1, index 6
 sqrt x, x^(2/3)                x, index 6
 sqrt(x^2 + 4)                  t + 4 with t = x^2
 sqrt(e^(3x) - 1)               t - 1 with t = e^(3x)
+sqrt(a + b x^2)                b t + a with t = x^2
 """
 
 from __future__ import annotations
@@ -12,9 +13,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 
-from qbank.maths.expression import Apply, E, Expression, Power, Root, Sum, Symbol, as_fraction
-from qbank.maths.factors import factored
+from qbank.maths.constant_factor import number, split_constant
+from qbank.maths.expression import Apply, E, Expression, Power, Root, Sum, Symbol, as_fraction, sum_of
+from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_linear, as_polynomial
+from qbank.techniques.standard.linear_inner import is_zero
 
 __all__ = ["Radical", "radical", "rate_of_exponential"]
 
@@ -30,18 +33,23 @@ class Radical:
     Attributes:
         under: as it was written.
         index: of the root that all others are powers of.
-        slope: the number before t.
-        shift: what is added.
+        slope: the number before t, or a constant with letters.
+        shift: what is added, a constant too.
         power: t is x to this power; 0 when t is an exponential.
         rate: t is e to this times x; 0 when t is a power.
     """
 
     under: Expression
     index: int
-    slope: Fraction
-    shift: Fraction
+    slope: Factored
+    shift: Factored
     power: int = 0
     rate: Fraction = Fraction(0)
+
+    @property
+    def numeric(self) -> bool:
+        """Whether slope and shift are numbers."""
+        return not (self.slope.powers or self.shift.powers)
 
 
 def radical(integrand: Expression, variable: Symbol) -> Radical | None:
@@ -49,7 +57,7 @@ def radical(integrand: Expression, variable: Symbol) -> Radical | None:
 
     >>> x = Symbol("x")
     >>> found = radical(x * Root(2 * x + 1), x)
-    >>> found.slope, found.shift, found.index
+    >>> found.slope.coefficient, found.shift.coefficient, found.index
     (Fraction(2, 1), Fraction(1, 1), 2)
     """
     found = [pair for node in integrand.walk() for pair in _root(node, variable)]
@@ -96,8 +104,27 @@ def _radical(under: Expression, index: int, variable: Symbol) -> Radical | None:
             or any(n not in (0, power) for n in present)
         ):
             return None
-        return Radical(under=under, index=index, slope=whole[power], shift=whole[0], power=power)
-    return _exponential(under, index, variable)
+        return Radical(
+            under=under, index=index, slope=number(whole[power]), shift=number(whole[0]), power=power
+        )
+    return _with_letters(under, index, variable) or _exponential(under, index, variable)
+
+
+def _with_letters(under: Expression, index: int, variable: Symbol) -> Radical | None:
+    """One power of the variable with a constant before it, and another added, letters in them."""
+    terms = under.terms if isinstance(under, Sum) else (under,)
+    fixed = [term for term in terms if variable not in term.symbols()]
+    moving = [term for term in terms if variable in term.symbols()]
+    if len(moving) != 1:
+        return None
+    slope, body = split_constant(moving[0], variable)
+    power = body.exponent(variable)
+    if len(body.powers) != 1 or power not in range(1, _POWER_LIMIT + 1) or (power > 1 and not fixed):
+        return None
+    if any(is_zero(base, variable) for base, _ in slope.powers):
+        return None
+    shift = factored(sum_of(*fixed)) if fixed else number(0)
+    return Radical(under=under, index=index, slope=slope, shift=shift, power=int(power))
 
 
 def _exponential(under: Expression, index: int, variable: Symbol) -> Radical | None:
@@ -114,7 +141,7 @@ def _exponential(under: Expression, index: int, variable: Symbol) -> Radical | N
         slope, rate = seen.coefficient, found
     if not (slope and shift and rate):
         return None
-    return Radical(under=under, index=index, slope=slope, shift=shift, rate=rate)
+    return Radical(under=under, index=index, slope=number(slope), shift=number(shift), rate=rate)
 
 
 def rate_of_exponential(tree: Expression, variable: Symbol) -> Fraction | None:

@@ -20,6 +20,7 @@ from qbank.maths.expression import (
     E,
     Expression,
     Integer,
+    Negate,
     Power,
     Quotient,
     Root,
@@ -122,21 +123,34 @@ def _exponential(rate: Fraction, variable: Symbol) -> Expression:
 
 def _inverse(seen: Radical, letter: Symbol, shift_sign: int = 1) -> Expression:
     """`(u^n - shift)/slope`."""
-    shift = seen.shift * shift_sign
-    if seen.slope.denominator != 1 or shift.denominator != 1:
+    if not seen.numeric:
+        return _inverse_with_letters(seen, letter, shift_sign)
+    slope, shift = seen.slope.coefficient, seen.shift.coefficient * shift_sign
+    if slope.denominator != 1 or shift.denominator != 1:
         zeros = (Fraction(0),) * (seen.index - 1)
-        return polynomial_tree((-shift / seen.slope, *zeros, 1 / seen.slope), letter)
-    sign = 1 if seen.slope > 0 else -1
+        return polynomial_tree((-shift / slope, *zeros, 1 / slope), letter)
+    sign = 1 if slope > 0 else -1
     above = polynomial_tree((-shift * sign, *((0,) * (seen.index - 1)), sign), letter)
-    return above if abs(seen.slope) == 1 else Quotient(above, Integer(int(abs(seen.slope))))
+    return above if abs(slope) == 1 else Quotient(above, Integer(int(abs(slope))))
+
+
+def _inverse_with_letters(seen: Radical, letter: Symbol, shift_sign: int) -> Expression:
+    """`(u^2 - a)/b`; `(a - u^2)/b` where b is taken away under the root."""
+    shift = times(seen.shift, number(shift_sign))
+    size = Factored(coefficient=abs(seen.slope.coefficient), powers=seen.slope.powers)
+    terms = [power_tree(letter, Fraction(seen.index))]
+    terms += [tidy(Negate(shift.tree()))] if shift.coefficient else []
+    if seen.slope.coefficient < 0:
+        terms = [tidy(Negate(term)) for term in reversed(terms)]
+    return times(over(size), factored(sum_of(*terms))).tree()
 
 
 def _rate(seen: Radical, letter: Symbol) -> Factored:
     """What stands before du when dx (or a power times dx) is written in u."""
     raised = factored(power_tree(letter, Fraction(seen.index - 1))) if seen.index > 1 else number(1)
     if seen.power:
-        return times(number(seen.index / (seen.slope * seen.power)), raised)
-    below = polynomial_tree((-seen.shift, *((0,) * (seen.index - 1)), 1), letter)
+        return times(number(Fraction(seen.index, seen.power)), over(seen.slope), raised)
+    below = polynomial_tree((-seen.shift.coefficient, *((0,) * (seen.index - 1)), 1), letter)
     return times(number(seen.index / seen.rate), raised, over(factored(below)))
 
 
@@ -171,8 +185,9 @@ def _factor(
 
 def _as_root(base: Expression, n: Fraction, seen: Radical, variable: Symbol) -> Fraction | None:
     """The exponent of u for a power of what stands under the root."""
+    polynomial = as_polynomial(base, variable)
     same = base == seen.under or (
-        seen.power and as_polynomial(base, variable) == as_polynomial(seen.under, variable)
+        seen.power and polynomial is not None and polynomial == as_polynomial(seen.under, variable)
     )
     inner = factored(base)
     if not same and seen.under == variable and inner.coefficient == 1 and len(inner.powers) == 1:

@@ -47,6 +47,10 @@ TABLE = [
     ("1/sqrt(1 + e^(2x))", None),
     ("sin(sqrt(2x - 1))", None),
     ("a x sqrt(x + 2)", None),
+    ("x sqrt(a + b x)", "2(a + b x)^(5/2)/(5b^2) - 2a (a + b x)^(3/2)/(3b^2)"),
+    ("x^3/sqrt(a^2 - x^2)", "-a^2 sqrt(a^2 - x^2) + 1/3 (a^2 - x^2)^(3/2)"),
+    ("1/(x sqrt(a - b x^2))", None),  # S. P. Thompson, Calculus Made Easy (1914), exercise XIX.14
+    ("x^2 (a - b x)^(1/3)", None),
     ("sqrt(x + 1)/(x + 5) + 0", None),
 ]
 
@@ -60,6 +64,8 @@ DECLINED = [
     "sqrt(sin(x))",
     "x sqrt(x^2 + x)",
     "e^x sqrt(x + 1)",
+    "sqrt(a + b x^2)",
+    "sin(x) sqrt(a + b x)",
 ]
 DECLINED_TOO = [
     "x/sqrt(e^x + 1)",
