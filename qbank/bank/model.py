@@ -19,6 +19,7 @@ __all__ = [
     "Bank",
     "Derived",
     "Find",
+    "GapKind",
     "MatchedWith",
     "Parameter",
     "ResponseForm",
@@ -40,6 +41,8 @@ ResponseForm = Literal[
     "find-fault",
     "complete-working",
 ]
+#: what is left blank in a working: a line, to be chosen, or a number or an expression in a line, to be typed
+GapKind = Literal["line", "number", "expression"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,6 +125,7 @@ class Template:
         policy: on answers that lack something, and on slips.
         matching: with what its integrals stand in a matching.
         fading: how much of a working that is to be completed is left blank: 1 for one line, 3 for all but the first.
+        gaps: what may be left blank in it.
         application: the question that definite integrals answer, where one is asked.
         find: the limit that is asked for, or None.
     """
@@ -150,6 +154,7 @@ class Template:
     matching: MatchedWith = MatchedWith()
     find: Find | None = None
     fading: Literal[1, 2, 3] = 1
+    gaps: tuple[GapKind, ...] = ("line",)
     application: Application | None = None
 
 

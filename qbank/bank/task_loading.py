@@ -21,12 +21,24 @@ def check_tasks(raw: dict[str, Any], report: _Report) -> None:
         raw: the template.
         report: told of each problem.
     """
-    if "fading" in raw and "complete-working" not in raw.get("responses", ()):
+    for name in ("fading", "gaps"):
+        if name in raw and "complete-working" not in raw.get("responses", ()):
+            report(
+                (name,),
+                "needless",
+                f"{name} belongs to the response form complete-working",
+                "add complete-working to the responses",
+            )
+    if (
+        "options" in raw
+        and set(raw.get("responses", ())) == {"complete-working"}
+        and "line" not in raw.get("gaps", ("line",))
+    ):
         report(
-            ("fading",),
+            ("options",),
             "needless",
-            "fading belongs to the response form complete-working",
-            "add complete-working to the responses",
+            "numbers and expressions are typed, so that there are no options",
+            "leave the options out, or add line to the gaps",
         )
     if not TASKS & set(raw.get("responses", ())):
         return

@@ -110,6 +110,7 @@ class TemplateBuilder:
             matching=matching,
             find=find,
             fading=raw.get("fading", 1),
+            gaps=tuple(raw.get("gaps", ("line",))),
             application=application,
         )
 

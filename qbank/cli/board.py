@@ -16,6 +16,7 @@ from qbank.items.item import (
     WorkingTask,
 )
 from qbank.items.prose_text import prose_text
+from qbank.items.tasks.asked import TaskGap
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Integral, Symbol, rational
@@ -94,10 +95,13 @@ def _matching(response: Matching, variable: Symbol, write: Conventions) -> Itera
 def _task(response: WorkingTask, write: Conventions) -> Iterator[str]:
     """The lines with their numbers, and the options of each question."""
     for line in response.lines:
-        (text,) = board((line.row,), write)
+        (text,) = board((line.gapped or line.row,), write)
         shown = text if response.reasons else text.partition("[")[0].rstrip()
         yield f"{line.number:>3}{shown}" + (f"   <- {line.question}" if line.question else "")
     for one in response.questions:
+        if isinstance(one, TaskGap):
+            yield _beside(f"  {one.identifier}   {plain(one.value, write)}", f"[{one.kind}]")
+            continue
         for option in one.options:
             mark = (
                 "key"

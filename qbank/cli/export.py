@@ -50,11 +50,15 @@ def _tell_what_is_written_instead(
     formats: list[str], templates: tuple[Template, ...], test: Assessment | None, forms: int | None
 ) -> None:
     """Say on standard error what these templates have that a format cannot hold."""
-    present = {form for template in templates for form in template.responses}
+    forms_of = [(template, template.responses) for template in templates]
     if test is not None:
-        present = {form for part in test.sections for one in part.templates for form in part.forms_of(one)}
+        forms_of = [(one, part.forms_of(one)) for part in test.sections for one in part.templates]
+    present: set[str] = {form for _, responses in forms_of for form in responses}
+    present |= {
+        f"{kind}-gaps" for one, responses in forms_of for kind in one.gaps if "complete-working" in responses
+    }
     # what there is nothing of is not missed
-    needless = {*get_args(ResponseForm)} - present
+    needless = {*get_args(ResponseForm), "number-gaps", "expression-gaps"} - present
     needless |= OF_TESTS if test is None else set()
     needless |= set() if forms is None else {"pools"}
     for name in formats:

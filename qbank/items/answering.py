@@ -101,7 +101,8 @@ def response_to(
         case "find-fault":
             return prompt_fault(integral), _task(bank, template, question, form, stream)
         case "complete-working":
-            return prompt_gaps(integral), _task(bank, template, question, form, stream)
+            task = _task(bank, template, question, form, stream)
+            return prompt_gaps(integral, task), task
 
 
 def _task(
@@ -114,7 +115,7 @@ def _task(
     elif form == "find-fault":
         found = fault_task(solution, constant, stream)
     else:
-        found = gap_task(solution, constant, template.fading, template.options, stream)
+        found = gap_task(solution, bank.conventions, template.fading, template.gaps, template.options, stream)
     if isinstance(found, str):
         raise DrawRefused(found)
     return found

@@ -6,24 +6,23 @@ import json
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import islice
-from typing import Any, TypeAlias
+from typing import Any
 
 from qbank.bank.schema import document_faults
-from qbank.maths.equation import Statement
 from qbank.maths.expression import Expression, Integral, Sum, Symbol, rational, sum_of
 from qbank.packages.applications import MARK, asked_application
+from qbank.packages.document_parts import Json, decimal, expression, fraction, statement
+from qbank.packages.document_tasks import read_task
 from qbank.packages.evaluations import asked_integral, condition_of
 from qbank.packages.forms import asked_by_form
-from qbank.packages.formulas import FormulaError, formula
+from qbank.packages.formulas import FormulaError
 from qbank.packages.matched import partner_shown, read_matched
 from qbank.packages.opening import PackageError
-from qbank.packages.parsing import XmlError, parse
+from qbank.packages.parsing import XmlError
 from qbank.packages.problem import Problem
-from qbank.packages.processing import ProcessingError, literal
 from qbank.packages.question import (
     Accepted,
     Answers,
-    AskedTask,
     Condition,
     Form,
     Matched,
@@ -35,21 +34,15 @@ from qbank.packages.question import (
     Several,
     SoughtLimit,
     Stated,
-    TaskLine,
-    TaskShown,
     Tried,
 )
 from qbank.packages.several import asked_of_several
-from qbank.packages.tasks import read_choices
 from qbank.techniques.first_step import FirstStep
 
 __all__ = ["document_problems", "read_entry", "read_json"]
 
-Json: TypeAlias = dict[str, Any]
-
 #: differences from the schema that are listed
 _MOST = 20
-_LONGEST_FRACTION = 2000
 
 
 def read_json(data: bytes) -> Json:
@@ -137,15 +130,15 @@ def read_entry(entry: Json) -> Question:
 def _stated(entry: Json, integral: Integral) -> Iterator[Stated]:
     response = entry["response"]
     for point in (*entry["check"]["points"], *response.get("points", ())):
-        at = _fraction(point["at"]["exact"])
+        at = fraction(point["at"]["exact"])
         yield Stated(of=integral.integrand, at=at, decimal=point["value"])
         for term, slope in zip(response.get("terms", ()), point.get("slopes", ()), strict=False):
-            yield Stated(of=_expression(term["function"]), slope=True, at=at, decimal=slope)
+            yield Stated(of=expression(term["function"]), slope=True, at=at, decimal=slope)
 
 
 def _asked(entry: Json) -> tuple[Integral, Condition | SoughtLimit | None]:
     """The integral of the question, and which of its antiderivatives is evaluated where, if one is."""
-    shown = [_statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
+    shown = [statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
     if entry["form"] == "coefficients":
         shown = [asked_by_form(shown)[1]]
     if entry["form"] == "matching":
@@ -158,7 +151,7 @@ def _asked(entry: Json) -> tuple[Integral, Condition | SoughtLimit | None]:
         # what is stated of its integrand is held against it at the stated points
         return applied, None
     integral = asked_integral(shown)
-    if _statement(entry["integrand"]) != integral.integrand or entry["variable"] != integral.variable.name:
+    if statement(entry["integrand"]) != integral.integrand or entry["variable"] != integral.variable.name:
         raise QuestionError("the integrand stated is not the one of the question")
     condition = condition_of(integral, shown)
     if isinstance(condition, SoughtLimit):
@@ -172,30 +165,19 @@ def _asked(entry: Json) -> tuple[Integral, Condition | SoughtLimit | None]:
 
 def _stated_condition(response: Json) -> Condition:
     return Condition(
-        point=_expression(response["point"]),
-        given=rational(_fraction(response["given"]["exact"])),
-        at=_expression(response["at"]),
+        point=expression(response["point"]),
+        given=rational(fraction(response["given"]["exact"])),
+        at=expression(response["at"]),
     )
-
-
-def _statement(mathematics: Json) -> Statement:
-    return formula(parse(mathematics["mathml"].encode("utf-8", "replace")))
-
-
-def _expression(mathematics: Json) -> Expression:
-    statement = _statement(mathematics)
-    if not isinstance(statement, Expression):
-        raise QuestionError("an answer is an expression")
-    return statement
 
 
 def _answers(entry: Json) -> Answers:
     response = entry["response"]
-    key = _expression(entry["key"])
+    key = expression(entry["key"])
     match entry["form"]:
         case "choice":
             offered = tuple(
-                Offered(identifier=one["identifier"], answer=_expression(one["answer"]), right=one["key"])
+                Offered(identifier=one["identifier"], answer=expression(one["answer"]), right=one["key"])
                 for one in response["options"]
             )
             if [one.answer for one in offered if one.right] != [key]:
@@ -209,8 +191,8 @@ def _answers(entry: Json) -> Answers:
             lower, upper = response["accepted"]["lower"], response["accepted"]["upper"]
             # some readers take the fractions and some the decimals: what both accept has to be right
             return Accepted(
-                lower=max(_fraction(lower["exact"]), _decimal(lower["decimal"])),
-                upper=min(_fraction(upper["exact"]), _decimal(upper["decimal"])),
+                lower=max(fraction(lower["exact"]), decimal(lower["decimal"])),
+                upper=min(fraction(upper["exact"]), decimal(upper["decimal"])),
                 keyed=response["decimal"],
                 exact=key,
             )
@@ -219,55 +201,23 @@ def _answers(entry: Json) -> Answers:
         case "coefficients":
             return _form(entry)
         case "first-step" | "find-fault" | "complete-working":
-            return _task(entry)
+            return read_task(entry)
         case other:
             raise QuestionError(f"items of the form {other} are not read back")
-
-
-def _task(entry: Json) -> AskedTask:
-    response = entry["response"]
-    shown, keys = [], []
-    for one in response["questions"]:
-        options = []
-        for option in one["options"]:
-            pieces = option["shown"]
-            options.append(
-                TaskShown(
-                    identifier=option["identifier"],
-                    statements=tuple(_statement(p["mathematics"]) for p in pieces if "mathematics" in p),
-                    text=" ".join(piece["text"] for piece in pieces if "text" in piece),
-                )
-            )
-        shown.append((one["identifier"], options))
-        keys.append(" ".join(option["identifier"] for option in one["options"] if option["key"]))
-    share = _fraction(response["share"]["exact"])
-    right = {one["identifier"]: key for one, key in zip(response["questions"], keys, strict=True)}
-    questions = read_choices(
-        shown,
-        keys,
-        Fraction(entry["marks"]),
-        # a document says how options are scored, and has nothing to be carried out
-        lambda given: share * sum(1 for name in right if given.get(name) == right[name]),
-    )
-    lines = tuple(
-        TaskLine(statements=tuple(map(_statement, line["mathematics"])), question=line["question"])
-        for line in response["lines"]
-    )
-    return AskedTask(task=entry["form"], questions=questions, lines=lines)
 
 
 def _matched(entry: Json) -> Matched:
     response, variable = entry["response"], Symbol(entry["variable"])
     rows, partners = response["rows"], response["partners"]
     keys = [f"{row['identifier']} {row['partner']}" for row in rows]
-    share = _fraction(response["share"]["exact"])
+    share = fraction(response["share"]["exact"])
     shown: list[tuple[str, Expression | FirstStep]] = []
     for one in partners:
-        formulas = [_statement(piece["mathematics"]) for piece in one["shown"] if "mathematics" in piece]
+        formulas = [statement(piece["mathematics"]) for piece in one["shown"] if "mathematics" in piece]
         text = "".join(piece.get("text", "") for piece in one["shown"])
         shown.append((one["identifier"], partner_shown(formulas, text)))
     answers = read_matched(
-        [(row["identifier"], [Integral(_expression(row["integrand"]), variable)]) for row in rows],
+        [(row["identifier"], [Integral(expression(row["integrand"]), variable)]) for row in rows],
         shown,
         keys,
         Fraction(entry["marks"]),
@@ -276,14 +226,14 @@ def _matched(entry: Json) -> Matched:
     )
     for row, read in zip(rows, answers.rows, strict=True):
         partner = dict(answers.partners)[read.partner]
-        if isinstance(partner, Expression) and _expression(row["key"]) != partner:
+        if isinstance(partner, Expression) and expression(row["key"]) != partner:
             raise QuestionError(f"the key stated for {read.identifier} is not what is matched to it")
     return answers
 
 
 def _several(entry: Json, key: Expression) -> Several:
     offered = tuple(
-        Offered(identifier=one["identifier"], answer=_expression(one["answer"]), right=one["key"])
+        Offered(identifier=one["identifier"], answer=expression(one["answer"]), right=one["key"])
         for one in entry["response"]["options"]
     )
     right = sum(one.right for one in offered)
@@ -291,7 +241,7 @@ def _several(entry: Json, key: Expression) -> Several:
         raise QuestionError("several answers are at least two, and no more than the wrong ones")
     if len({one.identifier for one in offered}) != len(offered):
         raise QuestionError("two options have the same identifier")
-    if _fraction(entry["response"]["share"]["exact"]) * right != entry["marks"]:
+    if fraction(entry["response"]["share"]["exact"]) * right != entry["marks"]:
         raise QuestionError("the shares of the right options do not add up to the marks")
     constant = key.terms[-1] if isinstance(key, Sum) else key
     if not any(sum_of(one.answer, constant) == key for one in offered if one.right):
@@ -301,7 +251,7 @@ def _several(entry: Json, key: Expression) -> Several:
 
 def _form(entry: Json) -> Form:
     """The form as the question shows it, with the stated answer and those of the slips."""
-    shown = [_statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
+    shown = [statement(piece["mathematics"]) for piece in entry["prompt"] if "mathematics" in piece]
     response = entry["response"]
     form, _ = asked_by_form(shown)
     answers = [(response["values"], True), *((slip["values"], False) for slip in response["slips"])]
@@ -309,25 +259,7 @@ def _form(entry: Json) -> Form:
         letters=tuple(Symbol(term["letter"]) for term in response["terms"]),
         form=form,
         tried=tuple(
-            Tried(values=tuple(_fraction(value["exact"]) for value in values), full=full)
+            Tried(values=tuple(fraction(value["exact"]) for value in values), full=full)
             for values, full in answers
         ),
     )
-
-
-def _fraction(text: str) -> Fraction:
-    if len(text) > _LONGEST_FRACTION:
-        raise QuestionError("a number is too long")
-    try:
-        return Fraction(text)
-    except (ValueError, ZeroDivisionError) as problem:
-        raise QuestionError(f"{text[:40]!r} is not a number") from problem
-
-
-def _decimal(text: str) -> Fraction:
-    try:
-        value = literal(text, "float")
-    except ProcessingError as problem:
-        raise QuestionError(str(problem)) from problem
-    assert isinstance(value, Fraction)
-    return value

@@ -45,10 +45,10 @@ def read_item(item: Element) -> Question:
     """
     try:
         interactions = _interactions(item)
-        if {kind(one) for one in interactions} == {"textentryinteraction"} and len(interactions) > 1:
-            return _coefficients(item, interactions)
         if any(in_a_line(one) for one in interactions):
             return read_task(item, interactions)
+        if {kind(one) for one in interactions} == {"textentryinteraction"} and len(interactions) > 1:
+            return _coefficients(item, interactions)
         if len(interactions) != 1:
             raise QuestionError(f"it has {len(interactions)} interactions, and one is read here")
         if kind(interactions[0]) == "matchinteraction":

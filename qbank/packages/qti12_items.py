@@ -73,15 +73,16 @@ class _Reader:
             raise QuestionError("an item has one presentation")
         self._presentation = presentations[0]
         given = [part for part in self._presentation if kind(part) in ("response_lid", "response_str")]
-        if not given or (len(given) > 1 and {kind(one) for one in given} != {"response_lid"}):
+        many = len(given) > 1 and not is_task(given[0])
+        if not given or (many and {kind(one) for one in given} != {"response_lid"}):
             raise QuestionError(f"it has {len(given)} responses, and one is read here, or several choices")
         self._given, *self._more = given
 
     def question(self) -> Question:
         pages = self._html(self._presentation)
-        shown = [statement for page in pages for statement in formulas_in(page)]
         if is_task(self._given):
             return self._task(pages)
+        shown = [statement for page in pages for statement in formulas_in(page)]
         if self._more or self._offers_steps():
             matched = self._matched(shown)
             return self._asked(matched.rows[0].integral, matched, [])

@@ -35,6 +35,7 @@ __all__ = [
     "TaskChoice",
     "TaskLine",
     "TaskShown",
+    "TaskTyped",
     "Tried",
 ]
 
@@ -200,11 +201,27 @@ class TaskChoice:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TaskTyped:
+    """One gap of a line: the response variable, what belongs there, and whether it is a number."""
+
+    identifier: str
+    key: Expression
+    number: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TaskLine:
-    """A line of a working: its mathematics, or the response variable of what is to be chosen for it."""
+    """A line of a working: its mathematics, and the response variable of what is to be chosen for it or typed into it.
+
+    Attributes:
+        statements: the mathematics, empty where the whole line is blank; with a gap in one statement where a piece is.
+        question: the response variable.
+        place: of the statement that has the gap; None for no gap.
+    """
 
     statements: tuple[Statement, ...]
     question: str | None = None
+    place: int | None = None
 
     @property
     def kind(self) -> str:
@@ -234,7 +251,7 @@ class AskedTask:
     """
 
     task: TaskName
-    questions: tuple[TaskChoice, ...]
+    questions: tuple[TaskChoice | TaskTyped, ...]
     lines: tuple[TaskLine, ...] = ()
 
 

@@ -16,11 +16,13 @@ from qbank.maths.quadrature import Enclosed
 from qbank.messages import in_language, languages
 from qbank.packages.question import QuestionError, Spelled
 
-__all__ = ["read_spelled", "spelling_problems"]
+__all__ = ["exact_number", "read_spelled", "spelling_problems"]
 
 _FIGURES = range(1, 16)
 _MOST = 400
 _NUMBER = re.compile(r"([-\u2212]?)([0-9]{0,40})(?:[.,]([0-9]{0,40}))?")
+#: a sign, digits, then a decimal sign with more of them or a denominator
+_EXACT = re.compile(r"(?:([-\u2212]) ?)?([0-9]{0,40})(?:([.,][0-9]{1,40})| ?/ ?([0-9]{1,40}))?")
 
 
 def read_spelled(question: str, texts: Iterable[str], scores: Callable[[str], bool]) -> Spelled:
@@ -64,6 +66,23 @@ def _number(text: str) -> Fraction:
     if found is None or not (found[2] or found[3]):
         raise QuestionError(f"{text[:40]!r} is compared with, and is not a decimal number")
     size = Fraction(f"{found[2] or 0}.{found[3] or 0}")
+    return -size if found[1] else size
+
+
+def exact_number(text: str) -> Fraction | None:
+    """A whole number, a fraction or a decimal, with blanks and either decimal sign; None for anything else.
+
+    >>> exact_number("\u2212 2 / 8"), exact_number("0,25"), exact_number("1/0"), exact_number("x")
+    (Fraction(-1, 4), Fraction(1, 4), None, None)
+    """
+    found = _EXACT.fullmatch(text.strip(" "))
+    if (
+        found is None
+        or not (found[2] or found[3])
+        or (found[4] is not None and not (found[2] and int(found[4])))
+    ):
+        return None
+    size = Fraction(int(found[2]), int(found[4])) if found[4] else _number(f"{found[2]}{found[3] or ''}")
     return -size if found[1] else size
 
 

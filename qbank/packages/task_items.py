@@ -1,20 +1,24 @@
-"""Tasks about working in items of QTI 2 or 3: the lines in a list, a choice below it or where a line is left blank."""
+"""Tasks about working in items of QTI 2 or 3: the lines in a list, a choice below it or where a line is left blank, boxes in the lines."""
 
 from __future__ import annotations
 
 from qbank.packages.evaluations import asked_integral
+from qbank.packages.gapped import gapped_row
 from qbank.packages.parsing import Element, attribute, children, inside, kind
 from qbank.packages.processing import correct_response, outcomes
 from qbank.packages.question import AskedTask, Question, TaskLine, TaskShown
 from qbank.packages.shown import FEEDBACK, formulas_below, full_marks, shown_before_answering, words_in
-from qbank.packages.tasks import has_words, read_choices, task_of
+from qbank.packages.task_reading import Typed, read_asked, typed
+from qbank.packages.tasks import has_words, task_of
 
 __all__ = ["in_a_line", "offers_words", "read_task"]
 
+_CHOICE, _TEXT = "choiceinteraction", "textentryinteraction"
+
 
 def in_a_line(interaction: Element) -> bool:
-    """Whether a choice stands where a line of a working is left blank."""
-    return kind(interaction) == "choiceinteraction" and any(
+    """Whether a choice or a box stands where something is left blank in a working."""
+    return kind(interaction) in (_CHOICE, _TEXT) and any(
         kind(around) == "li" for around in interaction.iterancestors()
     )
 
@@ -25,9 +29,15 @@ def offers_words(interaction: Element) -> bool:
 
 
 def read_task(item: Element, interactions: list[Element]) -> Question:
-    """Tasks about working: a choice for each question."""
-    shown = []
+    """Tasks about working: a choice for each question, or a box."""
+    shown: list[tuple[str, list[TaskShown] | Typed]] = []
+    keys: dict[str, str] = {}
     for one in interactions:
+        name = attribute(one, "responseidentifier") or ""
+        keys[name] = " ".join(correct_response(item, name))
+        if kind(one) == _TEXT:
+            shown.append((name, _typed(item, name, keys[name])))
+            continue
         options = [
             TaskShown(
                 identifier=attribute(choice, "identifier") or "",
@@ -36,9 +46,8 @@ def read_task(item: Element, interactions: list[Element]) -> Question:
             )
             for choice in children(one, "simplechoice")
         ]
-        shown.append((attribute(one, "responseidentifier") or "", options))
-    keys = [" ".join(correct_response(item, name)) for name, _ in shown]
-    questions = read_choices(
+        shown.append((name, options))
+    questions = read_asked(
         shown, keys, full_marks(item), lambda given: outcomes(item, dict(given)).get("SCORE")
     )
     lines = _task_lines(item)
@@ -49,6 +58,18 @@ def read_task(item: Element, interactions: list[Element]) -> Question:
     )
 
 
+def _typed(item: Element, name: str, key: str) -> Typed:
+    """What is declared of a gap: a number has a list of spellings, an expression has none."""
+    texts = tuple(
+        attribute(entry, "mapkey") or ""
+        for declaration in children(item, "responsedeclaration")
+        if attribute(declaration, "identifier") == name
+        for mapping in children(declaration, "mapping")
+        for entry in children(mapping, "mapentry")
+    )
+    return typed(key, texts)
+
+
 def _task_lines(item: Element) -> tuple[TaskLine, ...]:
     """The lines of a working that a student reads before answering."""
     lists = [part for body in children(item, "itembody") for part in children(body, "ol")]
@@ -56,7 +77,11 @@ def _task_lines(item: Element) -> tuple[TaskLine, ...]:
 
 
 def _task_line(line: Element) -> TaskLine:
-    blank = [attribute(one, "responseidentifier") for one in inside(line, "choiceinteraction")]
+    blank = [attribute(one, "responseidentifier") for one in inside(line, _CHOICE)]
     if blank:
         return TaskLine(statements=(), question=blank[0] or "")
-    return TaskLine(statements=tuple(formulas_below(line, hidden=FEEDBACK)))
+    found = gapped_row(next(children(line, "div"), line), lambda element: kind(element) == _TEXT)
+    if found is None:
+        return TaskLine(statements=tuple(formulas_below(line, hidden=FEEDBACK)))
+    name = attribute(found.box, "responseidentifier") or ""
+    return TaskLine(statements=found.statements, question=name, place=found.place)

@@ -8,27 +8,28 @@ proved to follow. What is to be chosen for a blank line is decided where it woul
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
-from fractions import Fraction
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from qbank.items.tasks.asked import TaskName
 from qbank.marking.entry import Marked
+from qbank.marking.gaps import fill
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Integral
 from qbank.maths.verdict import Proved, Refuted, Verdict
 from qbank.messages import in_language, languages, say
 from qbank.packages.finding import Finding
-from qbank.packages.processing import is_share
-from qbank.packages.question import AskedTask, QuestionError, TaskChoice, TaskLine, TaskShown
+from qbank.packages.question import AskedTask, TaskChoice, TaskLine, TaskShown, TaskTyped
+from qbank.techniques.blanking import Blank, blank, filled
 from qbank.techniques.following import follow, follows, numbers_named
 from qbank.techniques.misused_rules import misused_rules
 from qbank.techniques.opening import Pieces, by_parts_with, leads_on, let, opening_of
+from qbank.techniques.pieces import pieces_of
 from qbank.techniques.planner import solve_all
 
-__all__ = ["has_words", "mark_task", "prove_task", "read_choices", "task_of"]
+__all__ = ["blank_of", "has_words", "mark_task", "prove_task", "task_of"]
 
-_MOST = 12
 _NUMBER = re.compile(r"[0-9]{1,2}")
 
 
@@ -48,44 +49,17 @@ def task_of(lines: Sequence[TaskLine]) -> TaskName:
     return "complete-working" if any(line.question is not None for line in lines) else "find-fault"
 
 
-def read_choices(
-    shown: Sequence[tuple[str, Sequence[TaskShown]]],
-    keys: Sequence[str],
-    marks: Fraction,
-    score: Callable[[dict[str, str]], object],
-) -> tuple[TaskChoice, ...]:
-    """The questions of a task with what each option scores.
-
-    Args:
-        shown: for each response variable, its options.
-        keys: for each, the option declared as right.
-        marks: full marks.
-        score: what a choice of options scores, by response variable.
-
-    Raises:
-        QuestionError: the scores contradict the keys.
-    """
-    found = []
-    share = marks / len(shown)
-    for (name, options), key in zip(shown, keys, strict=True):
-        known = [one.identifier for one in options]
-        if len(set(known)) != len(known) or key not in known or len(known) > _MOST:
-            raise QuestionError(
-                "the options have not all identifiers of their own, or the key is none of them"
-            )
-        for one in known:
-            if not is_share(score({name: one}), share if one == key else Fraction(0)):
-                raise QuestionError(f"the option {one} does not score its share")
-        found.append(TaskChoice(identifier=name, options=tuple(options), key=key))
-    if score(dict(zip((name for name, _ in shown), keys, strict=True))) != marks or score({}) != 0:
-        raise QuestionError("the right options do not score full marks, or none at all do not score 0")
-    return tuple(found)
-
-
 def prove_task(asked: AskedTask, integral: Integral) -> Finding:
-    """Prove each right option, and refute every other one."""
+    """Prove each right option and each filling of a gap, and refute every other option."""
     proved = refuted = 0
     problems: list[str] = []
+    for question in asked.questions:
+        if isinstance(question, TaskTyped):
+            found = blank_of(asked, question, integral)
+            if isinstance(found, Blank):
+                proved += 1
+            else:
+                problems.append(f"{question.identifier}: its key is not proved to be the only one: {found}")
     for name, right, wanted in _judged(asked, integral):
         if right is None:
             problems.append(f"{name} could be neither proved nor refuted")
@@ -104,6 +78,8 @@ def _judged(asked: AskedTask, integral: Integral) -> Iterator[tuple[str, bool | 
     """Each option: its name, whether it is right, and whether it scores."""
     verdicts = follow(asked.lines, integral) if asked.task == "find-fault" else ()
     for question in asked.questions:
+        if isinstance(question, TaskTyped):
+            continue
         for option in question.options:
             keyed = option.identifier == question.key
             if asked.task == "find-fault":
@@ -113,6 +89,47 @@ def _judged(asked: AskedTask, integral: Integral) -> Iterator[tuple[str, bool | 
             else:
                 right = _is_first_step(option, integral, right=keyed)
             yield option.identifier, right, keyed
+
+
+def _whole(asked: AskedTask) -> list[TaskLine]:
+    """The lines with what scores in the place of what is asked for."""
+    keys = {question.identifier: question for question in asked.questions}
+    return [_filled(line, keys.get(line.question or "")) for line in asked.lines]
+
+
+def _filled(line: TaskLine, question: TaskChoice | TaskTyped | None) -> TaskLine:
+    match question:
+        case TaskChoice(options=options, key=key):
+            (statements,) = (one.statements for one in options if one.identifier == key)
+            return TaskLine(statements=statements, question=line.question)
+        case TaskTyped(key=value):
+            return TaskLine(
+                statements=tuple(filled(one, value) for one in line.statements), question=line.question
+            )
+        case _:
+            return line
+
+
+def blank_of(asked: AskedTask, question: TaskTyped, integral: Integral) -> Blank | str:
+    """The gap of a question, proved to have one filling only; or why it is none.
+
+    Args:
+        asked: the task.
+        question: one of its questions.
+        integral: what the working starts from.
+    """
+    places = [at for at, line in enumerate(asked.lines) if line.question == question.identifier]
+    if len(places) != 1 or (place := asked.lines[places[0]].place) is None:
+        return "it has no line of its own"
+    (at,) = places
+    whole = _whole(asked)
+    gapped = asked.lines[at].statements[place]
+    kind = "number" if question.number else "expression"
+    for piece in pieces_of(gapped):
+        if piece.kind == kind and piece.statement == gapped:
+            found = replace(piece, value=question.key)
+            return blank(whole[at], place, found, whole[:at], integral, numbers_named(whole))
+    return "a gap of that kind there has more than one filling"
 
 
 def _is_faulty(option: TaskShown, verdicts: Sequence[Verdict]) -> bool | None:
@@ -130,17 +147,8 @@ def _is_faulty(option: TaskShown, verdicts: Sequence[Verdict]) -> bool | None:
 
 
 def _belongs(option: TaskShown, name: str, asked: AskedTask, integral: Integral) -> bool | None:
-    """Whether a line belongs where the question stands, the other blank lines being those that score."""
-    keys = {
-        question.identifier: one.statements
-        for question in asked.questions
-        for one in question.options
-        if one.identifier == question.key
-    }
-    lines = [
-        TaskLine(statements=keys.get(line.question or "", line.statements), question=line.question)
-        for line in asked.lines
-    ]
+    """Whether a line belongs where the question stands, all else that is asked for being what scores."""
+    lines = _whole(asked)
     places = [at for at, line in enumerate(lines) if line.question == name]
     if len(places) != 1:
         return None
@@ -192,32 +200,49 @@ def _words(text: str) -> str:
 
 
 def mark_task(asked: AskedTask, integral: Integral, given: dict[str, str]) -> Marked:
-    """Mark the options that a student chose elsewhere.
+    """Mark what a student chose or typed elsewhere.
 
     Args:
         asked: the task.
         integral: of its question.
-        given: the option chosen, by response variable.
+        given: the option chosen, or what was typed, by response variable.
     """
+    typed = any(isinstance(one, TaskTyped) for one in asked.questions)
     if not any(given.values()):
-        return Marked(verdict="unreadable", remarks=("no-answer",), message=say("No option was chosen."))
+        message = say("There is no answer.") if typed else say("No option was chosen.")
+        return Marked(verdict="unreadable", remarks=("no-answer",), message=message)
     known = {name: right for name, right, _ in _judged(asked, integral)}
     right = 0
+    remarks: dict[str, None] = {}
     for question in asked.questions:
-        if given.get(question.identifier) == question.key:
+        answer = given.get(question.identifier, "")
+        if isinstance(question, TaskTyped):
+            found = blank_of(asked, question, integral)
+            if isinstance(found, str):
+                return _undecided()
+            filling = fill(found, answer)
+            if filling.outcome == "unsettled":
+                return _undecided()
+            right += filling.outcome == "right"
+            remarks |= dict.fromkeys(one.identifier for one in filling.remarks)
+        elif answer == question.key:
             if not known[question.key]:
-                return Marked(
-                    verdict="unsettled",
-                    message=say("Option {option} could not be decided.", option=question.key),
-                )
+                message = say("Option {option} could not be decided.", option=question.key)
+                return Marked(verdict="unsettled", message=message)
             right += 1
     every = len(asked.questions)
     full = right == every
     return Marked(
         verdict="correct" if full else "incorrect",
         score=right / every,
-        proof="each right option was proved again",
+        remarks=tuple(remarks),
+        proof="each right answer was proved again" if typed else "each right option was proved again",
         message=say("Right.")
         if full
         else say("{right} of {every} answers are right.", right=str(right), every=str(every)),
     )
+
+
+def _undecided() -> Marked:
+    message = say("This answer could not be decided and should be looked at by a person.")
+    return Marked(verdict="unsettled", message=message)

@@ -9,7 +9,8 @@ import re
 from collections.abc import Iterator
 
 from qbank.maths.equation import Equation, Statement
-from qbank.maths.expression import Differential, Expression, Integral, Symbol, product
+from qbank.maths.expression import Differential, Expression, Integral, Negate, Symbol, product
+from qbank.maths.notation.gapped import GAP
 from qbank.maths.reading import ReadingError, read
 from qbank.packages.formulas import FormulaError
 
@@ -84,7 +85,13 @@ def _side(text: str) -> Expression:
     if found is None:
         return _read(text)
     letter = Differential(Symbol(found[1]))
-    return product(_read(body), letter) if comma else letter
+    if not comma:
+        return letter
+    match _read(body):
+        case Negate(operand):  # a minus sign stands before all of the product
+            return Negate(product(operand, letter))
+        case rate:
+            return product(rate, letter)
 
 
 def _group(text: str) -> tuple[str, str]:
@@ -108,7 +115,7 @@ def _read(text: str, variable: Symbol | None = None) -> Expression:
         return f" {letter.name} "
 
     text = _PENDING.sub(kept, text)
-    names = frozenset(letter.name for letter in pending)
+    names = frozenset(letter.name for letter in (*pending, GAP))
     try:
         tree = read(text, variable=variable, names=names).tree
         return tree.substitute(pending) if pending else tree

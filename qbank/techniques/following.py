@@ -16,7 +16,7 @@ from qbank.maths.expression import Expression, Integral, Symbol, as_fraction
 from qbank.maths.verdict import Proved, Unsettled, Verdict
 from qbank.techniques.indexed_integral import IndexedIntegral, defined_by
 
-__all__ = ["Written", "follow", "follows", "numbers_named"]
+__all__ = ["Written", "follow", "follows", "meanings", "numbers_named"]
 
 
 class Written(Protocol):
@@ -74,12 +74,28 @@ def follows(
     return course.decide(line)
 
 
+def meanings(
+    lines: Sequence[Written], integral: Integral, named: Mapping[Symbol, Expression]
+) -> Mapping[Symbol, Expression]:
+    """What letters stand for after some lines.
+
+    Args:
+        lines: the lines.
+        integral: what the working starts from.
+        named: letters that stand for numbers.
+    """
+    course = _Course(integral, named)
+    for one in lines:
+        course.go_on(one)
+    return course.bindings
+
+
 class _Course:
     """How far a working has come: the last line of the chain, and what letters stand for."""
 
     def __init__(self, integral: Integral, named: Mapping[Symbol, Expression]) -> None:
         self._variable = integral.variable
-        self._bindings = dict(named)
+        self.bindings = dict(named)
         self._called: dict[str, IndexedIntegral] = {}
         self._last: Expression = integral
 
@@ -90,7 +106,7 @@ class _Course:
             case _ if (called := self._definition(line)) is not None:
                 self._called[called.letter] = called
             case "let", (Equation(Symbol() as letter, meaning), *_):
-                self._bindings[letter] = meaning.substitute(self._bindings)
+                self.bindings[letter] = meaning.substitute(self.bindings)
             case _:
                 pass
 
@@ -99,13 +115,13 @@ class _Course:
             case "step", (Expression() as step,):
                 before, after = self._written_out(self._last), self._written_out(step)
                 return decide_same_up_to_constant(
-                    after, before, self._variable, bindings=self._bindings, budget=PATIENT
+                    after, before, self._variable, bindings=self.bindings, budget=PATIENT
                 )
             case _ if (called := self._definition(line)) is not None:
                 definition = Equation(called.put_in(called.symbol), called.integral)
-                return _equations((definition,), self._variable, self._bindings)
+                return _equations((definition,), self._variable, self.bindings)
             case "let", (Equation(Symbol() as letter, meaning), *others):
-                bindings = {**self._bindings, letter: meaning.substitute(self._bindings)}
+                bindings = {**self.bindings, letter: meaning.substitute(self.bindings)}
                 return _equations(others, self._variable, bindings)
             case "aside", equations:
                 written = tuple(
@@ -114,7 +130,7 @@ class _Course:
                     else one
                     for one in equations
                 )
-                return _equations(written, self._variable, self._bindings)
+                return _equations(written, self._variable, self.bindings)
             case _:
                 return Unsettled(reason="a line of another kind")
 

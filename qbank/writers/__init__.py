@@ -89,6 +89,8 @@ def _qti(generation: qti.Generation) -> Callable[[Deck, Options], Iterator[Artif
 
 _TASKS = frozenset({"first-step", "find-fault", "complete-working"})
 _ALL_FORMS = _TASKS | {
+    "number-gaps",
+    "expression-gaps",
     "choice",
     "several-answers",
     "matching",
@@ -113,6 +115,8 @@ _INSTEAD_IN_QTI12 = {
     "numeric": "a short answer with a list of accepted spellings; any other spelling of a number within the bounds, "
     "and powers of ten, score 0",
     "evaluation": "a short answer with a list of accepted spellings, as for a number",
+    "number-gaps": "dots in the line, and below it a short answer with a list of accepted spellings for each gap",
+    "expression-gaps": "dots in the line, and an essay, marked by a person",
     "coefficients": "an essay, marked by a person",
     "free-expression": "an essay, marked by a person",
     "show-that": "an essay, marked by a person",

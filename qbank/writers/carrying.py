@@ -16,6 +16,8 @@ FEATURES: Mapping[str, str] = MappingProxyType(
         "first-step": "the first step of a solution, marked by the system",
         "find-fault": "the wrong line of a working, marked by the system",
         "complete-working": "lines of a working to be chosen, each with a share of the marks, marked by the system",
+        "number-gaps": "numbers missing in the lines of a working, each with a share of the marks, marked by the system",
+        "expression-gaps": "expressions missing in the lines of a working, marked by a person or by qbank",
         "numeric": "a number within bounds, marked by the system",
         "evaluation": "the value of an antiderivative, a number within bounds, marked by the system",
         "coefficients": "the coefficients of a given form, marked by the system by differentiation",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from qbank.items.item import Coefficients, Item, Matching, Numeric, Prose, SeveralAnswers
+from qbank.items.tasks.asked import Asked, TaskGap, TaskQuestion
 from qbank.items.wording import significant_figures
 from qbank.maths.equation import Equation, Statement
 from qbank.maths.expression import Integral, Symbol, rational
@@ -26,13 +27,18 @@ __all__ = [
     "UNREAD_BOXES",
     "WHICH_LINE",
     "WORKED_SOLUTION",
+    "belongs_in_gap",
     "belongs_in_line",
+    "belongs_there",
     "conclusion",
     "denominator",
+    "expression_wanted",
+    "gap",
     "marks",
     "marks_of_line",
     "mathematics",
     "number",
+    "number_wanted",
     "numerator",
     "part",
     "typed",
@@ -137,6 +143,77 @@ def _listed(statements: Sequence[Statement]) -> Prose:
 def belongs_in_line(number: int) -> Message:
     """Where a line of a working is left blank."""
     return say("What belongs in line {number}?", number=str(number))
+
+
+def gap(place: int, count: int, asked: TaskGap) -> Message:
+    """The accessible name of the box in a line.
+
+    Args:
+        place: the how manieth gap it is, counted from 1.
+        count: how many gaps there are.
+        asked: what belongs in it.
+    """
+    if asked.letter is None:
+        return say(
+            "Gap {place} of {count}, in line {number}: a number",
+            place=str(place),
+            count=str(count),
+            number=str(asked.line),
+        )
+    return say(
+        "Gap {place} of {count}, in line {number}: an expression in {letter}",
+        place=str(place),
+        count=str(count),
+        number=str(asked.line),
+        letter=asked.letter.name,
+    )
+
+
+def belongs_in_gap(asked: TaskGap) -> Prose:
+    """Where a gap is shown by dots, and its box stands elsewhere."""
+    if asked.letter is None:
+        return prose("What number belongs in the gap of line {number}?", number=str(asked.line))
+    return prose(
+        "What expression in {letter} belongs in the gap of line {number}?",
+        letter=asked.letter,
+        number=str(asked.line),
+    )
+
+
+def belongs_there(asked: Asked) -> Prose:
+    """For whoever marks: what belongs in a line, or in a gap of it."""
+    if isinstance(asked, TaskQuestion):
+        return prose("Line {number}: {right}", number=str(asked.line), right=asked.key.shown)
+    if asked.letter is None:
+        return prose("Line {number}: {right}", number=str(asked.line), right=asked.value)
+    if asked.up_to_constant:
+        return prose(
+            "Line {number}: {right}, or any expression in {letter} that is equal to it up to a constant",
+            number=str(asked.line),
+            right=asked.value,
+            letter=asked.letter,
+        )
+    return prose(
+        "Line {number}: {right}, or any expression in {letter} that is equal to it",
+        number=str(asked.line),
+        right=asked.value,
+        letter=asked.letter,
+    )
+
+
+def number_wanted(decimal: str) -> Message:
+    """Where a number is typed into a line, and must be exact."""
+    return say(
+        "Type a number exactly: a whole number, a fraction in lowest terms such as {fraction}, or a decimal such as"
+        " {decimal}.",
+        fraction="3/4",
+        decimal=f"0{decimal}75",
+    )
+
+
+def expression_wanted(letter: Symbol) -> Prose:
+    """Below a line that has a gap for an expression."""
+    return prose("Type an expression in {letter}.", letter=letter)
 
 
 def marks(count: int) -> Message:

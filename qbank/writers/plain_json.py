@@ -27,10 +27,13 @@ from qbank.items.item import (
     SeveralAnswers,
     WorkingTask,
 )
-from qbank.items.tasks.asked import TaskOption
+from qbank.items.tasks.asked import TaskGap, TaskOption, TaskQuestion
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
+from qbank.maths.expression import as_fraction
 from qbank.maths.notation import latex, lay_out, mathml_text, plain, speech
+from qbank.maths.notation.gapped import Piece, has_gap, pieces
+from qbank.maths.notation.mathml import MATHML, quoted
 from qbank.maths.verdict import Witness
 from qbank.techniques.presenting import Row, with_constant
 from qbank.writers.artifact import GENERATOR, OWN_JSON, Artifact
@@ -321,9 +324,49 @@ def _task(response: WorkingTask, item: Item) -> Json:
                 "ordered": one.ordered,
                 "options": [_task_option(option, item.conventions) for option in one.options],
             }
+            if isinstance(one, TaskQuestion)
+            else _gap(one, response, item.conventions)
             for one in response.questions
         ],
         "share": _number(response.share(item.marks)),
+    }
+
+
+def _gap(gap: TaskGap, response: WorkingTask, conventions: Conventions) -> Json:
+    row = next(line.gapped for line in response.lines if line.question == gap.identifier)
+    assert row is not None, "a gap stands in a line"
+    place = next(at for at, statement in enumerate(row.statements) if has_gap(statement))
+    found = pieces(row.statements[place], conventions)
+    assert found is not None, "a gap is left where a box can stand"
+    proof, witness = gap.evidence
+    return {
+        "identifier": gap.identifier,
+        "line": gap.line,
+        "gap": {
+            "kind": gap.kind,
+            "statement": place,
+            "raised": found.raised,
+            "before": _piece(found.before),
+            "after": None if found.after is None else _piece(found.after),
+            "letter": None if gap.letter is None else gap.letter.name,
+            "meaning": None if gap.meaning is None else _mathematics(gap.meaning, conventions),
+            "upToConstant": gap.up_to_constant,
+            "key": _mathematics(gap.value, conventions),
+            "number": None if gap.letter is not None else _number(as_fraction(gap.value) or Fraction(0)),
+            "right": _prose(gap.right, conventions),
+            "wrong": _prose(gap.wrong, conventions),
+            "proof": {"claim": proof.claim, "method": proof.method},
+            "witness": _witness(witness),
+        },
+    }
+
+
+def _piece(piece: Piece) -> Json:
+    return {
+        "plain": piece.plain,
+        "latex": piece.latex,
+        "mathml": f'<math xmlns="{MATHML}" alttext="{quoted(piece.speech)}">{piece.mathml}</math>',
+        "speech": piece.speech,
     }
 
 

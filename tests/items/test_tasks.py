@@ -46,7 +46,7 @@ def test_a_first_step_is_the_only_one_that_leads_on(name: str) -> None:
     for item in drawn(name, 3):
         response = response_of(item)
         assert (response.task, response.lines, item.form) == ("first-step", (), "first-step")
-        (question,) = response.questions
+        (question,) = response.choices
         assert len({text(option) for option in question.options}) == len(question.options) == 4
         for option in question.options:
             judgements.add(option.judgement)
@@ -80,7 +80,7 @@ def test_the_title_says_what_is_to_be_done() -> None:
 def test_draws_are_repeatable_and_differ() -> None:
     first, second = drawn("circular", 4), drawn("circular", 4)
     assert first == second
-    assert len({tuple(map(text, response_of(one).questions[0].options)) for one in first}) > 1
+    assert len({tuple(map(text, response_of(one).choices[0].options)) for one in first}) > 1
 
 
 def test_the_board_shows_the_judgements() -> None:
@@ -108,7 +108,7 @@ def test_one_line_is_wrong_and_every_other_follows(name: str) -> None:
     places = set()
     for item in drawn(name, 5):
         response = response_of(item)
-        (question,) = response.questions
+        (question,) = response.choices
         assert question.ordered
         assert len(question.options) == len(response.lines) >= 3
         assert [text(option) for option in question.options] == [
@@ -142,14 +142,14 @@ def test_blank_lines(name: str, level: int) -> None:
         integral = Integral(item.integrand, item.variable)
         blank = [line for line in response.lines if line.question is not None]
         assert 1 not in [line.number for line in blank]
-        assert len(blank) == len(response.questions)
+        assert len(blank) == len(response.choices)
         if level == 1:
             assert len(blank) == 1
         elif level == 2:
             assert 2 <= len(blank) <= len(rows) / 2
         else:
             assert len(blank) == len(rows) - 1
-        for line, question in zip(blank, response.questions, strict=True):
+        for line, question in zip(blank, response.choices, strict=True):
             assert question.line == line.number
             assert len({text(option) for option in question.options}) == len(question.options) >= 3
             before = rows[: line.number - 1]

@@ -8,7 +8,7 @@ from tests.items.task_items import task_of
 
 def test_blank_lines_have_a_share_each() -> None:
     response = task_of("blank-most")
-    marker, questions = TaskMarker(response), response.questions
+    marker, questions = TaskMarker(response), response.choices
     right = {one.identifier: one.key.identifier for one in questions}
     full = marker.mark(right)
     assert (full.outcome, full.score) == ("correct", 1)
@@ -25,7 +25,7 @@ def test_blank_lines_have_a_share_each() -> None:
 
 def test_a_first_step() -> None:
     response = task_of("exponential")
-    marker, (question,) = TaskMarker(response), response.questions
+    marker, (question,) = TaskMarker(response), response.choices
     full = marker.mark({"Q1": question.key.identifier})
     assert (full.outcome, full.score, full.proof) == ("correct", 1, "the first step of a proved solution")
     for option in question.options:

@@ -8,14 +8,14 @@ from pathlib import Path
 
 import pytest
 
-from qbank.packages.question import AskedTask, Question
+from qbank.packages.question import AskedTask, Question, TaskChoice
 from qbank.packages.results import questions_of
 from qbank.packages.tasks import mark_task
 from qbank.packages.verifying import verify
 from tests.items.task_items import BANK, TEMPLATES, task_of
 from tests.packages.sample import members, problems_of_changed_json, written, zipped
 
-QUESTIONS = [question for name in TEMPLATES for question in task_of(name).questions]
+QUESTIONS = [question for name in TEMPLATES for question in task_of(name).choices]
 
 
 @pytest.mark.parametrize("form", ["qti3", "qti22", "qti21", "json", "qti12", "cc"])
@@ -126,10 +126,11 @@ def test_options_chosen_elsewhere_are_marked(tmp_path: Path) -> None:
         asked = question.answers
         assert isinstance(asked, AskedTask)
         met.add(asked.task)
-        keys = {one.identifier: one.key for one in asked.questions}
+        choices = [one for one in asked.questions if isinstance(one, TaskChoice)]
+        keys = {one.identifier: one.key for one in choices}
         full = mark_task(asked, question.integral, keys)
         assert (full.verdict, full.score) == ("correct", 1)
-        first, *others = asked.questions
+        first, *others = choices
         wrong = next(one.identifier for one in first.options if one.identifier != first.key)
         mark = mark_task(asked, question.integral, {**keys, first.identifier: wrong})
         assert (mark.verdict, mark.score) == ("incorrect", len(others) / len(keys))

@@ -120,10 +120,10 @@ class Case:
         for name, wanted in (("SCORE", self.score), ("MAXSCORE", self.item.marks)):
             if not _same(found := seen["outcome"].get(name), wanted):
                 yield f"{name} is {found!r} and not {wanted}"
-        if self.score is None and self.answers:
-            kept = seen["response"][RESPONSE]
-            if kept != self.answers[0].value:
-                yield f"{kept!r} was kept of what was typed"
+        for answer in self.answers if self.score is None else ():
+            given = answer.value if isinstance(answer.value, str) else answer.value[0]
+            if (kept := seen["response"][answer.variable]) != given:
+                yield f"{kept!r} was kept of {given!r}"
         text = " ".join(seen["text"].split())
         yield from (f"not seen: {one}" for one in self.shows if " ".join(one.split()) not in text)
         yield from (f"seen: {one}" for one in self.hides if " ".join(one.split()) in text)
@@ -165,9 +165,7 @@ def hidden_reasons(item: Item) -> tuple[str, ...]:
     match item.response:
         case Matching(partners=partners):
             said = " ".join(text for partner in partners for text in texts(partner.shown))
-        case WorkingTask(questions=questions, lines=lines):
-            said = " ".join(
-                text for one in questions for option in one.options for text in texts(option.shown)
-            )
+        case WorkingTask(choices=choices, lines=lines):
+            said = " ".join(text for one in choices for option in one.options for text in texts(option.shown))
             said += " ".join(line.row.reason for line in lines)
     return tuple(reason for reason in reasons(item) if reason not in said)

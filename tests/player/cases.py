@@ -21,6 +21,7 @@ from tests.marking.markers import marker_of
 from tests.player.case import Case, Kind, reasons, texts, typed
 from tests.player.choice_cases import choice, several
 from tests.player.coefficient_cases import coefficients
+from tests.player.gap_cases import gapped
 from tests.player.matching_cases import matching
 from tests.player.number_cases import number
 from tests.player.task_cases import task
@@ -44,6 +45,8 @@ def sort_of(item: Item) -> str:
             return "coefficients, dependent"
         case Coefficients(entry=entry):
             return f"coefficients, {'fractions' if isinstance(entry, FractionEntry) else 'decimals'}"
+        case WorkingTask(gaps=gaps) if gaps:
+            return f"{item.form}, {'expressions' if any(one.letter for one in gaps) else 'numbers'} typed"
         case Matching(shows=shows):
             return f"matching, {shows}"
         case _:
@@ -68,6 +71,8 @@ def cases_of(item: Item, *, every: bool) -> Iterator[Case]:
             yield from number(item, item.response, every=every)
         case Coefficients():
             yield from coefficients(item, item.response, every=every)
+        case WorkingTask(gaps=gaps) if gaps:
+            yield from gapped(item, item.response)
         case WorkingTask():
             yield from task(item, item.response, every=every)
         case FreeExpression():

@@ -22,7 +22,7 @@ from qbank.items.rounding import round_to_figures
 from qbank.maths.expression import as_fraction
 from qbank.writers.qti import QTI3
 from qbank.writers.qti.item import item_document
-from tests.items import forms, matching_items, task_items
+from tests.items import forms, gap_items, matching_items, task_items
 from tests.player.case import KINDS, Case
 from tests.player.cases import every_case, sort_of
 from tests.player.reader import attempt, missing
@@ -78,6 +78,7 @@ def _made() -> Iterator[Item]:
     yield from (
         replace(task_items.task_item(name), identifier=f"task-{name}") for name in task_items.TEMPLATES
     )
+    yield from (replace(gap_items.gap_item(name), identifier=f"task-{name}") for name in gap_items.TEMPLATES)
     for name in matching_items.TEMPLATES:
         yield replace(matching_items.matching_item(name), identifier=f"matching-{name}")
 

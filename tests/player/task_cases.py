@@ -22,12 +22,12 @@ def task(item: Item, response: WorkingTask, *, every: bool) -> Iterator[Case]:
         every: all wrong options, and not only the first of each question.
     """
     marker = TaskMarker(response, conventions=item.conventions)
-    first, *others = response.questions
-    right = {one.identifier: one.key.identifier for one in response.questions}
+    first, *others = response.choices
+    right = {one.identifier: one.key.identifier for one in response.choices}
     attempts: list[tuple[Kind, Mapping[str, str]]] = [("right", right)]
     if others:
         attempts += [("partial", {first.identifier: first.key.identifier})]
-    for one in response.questions:
+    for one in response.choices:
         wrong = [option.identifier for option in one.options if not option.right]
         for option in wrong[: None if every else 1]:
             attempts.append(("partial" if others else "wrong", right | {one.identifier: option}))
@@ -37,14 +37,14 @@ def task(item: Item, response: WorkingTask, *, every: bool) -> Iterator[Case]:
                 "wrong",
                 {
                     one.identifier: next(option.identifier for option in one.options if not option.right)
-                    for one in response.questions
+                    for one in response.choices
                 },
             )
         )
     for kind, taken in attempts:
         told = (
             option.feedback
-            for one in response.questions
+            for one in response.choices
             for option in one.options
             if option.identifier == taken.get(one.identifier)
         )
@@ -65,4 +65,4 @@ def task(item: Item, response: WorkingTask, *, every: bool) -> Iterator[Case]:
 
 
 def _variable(response: WorkingTask, question: str) -> str:
-    return RESPONSE if len(response.questions) == 1 else f"{RESPONSE}_{question}"
+    return RESPONSE if len(response.choices) == 1 else f"{RESPONSE}_{question}"

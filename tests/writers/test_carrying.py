@@ -58,5 +58,7 @@ def test_what_a_qti_package_is_said_to_carry_is_in_it(name: str) -> None:
         "figure",  # of no item of the shipped bank; see tests/packages/test_applications.py
         "show-that",
         *TASKS,
+        "number-gaps",
+        "expression-gaps",
         *OF_TESTS,
     } == {feature for feature, sign in signs.items() if sign in data}

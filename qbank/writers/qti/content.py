@@ -6,7 +6,7 @@ QTI allows no label on `math` itself, and a reader that drops the span still has
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Literal
 
 from qbank.items.applications.figure import Figure
@@ -14,7 +14,7 @@ from qbank.items.item import Item, Prose
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.notation import latex, lay_out, speech
-from qbank.maths.notation.layout import Layout
+from qbank.maths.notation.gapped import Piece, has_gap, pieces
 from qbank.maths.notation.mathml import MATHML, escaped, markup
 from qbank.messages import Message, in_language, say
 from qbank.techniques.presenting import Row
@@ -28,6 +28,7 @@ from qbank.writers.tree import attribute, content
 
 __all__ = [
     "add_figure",
+    "add_gapped_row",
     "add_marked_lines",
     "add_mathematics",
     "add_phrase",
@@ -63,32 +64,67 @@ def add_mathematics(
         conventions: how it is written.
         after: `=` to continue a chain of equal expressions.
     """
-    generation, mode = parent.generation, parent.formulas.mode
     box = lay_out(statement, conventions)
-    words = speech(box, conventions)
+    written = latex(box) if parent.formulas.mode == "tex" else markup(box)
+    _add_formula(parent, written, speech(box, conventions), conventions, after)
+
+
+def _add_gapped(
+    parent: QtiElement,
+    statement: Statement,
+    conventions: Conventions,
+    add_box: Callable[[QtiElement], object],
+    *,
+    after: Literal["", "="] = "",
+) -> None:
+    """Append mathematics with a gap: a formula, the box of the gap, and what follows it.
+
+    Args:
+        parent: where it goes.
+        statement: with one gap.
+        conventions: how it is written.
+        add_box: appends the box to an element.
+        after: as of other mathematics.
+    """
+    found = pieces(statement, conventions)
+    assert found is not None, "a gap is left where a box can stand"
+    signs: tuple[tuple[Piece | None, Literal["", "="]], ...] = ((found.before, after), (found.after, ""))
+    for piece, sign in signs:
+        if piece is not None and (piece.latex or sign):
+            written = piece.latex if parent.formulas.mode == "tex" else piece.mathml
+            _add_formula(parent, written, piece.speech, conventions, sign)
+        if piece is found.before:
+            add_box(add(parent, "sup") if found.raised else parent)
+
+
+def _add_formula(
+    parent: QtiElement, formula: str, words: str, conventions: Conventions, after: Literal["", "="]
+) -> None:
+    """Append a formula, or a piece of one: LaTeX where the document shows that, else markup."""
+    generation, mode = parent.generation, parent.formulas.mode
     if after:
-        words = in_language(say("equals {expression}", expression=words), conventions.language)
+        words = in_language(say("equals {expression}", expression=words), conventions.language).strip()
     if mode == "pictures":
-        math = f'<math xmlns="{MATHML}">{_inside(box, after, generation)}</math>'
+        math = f'<math xmlns="{MATHML}">{_inside(formula, after, generation)}</math>'
         parent.parts.append(Image(math, shown(one_line(words))))
         return
     words = attribute(words)
     if mode == "tex":
         # set in full size though in line with the text, as the MathML is
-        tex = f"{after} {latex(box)}".lstrip()
+        tex = f"{after} {formula}".strip()
         written = escaped(rf"\(\displaystyle {tex}\)")
     else:
         style = ' displaystyle="true"' if generation.styled_math else ""
-        inside = _inside(box, after, generation)
+        inside = _inside(formula, after, generation)
         written = f'<math xmlns="{MATHML}" alttext="{words}"{style}>{inside}</math>'
     if generation.aria:
         written = f'<span role="math" aria-label="{words}">{written}</span>'
     parent.parts.append(written)
 
 
-def _inside(box: Layout, after: str, generation: Generation) -> str:
+def _inside(formula: str, after: str, generation: Generation) -> str:
     """What stands in the `math` element."""
-    inside = f'<mo form="infix">{after}</mo>{markup(box)}' if after else markup(box)
+    inside = f'<mo form="infix">{after}</mo>{formula}' if after else formula
     return inside if generation.styled_math else f'<mstyle displaystyle="true">{inside}</mstyle>'
 
 
@@ -145,6 +181,25 @@ def add_row(line: QtiElement, row: Row, item: Item) -> None:
         add_mathematics(line, statement, item.conventions, after="=")
     else:
         add_phrase(line, phrases.mathematics(row), item)
+
+
+def add_gapped_row(line: QtiElement, row: Row, item: Item, add_box: Callable[[QtiElement], object]) -> None:
+    """Append the mathematics of a row that has a gap.
+
+    Args:
+        line: where it goes.
+        row: the row, with a gap in one of its statements.
+        item: the item, for its conventions and its language.
+        add_box: appends the box of the gap to an element.
+    """
+    after: Literal["", "="] = "=" if row.kind == "step" else ""
+    for piece in in_language(phrases.mathematics(row), item.language):
+        if isinstance(piece, str):
+            add_text(line, piece)
+        elif has_gap(piece):
+            _add_gapped(line, piece, item.conventions, add_box, after=after)
+        else:
+            add_mathematics(line, piece, item.conventions)
 
 
 def add_phrase(parent: QtiElement, phrase: Message | Prose, item: Item) -> None:

@@ -21,7 +21,7 @@ from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.matching import declare_matching
 from qbank.writers.qti.names import FEEDBACK, MAXSCORE, RESPONSE, SCORE, SOLUTION
 from qbank.writers.qti.several import declare_several
-from qbank.writers.qti.tasks import declare_task, feedback_names
+from qbank.writers.qti.tasks import declare_task, feedback_names, is_scored_by_person, listed_names
 from qbank.writers.tree import Markup, indented
 
 __all__ = ["declare"]
@@ -32,6 +32,7 @@ def declare(top: QtiElement, item: Item) -> None:
     response = item.response
     cardinality = "single"
     feedback: tuple[str, ...] = (FEEDBACK,)
+    listed: tuple[str, ...] = ()
     match response:
         case Coefficients():
             declare_boxes(top, response)
@@ -41,8 +42,8 @@ def declare(top: QtiElement, item: Item) -> None:
         case Matching():
             declare_matching(top, item, response)
         case WorkingTask():
-            declare_task(top, response)
-            feedback = feedback_names(response)
+            declare_task(top, item, response)
+            feedback, listed = feedback_names(response), listed_names(response)
         case Choice():
             _declare_response(top, "identifier", response.key.identifier)
         case Numeric():
@@ -50,8 +51,10 @@ def declare(top: QtiElement, item: Item) -> None:
         case FreeExpression():
             _declare_response(top, "string", None)
             feedback = ()
-    free = isinstance(response, FreeExpression)
-    top.parts += _outcomes(top.generation, item.marks, feedback, cardinality, free=free)
+    free = isinstance(response, FreeExpression) or (
+        isinstance(response, WorkingTask) and is_scored_by_person(response)
+    )
+    top.parts += _outcomes(top.generation, item.marks, listed, feedback, cardinality, free=free)
 
 
 def _declare_response(top: QtiElement, base_type: str, key: str | None) -> None:
@@ -63,12 +66,20 @@ def _declare_response(top: QtiElement, base_type: str, key: str | None) -> None:
 
 @lru_cache(maxsize=256)
 def _outcomes(
-    generation: Generation, marks: int, feedback: tuple[str, ...], cardinality: str, *, free: bool
+    generation: Generation,
+    marks: int,
+    listed: tuple[str, ...],
+    feedback: tuple[str, ...],
+    cardinality: str,
+    *,
+    free: bool,
 ) -> tuple[Markup, ...]:
     """The declarations of outcomes, which are the same for many items, as they are written in each of them."""
     top = QtiElement("", "", generation, AS_MATHML)
     _declare_score(top, marks, free=free)
     _outcome(top, MAXSCORE, "float", default=str(marks))
+    for name in listed:
+        _outcome(top, name, "float", default="0")
     for name in feedback:
         _outcome(top, name, "identifier", cardinality=cardinality)
     _outcome(top, SOLUTION, "identifier")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from qbank.items.item import Item
+from qbank.items.item import Item, WorkingTask
+from qbank.writers.qti.tasks import is_scored_by_person
 
 __all__ = ["Listed", "listed"]
 
@@ -14,7 +15,7 @@ class Listed(NamedTuple):
 
     Attributes:
         identifier: of the item.
-        form: its response form.
+        form: its response form, or what is typed in a working.
         tags: of its template.
         files: what it shows besides its own file.
     """
@@ -27,4 +28,14 @@ class Listed(NamedTuple):
 
 def listed(item: Item, files: tuple[str, ...] = ()) -> Listed:
     """The line of an item."""
-    return Listed(item.identifier, item.form, item.tags, files)
+    return Listed(item.identifier, _form(item), item.tags, files)
+
+
+def _form(item: Item) -> str:
+    match item.response:
+        case WorkingTask(gaps=gaps) as task if gaps:
+            if is_scored_by_person(task):
+                return "expression-gaps"
+            return "number-gaps-and-lines" if task.choices else "number-gaps"
+        case _:
+            return item.form

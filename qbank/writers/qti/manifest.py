@@ -28,17 +28,21 @@ from qbank.writers.tree import XSI_LOCATION, Element, Markup, add, indented, roo
 
 __all__ = ["INTERACTIONS", "manifest_pieces"]
 
-#: response form -> interaction and mode of scoring, in the words of the standard's metadata
+_TYPED, _CHOSEN = "textEntryInteraction", "choiceInteraction"
+#: what an item is answered by -> interactions and mode of scoring, in the words of the standard's metadata
 INTERACTIONS = {
-    "choice": ("choiceInteraction", "responseprocessing"),
-    "several-answers": ("choiceInteraction", "responseprocessing"),
-    "first-step": ("choiceInteraction", "responseprocessing"),
-    "find-fault": ("choiceInteraction", "responseprocessing"),
-    "complete-working": ("choiceInteraction", "responseprocessing"),
+    "choice": (_CHOSEN, "responseprocessing"),
+    "several-answers": (_CHOSEN, "responseprocessing"),
+    "first-step": (_CHOSEN, "responseprocessing"),
+    "find-fault": (_CHOSEN, "responseprocessing"),
+    "complete-working": (_CHOSEN, "responseprocessing"),
+    "number-gaps": (_TYPED, "responseprocessing"),
+    "number-gaps-and-lines": (f"{_TYPED} {_CHOSEN}", "responseprocessing"),
+    "expression-gaps": (_TYPED, "human"),
     "matching": ("matchInteraction", "responseprocessing"),
-    "numeric": ("textEntryInteraction", "responseprocessing"),
-    "evaluation": ("textEntryInteraction", "responseprocessing"),
-    "coefficients": ("textEntryInteraction", "responseprocessing"),
+    "numeric": (_TYPED, "responseprocessing"),
+    "evaluation": (_TYPED, "responseprocessing"),
+    "coefficients": (_TYPED, "responseprocessing"),
     "free-expression": ("extendedTextInteraction", "human"),
     "show-that": ("extendedTextInteraction", "human"),
 }
@@ -160,13 +164,13 @@ def _about(
 ) -> tuple[str, str]:
     """What the manifest says of an item, as it is written before its identifier and after it."""
     metadata = Element("metadata")
-    interaction, scoring = INTERACTIONS[form]
+    interactions, scoring = INTERACTIONS[form]
     facts = add(metadata, "imsqti:qtiMetadata")
     for name, value in (
         ("itemTemplate", "false"),
         ("timeDependent", "false"),
         ("composite", "false"),
-        ("interactionType", interaction),
+        *(("interactionType", one) for one in interactions.split()),
         ("feedbackType", "nonadaptive"),
         ("solutionAvailable", "true"),
         ("scoringMode", scoring),

@@ -10,6 +10,7 @@ from qbank.writers.refusal import RefusalError
 __all__ = [
     "FEEDBACK",
     "ITEM_TO_TOP",
+    "LISTED",
     "MANIFEST_PATH",
     "MAXSCORE",
     "RESPONSE",
@@ -36,6 +37,8 @@ TEST_PATH = "test.xml"
 RESPONSE, SCORE, MAXSCORE = "RESPONSE", "SCORE", "MAXSCORE"
 #: which feedback on the response is shown
 FEEDBACK = "FEEDBACK"
+#: whether a number that was typed into a line is among the spellings that are accepted
+LISTED = "LISTED"
 #: whether the worked solution is shown
 SOLUTION = "SOLUTION"
 

@@ -50,7 +50,7 @@ def slip_name(number: int) -> str:
 def add_processing(parent: QtiElement, item: Item) -> None:
     """Append the response processing of an item."""
     match item.response:
-        case WorkingTask() if len(item.response.questions) > 1:
+        case WorkingTask(questions=questions, gaps=gaps) if gaps or len(questions) > 1:
             processing = add(parent, "qti-response-processing")
             add_task_processing(processing, item.response, item.marks, SHOWN)
         case Choice() | WorkingTask():

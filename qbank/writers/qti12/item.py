@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import assert_never
 
 from qbank.items.item import (
@@ -11,6 +12,7 @@ from qbank.items.item import (
     Item,
     Matching,
     Numeric,
+    Prose,
     SeveralAnswers,
     WorkingTask,
 )
@@ -81,7 +83,7 @@ def add_item(
 
 
 def _metadata(element: Element, item: Item, dialect: Dialect, category: str | None) -> None:
-    entries = {"cc_profile": _PROFILES[item.form]}
+    entries = {"cc_profile": _profile(item)}
     if category is not None:
         entries["cc_question_category"] = shown(one_line(category))
     if dialect.percent:
@@ -94,6 +96,12 @@ def _metadata(element: Element, item: Item, dialect: Dialect, category: str | No
     entries["qmd_scoringpermitted"] = "Yes"
     entries["qmd_computerscored"] = "No" if marked_by_a_person(item) else "Yes"
     add_fields(add(element, "itemmetadata"), entries)
+
+
+def _profile(item: Item) -> str:
+    if isinstance(item.response, WorkingTask) and item.response.gaps:
+        return _PROFILES["free-expression" if marked_by_a_person(item) else "numeric"]
+    return _PROFILES[item.form]
 
 
 def _presentation(element: Element, item: Item, dialect: Dialect, *, shuffle: bool) -> None:
@@ -155,8 +163,15 @@ def _solution(element: Element, item: Item, formulas: Formulas) -> None:
     solution = add(add(element, "itemfeedback", {"ident": SOLUTION}), "solution")
     flow = add(add(solution, "solutionmaterial"), "flow_mat")
     if marked_by_a_person(item):
-        rubric = (item.response.rubric,) if isinstance(item.response, FreeExpression) else ()
-        add_material(flow, prose_html(item, formulas, *rubric, (phrases.marks(item.marks),)))
+        add_material(flow, prose_html(item, formulas, *_rubric(item), (phrases.marks(item.marks),)))
         if isinstance(item.response, FreeExpression) and any(item.response.line_marks):
             add_material(flow, marked_lines_html(item, formulas, item.response.line_marks))
     add_material(flow, answer_html(item, formulas))
+
+
+def _rubric(item: Item) -> Iterator[Prose]:
+    match item.response:
+        case FreeExpression(rubric=rubric):
+            yield rubric
+        case WorkingTask(questions=questions):
+            yield from map(phrases.belongs_there, questions)

@@ -21,12 +21,15 @@ from qbank.items.item import (
     SeveralAnswers,
     WorkingTask,
 )
+from qbank.items.tasks.asked import TaskGap
 from qbank.writers import phrases
+from qbank.writers.qti.gaps import told_of
+from qbank.writers.qti.tasks import is_scored_by_person
 from qbank.writers.qti12.matching import RIGHT, SOME, add_matching_conditions
 from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, Dialect, feedback_name
 from qbank.writers.qti12.several import add_several_conditions
 from qbank.writers.qti12.spellings import accepted, recognised
-from qbank.writers.qti12.tasks import add_task_conditions
+from qbank.writers.qti12.tasks import add_task_conditions, spellings_of
 from qbank.writers.tree import Element, add
 
 __all__ = ["Told", "add_processing", "marked_by_a_person", "told"]
@@ -50,6 +53,8 @@ class Told(NamedTuple):
 
 def marked_by_a_person(item: Item) -> bool:
     """Whether the item is written as an essay, because the standard has nothing that could mark it."""
+    if isinstance(item.response, WorkingTask):
+        return is_scored_by_person(item.response)
     return isinstance(item.response, Coefficients | FreeExpression)
 
 
@@ -71,10 +76,8 @@ def _told(item: Item) -> Iterator[Told]:
             for partner in partners:
                 if partner.misled in {row.identifier for row in rows}:
                     yield Told(feedback_name(partner.identifier), (), False, partner.feedback)
-        case WorkingTask(questions=questions):
-            for one in (option for question in questions for option in question.options):
-                name = feedback_name(one.identifier)
-                yield Told(name, (one.identifier,), one.right, one.feedback)
+        case WorkingTask() as task:
+            yield from _told_of_task(item, task)
         case Numeric():
             yield Told(feedback_name("right"), accepted(item, item.response), True, (phrases.RIGHT,))
             for number, slip in enumerate(item.response.slips, 1):
@@ -85,6 +88,20 @@ def _told(item: Item) -> Iterator[Told]:
             return
         case _:
             assert_never(item.response)
+
+
+def _told_of_task(item: Item, task: WorkingTask) -> Iterator[Told]:
+    if marked_by_a_person(item):
+        return
+    for one in task.questions:
+        if isinstance(one, TaskGap):
+            name = feedback_name(told_of(one, right=True))
+            yield Told(name, spellings_of(one, item), True, one.right)
+            if len(task.questions) == 1:
+                yield Told(feedback_name("other"), (None,), False, (phrases.UNLISTED,))
+            continue
+        for option in one.options:
+            yield Told(feedback_name(option.identifier), (option.identifier,), option.right, option.feedback)
 
 
 def add_processing(parent: Element, item: Item, dialect: Dialect, feedback: Sequence[Told]) -> None:
@@ -106,8 +123,12 @@ def add_processing(parent: Element, item: Item, dialect: Dialect, feedback: Sequ
     if isinstance(item.response, Matching):
         add_matching_conditions(processing, item.response, int(full))
         return
-    if isinstance(item.response, WorkingTask) and len(item.response.questions) > 1:
-        add_task_conditions(processing, item.response, int(full))
+    if (
+        isinstance(item.response, WorkingTask)
+        and len(item.response.questions) > 1
+        and not marked_by_a_person(item)
+    ):
+        add_task_conditions(processing, item, item.response, int(full))
         return
     for one in feedback:
         for response in one.responses:

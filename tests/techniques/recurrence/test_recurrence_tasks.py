@@ -10,6 +10,7 @@ from qbank.bank.drawing import Stream
 from qbank.cli import main
 from qbank.items.tasks.faults import fault_task
 from qbank.items.tasks.gaps import gap_task
+from qbank.maths.conventions import DEFAULT
 from qbank.maths.equation import Equation
 from qbank.maths.notation import plain
 from qbank.techniques.opening import opening_of
@@ -39,7 +40,7 @@ def test_the_constant_comes_when_no_integral_is_left() -> None:
     solution = solved(TECHNIQUE, "3tan(x)^4")
     for seed in "abc":
         stream = Stream(seed)
-        tasks = (fault_task(solution, "C", stream), gap_task(solution, "C", 1, 4, stream))
+        tasks = (fault_task(solution, "C", stream), gap_task(solution, DEFAULT, 1, ("line",), 4, stream))
         for task in tasks:
             assert not isinstance(task, str)
             texts = [

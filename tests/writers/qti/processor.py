@@ -93,7 +93,8 @@ def mapped(declaration: Any, response: Value) -> float:
     worth = {attribute(one, "mapKey"): float(attribute(one, "mappedValue") or "nan") for one in table}
     assert len(worth) == len(table)
     other = float(attribute(table, "defaultValue") or 0)
-    total = sum(worth.get(one, other) for one in response or ())
+    values = (response,) if isinstance(response, str) else response or ()
+    total = sum(worth.get(one, other) for one in values)
     lower, upper = attribute(table, "lowerBound"), attribute(table, "upperBound")
     total = total if lower is None else max(float(lower), total)
     return total if upper is None else min(float(upper), total)

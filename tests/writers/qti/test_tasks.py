@@ -27,10 +27,10 @@ def test_options_score_what_the_marker_gives(name: str) -> None:
     item, response = task_item(name), task_of(name)
     documents = [item_document(item, generation, shuffle=True) for generation in GENERATIONS]
     marker = TaskMarker(response)
-    alone = len(response.questions) == 1
-    ends = {one.identifier: "" if alone else f"_{one.identifier}" for one in response.questions}
-    offered = [(None, *(option.identifier for option in one.options)) for one in response.questions]
-    every = [tuple(one.key.identifier for one in response.questions), *islice(product(*offered), 1, None, 7)]
+    alone = len(response.choices) == 1
+    ends = {one.identifier: "" if alone else f"_{one.identifier}" for one in response.choices}
+    offered = [(None, *(option.identifier for option in one.options)) for one in response.choices]
+    every = [tuple(one.key.identifier for one in response.choices), *islice(product(*offered), 1, None, 7)]
     for taken in every:
         chosen = {one: option for one, option in zip(ends, taken, strict=True) if option}
         mark = marker.mark(chosen)
@@ -61,7 +61,7 @@ def hostile(text: str) -> Item:
             one,
             options=tuple(replace(o, shown=(text, X, text), feedback=(text,)) for o in one.options),
         )
-        for one in response.questions
+        for one in response.choices
     )
     return hostile_item(item, replace(response, questions=questions), text)
 

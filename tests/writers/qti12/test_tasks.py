@@ -36,11 +36,11 @@ def written(name: str, purpose: Any = "assessment") -> dict[str, Any]:
 def test_a_plain_item_scores_what_the_marker_gives(template: str) -> None:
     response, element = task_of(template), written("qti12")[template]
     marker, marks = TaskMarker(response), task_item(template).marks
-    alone = len(response.questions) == 1
-    offered = [(None, *(option.identifier for option in one.options)) for one in response.questions]
-    right = tuple(one.key.identifier for one in response.questions)
+    alone = len(response.choices) == 1
+    offered = [(None, *(option.identifier for option in one.options)) for one in response.choices]
+    right = tuple(one.key.identifier for one in response.choices)
     for taken in (right, *islice(product(*offered), 1, None, 7)):
-        names = [one.identifier for one in response.questions]
+        names = [one.identifier for one in response.choices]
         chosen = {one: option for one, option in zip(names, taken, strict=True) if option}
         outcome = run(element, {"RESPONSE": chosen["Q1"]} if alone else chosen)
         assert outcome.score == pytest.approx(marker.mark(chosen).score or 0, abs=1e-12), (taken, marks)
@@ -54,14 +54,14 @@ def test_a_plain_item_scores_what_the_marker_gives(template: str) -> None:
 @pytest.mark.parametrize("purpose", ["assessment", "bank"])
 def test_a_cartridge_asks_for_each_by_itself(purpose: Any) -> None:
     found = written("cc", purpose)
-    assert len(found) == sum(len(task_of(name).questions) for name in TEMPLATES)
+    assert len(found) == sum(len(task_of(name).choices) for name in TEMPLATES)
     for name in TEMPLATES:
         response, marks = task_of(name), task_item(name).marks
-        alone = len(response.questions) == 1
-        for question in response.questions:
+        alone = len(response.choices) == 1
+        for question in response.choices:
             element = found[name if alone else f"{name}-{question.identifier}"]
             weights = [one.text for one in element.iter("{*}fieldentry")]
-            assert str(max(1, marks // len(response.questions))) in weights
+            assert str(max(1, marks // len(response.choices))) in weights
             assert "cc.multiple_choice.v0p1" in weights
             for option in question.options:
                 outcome = run(element, {"RESPONSE": option.identifier})
