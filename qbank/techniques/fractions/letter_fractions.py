@@ -11,27 +11,26 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from qbank.maths.constant_factor import ONE, before_integral, in_front, number, times
+from qbank.maths.constant_factor import ONE, before_integral, in_front, times
 from qbank.maths.expression import (
     Expression,
     Integer,
     Integral,
-    Negate,
-    Power,
     Quotient,
     Sum,
     Symbol,
     product,
     sum_of,
 )
-from qbank.maths.factors import factored, power_tree
+from qbank.maths.factors import power_tree
 from qbank.maths.notation import plain
 from qbank.maths.parametric import Parametric
 from qbank.messages import Message, say, together
 from qbank.techniques.fractions.fraction_letters import Sought, letter_lines
 from qbank.techniques.fractions.letter_fraction_slips import SLIPS
-from qbank.techniques.fractions.letter_pieces import is_sum, polynomial_in, root_of
+from qbank.techniques.fractions.letter_pieces import completed, polynomial_in
 from qbank.techniques.fractions.letter_plan import LetterPlan, letter_plan
+from qbank.techniques.fractions.letter_quadratics import numerators, one_over, power_lines, squares
 from qbank.techniques.fractions.simple_fractions import Bracket, Simple, simple_fractions
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution, Working
@@ -46,23 +45,25 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     if plan is None:
         return None
     working = Working(_IDENTIFIER, integrand, variable)
-    _Writer(working, plan).write()
+    _Writer(working, plan, Integral(integrand, variable)).write()
     return working.finish()
 
 
 class _Writer:
     """Writes the lines of one plan."""
 
-    def __init__(self, working: Working, plan: LetterPlan) -> None:
+    def __init__(self, working: Working, plan: LetterPlan, start: Integral) -> None:
         self.working, self.plan = working, plan
         self.done: tuple[Expression, ...] = ()
         self.left = plan.open()
         self.told = False
+        self.start = start
 
     def write(self) -> None:
         """From the integrand to the antiderivative."""
         plan = self.plan
         self._split()
+        numerators(self.working, self.plan)
         self.done = tuple(plan.at_sight())
         if self.done:
             self._line("integrate", _at_sight_reason(plan))
@@ -78,7 +79,7 @@ class _Writer:
         pending = (
             before_integral(
                 times(plan.constant, top.factored()),
-                _integral(bracket, exponent, plan.variable),
+                one_over(bracket, exponent, plan.variable),
             )
             for (bracket, exponent), top in self.left.items()
         )
@@ -139,7 +140,8 @@ class _Writer:
                 self.working.aside(plan.over_tree, split, "split-numerator", said)
             said = say("Take the fraction apart: each term has a power of the bracket below the line.")
             line = before_integral(plan.constant, Integral(plan.shown(), x))
-            self.working.step(line, "split-numerator", self._conditioned(said))
+            if line != self.start:
+                self.working.step(line, "split-numerator", self._conditioned(said))
         elif plan.constant != ONE:
             line = before_integral(plan.constant, Integral(plan.shown(), x))
             self.working.step(line, "constant-factor", say("Take the constants outside the integral."))
@@ -147,11 +149,14 @@ class _Writer:
     def _quadratic(self, bracket: Bracket[Parametric], exponent: int, top: Parametric) -> None:
         plan = self.plan
         if exponent == 1:
-            self._squares(bracket)
+            squares(self.working, bracket, plan.variable, self._conditioned)
             self.done = (*self.done, plan.inverse(bracket, top))
-            self._line("inverse-tangent", self._conditioned(_inverse_reason(bracket)))
+            self._line(
+                "inverse-tangent",
+                self._conditioned(_inverse_reason(is_sum=completed(bracket, plan.variable).is_sum)),
+            )
             return
-        self._formula(bracket, exponent)
+        power_lines(self.working, bracket, exponent, plan.variable)
         term, rest = plan.lowered(bracket, exponent, top)
         self.done = (*self.done, term)
         key = (bracket, exponent - 1)
@@ -160,23 +165,6 @@ class _Writer:
             self.left[key] = total
         said = say("Solve this for the integral with the highest power below the line, and put it in.")
         self._line("recurrence", self._conditioned(said))
-
-    def _squares(self, bracket: Bracket[Parametric]) -> None:
-        """The quadratic as a number times 1 and a square, and what has to be positive for that."""
-        root = root_of(bracket)
-        moving = times(root, factored(self.plan.variable)).tree()
-        square = Power(moving, Integer(2)) if is_sum(bracket) else Negate(Power(moving, Integer(2)))
-        right = in_front(bracket.factor[0].factored(), sum_of(Integer(1), square))
-        if right == bracket.base or root == ONE:
-            return
-        said = say("Take the number out, so that a square is left.")
-        rooted = [base for base, n in root.powers if n.denominator != 1 and base.symbols()]
-        if rooted:
-            ratio = plain(rooted[0])
-            said = together(
-                said, say("This is for {ratio} positive, so that its root is a number.", ratio=ratio)
-            )
-        self.working.aside(bracket.base, right, "take-out", self._conditioned(said))
 
     def _conditioned(self, said: Message) -> Message:
         """With what must not be zero, for it is divided by; said once."""
@@ -190,42 +178,6 @@ class _Writer:
             listed = ", ".join(map(plain, divisors))
             needed = say("None of {letters} may be zero here, for they are divided by.", letters=listed)
         return together(said, needed)
-
-    def _formula(self, bracket: Bracket[Parametric], exponent: int) -> None:
-        """How a power of a quadratic comes down."""
-        x, (q, zero, p) = self.plan.variable, bracket.factor
-        above = polynomial_in((q, zero, p * -(2 * exponent - 3)), x)
-        outside = Quotient(x, power_tree(bracket.base, Fraction(exponent - 1)))
-        raised = Power(bracket.base, Integer(exponent))
-        self.working.balance(
-            Integral(Quotient(above, raised), x),
-            outside,
-            rule="quotient-rule",
-            reason=say(
-                "Differentiate the right side by the quotient rule and cancel a bracket: the integrand on the left comes out."
-            ),
-        )
-        twice, lower = (q * (2 * (exponent - 1))).factored(), number(-(2 * exponent - 3))
-        self.working.aside(
-            above,
-            sum_of(twice.tree(), in_front(lower, bracket.base)),
-            "split-numerator",
-            say("Write the numerator with the bracket that stands below the line."),
-        )
-        integrals = (
-            before_integral(twice, _integral(bracket, exponent, x)),
-            before_integral(lower, _integral(bracket, exponent - 1, x)),
-        )
-        self.working.balance(
-            sum_of(*integrals),
-            outside,
-            rule="split-numerator",
-            reason=say("So the fraction falls into integrals with powers of the bracket below the line."),
-        )
-
-
-def _integral(bracket: Bracket[Parametric], exponent: int, variable: Symbol) -> Integral:
-    return Integral(Quotient(Integer(1), power_tree(bracket.base, Fraction(exponent))), variable)
 
 
 def _simple(plan: LetterPlan) -> tuple[Simple[Parametric], ...]:
@@ -258,8 +210,8 @@ def _at_sight_reason(plan: LetterPlan) -> Message:
     return together(*said)
 
 
-def _inverse_reason(bracket: Bracket[Parametric]) -> Message:
-    if is_sum(bracket):
+def _inverse_reason(*, is_sum: bool) -> Message:
+    if is_sum:
         return say("One over a sum of two squares gives an inverse tangent.")
     return say("One over a difference of two squares gives the logarithm of a quotient.")
 

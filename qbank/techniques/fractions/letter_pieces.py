@@ -7,16 +7,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeAlias
 
-from qbank.maths.constant_factor import in_front, over, times
+from qbank.maths.constant_factor import in_front, number, over, times
+from qbank.maths.deciding import enclose
 from qbank.maths.expression import Expression, Integer, Quotient, Symbol, sum_of
 from qbank.maths.factors import Factored, power_tree
 from qbank.maths.parametric import Parametric
 from qbank.maths.surds import Surd, square_root
 from qbank.techniques.fractions.simple_fractions import Bracket
 
-__all__ = ["Piece", "is_sum", "polynomial_in", "root_of", "sides"]
+__all__ = ["Completed", "Piece", "completed", "polynomial_in", "sides"]
 
 _Coefficients: TypeAlias = tuple[Parametric, ...]
 
@@ -60,26 +62,64 @@ def polynomial_in(coefficients: _Coefficients, variable: Symbol) -> Expression:
     return sum_of(*(in_front(*term) for term in ordered))
 
 
-def is_sum(bracket: Bracket[Parametric]) -> bool:
-    """Whether a quadratic p x^2 + q is a sum of two terms by its looks, and not a difference."""
-    q, _, p = bracket.factor
-    return (p.factored().coefficient > 0) == (q.factored().coefficient > 0)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Completed:
+    """A quadratic `p x^2 + r x + q` as `number (1 + (k u)^2)`, or with a minus sign, u the variable with `r/(2p)` added.
+
+    Attributes:
+        inner: u.
+        number: what is left beside `p u^2`.
+        is_sum: whether that and p have the same sign: by their values where these are known, else by their looks.
+        root: k, the root of p over the number without its sign; whole powers where both are squares by their looks.
+    """
+
+    inner: Expression
+    number: Parametric
+    is_sum: bool
+    root: Factored
+
+    @property
+    def conditions(self) -> tuple[Expression, ...]:
+        """What a root is taken of, and must be positive."""
+        return tuple(base for base, n in self.root.powers if n.denominator != 1 and base.symbols())
 
 
-def root_of(bracket: Bracket[Parametric]) -> Factored:
-    """k, the root of p/q without its sign: with whole powers where both are squares by their looks."""
-    q, _, p = bracket.factor
-    ratio = times(p.factored(), over(q.factored()))
+@lru_cache(maxsize=64)
+def completed(bracket: Bracket[Parametric], variable: Symbol) -> Completed:
+    """Complete the square of a quadratic."""
+    q, r, p = bracket.factor
+    half = r / (p * 2)
+    left = q - half * r * Fraction(1, 2)
+    return Completed(
+        inner=polynomial_in((half, p / p), variable),
+        number=left,
+        is_sum=_positive(p * left),
+        root=_root(times(p.factored(), over(left.factored()))),
+    )
+
+
+def _positive(value: Parametric) -> bool:
+    tree = value.tree()
+    bounds = None if tree.symbols() else enclose(tree, at={})
+    return value.factored().coefficient > 0 if bounds is None else bounds.lower > 0
+
+
+def _root(ratio: Factored) -> Factored:
     size = square_root(abs(ratio.coefficient))
     if size is None:
         size, kept = Surd(Fraction(1)), Factored(coefficient=abs(ratio.coefficient), powers=ratio.powers)
     else:
         kept = Factored(coefficient=Fraction(size.radicand), powers=ratio.powers)
-    if kept.coefficient == 1 and all(n % 2 == 0 for _, n in kept.powers):
-        powers = tuple((base, n / 2) for base, n in kept.powers)
+    # k may have either sign: all that is written with it holds for both, so that squares come out without a modulus
+    outside = tuple((base, n / 2) for base, n in kept.powers if n % 2 == 0)
+    inside = Factored(coefficient=kept.coefficient, powers=tuple(pair for pair in kept.powers if pair[1] % 2))
+    if len(inside.powers) == 1 and inside.coefficient == 1:
+        rooted = tuple((base, n / 2) for base, n in inside.powers)
+    elif inside.powers and inside.coefficient == 1 and all(n < 0 for _, n in inside.powers):
+        rooted = ((over(inside).tree(), Fraction(-1, 2)),)
     else:
-        powers = ((kept.tree(), Fraction(1, 2)),)
-    return Factored(coefficient=size.rational, powers=powers)
+        rooted = () if inside == number(1) else ((inside.tree(), Fraction(1, 2)),)
+    return Factored(coefficient=size.rational, powers=(*outside, *rooted))
 
 
 def sides(root: Factored) -> tuple[Factored, Expression]:

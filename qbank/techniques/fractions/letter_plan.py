@@ -3,7 +3,7 @@
     x^2/(a + b x)      x^2 = 1/b^2 (a + b x)^2 - 2a/b^2 (a + b x) + a^2/b^2       one bracket: its powers
     1/(x (a + b x))    1/(a x) - b/(a (a + b x))                                  several: simple fractions
 
-Quadratics are of the form p x^2 + q. With k^2 = p/q positive, 1/(p x^2 + q) gives an inverse tangent of k x, and with
+Of quadratics the square is completed: p u^2 + q. With k^2 = p/q positive, 1/(p u^2 + q) gives an inverse tangent of k u, and with
 -p/q positive a logarithm (NIST DLMF 4.26.8 and 4.40 onwards, scaled); a power of it comes down by the quotient rule.
 """
 
@@ -18,6 +18,7 @@ from typing import Literal, TypeAlias
 from qbank.maths.constant_factor import in_front, number, over, split_constant, times
 from qbank.maths.expression import (
     Apply,
+    Constant,
     Expression,
     Quotient,
     Symbol,
@@ -25,10 +26,10 @@ from qbank.maths.expression import (
     product,
     sum_of,
 )
-from qbank.maths.factors import Factored, factored, power_tree
+from qbank.maths.factors import Factored, power_tree
 from qbank.maths.parametric import Letters, Parametric
 from qbank.maths.polynomial import divided_by
-from qbank.techniques.fractions.letter_pieces import Piece, is_sum, polynomial_in, root_of, sides
+from qbank.techniques.fractions.letter_pieces import Piece, completed, polynomial_in, sides
 from qbank.techniques.fractions.simple_fractions import Bracket, product_of, simple_fractions
 from qbank.techniques.standard.standard_terms import logarithm
 
@@ -103,8 +104,14 @@ class LetterPlan:
 
     def open(self) -> dict[tuple[Bracket[Parametric], int], Parametric]:
         """The numbers over powers of quadratics that are still to be integrated."""
-        found = (piece for piece in self.pieces if len(piece.bracket.factor) == 3 and piece.top[0])
-        return {(piece.bracket, piece.exponent): piece.top[0] for piece in found}
+        found = dict[tuple[Bracket[Parametric], int], Parametric]()
+        for piece in self.pieces:
+            if len(piece.bracket.factor) == 3:
+                _, r, p = piece.bracket.factor
+                left = piece.top[0] - piece.top[1] * r / (p * 2)
+                if left:
+                    found[piece.bracket, piece.exponent] = left
+        return found
 
     def _linear(self, piece: Piece) -> Expression:
         if not piece.exponent:
@@ -126,23 +133,22 @@ class LetterPlan:
         self, bracket: Bracket[Parametric], exponent: int, top: Parametric
     ) -> tuple[Expression, Parametric]:
         """A number over a power of a quadratic: the term outside, and the number over the power that is one lower."""
-        q = bracket.factor[0]
-        outside = top / (q * (2 * (exponent - 1)))
+        square = completed(bracket, self.variable)
+        outside = top / (square.number * (2 * (exponent - 1)))
         below = power_tree(bracket.base, Fraction(exponent - 1))
-        term = in_front(times(self.constant, outside.factored()), Quotient(self.variable, below))
+        term = in_front(times(self.constant, outside.factored()), Quotient(square.inner, below))
         return term, outside * (2 * exponent - 3)
 
     def inverse(self, bracket: Bracket[Parametric], top: Parametric) -> Expression:
         """A number over a quadratic: the inverse tangent or the logarithm of a quotient."""
-        q = bracket.factor[0]
-        root = root_of(bracket)
+        square = completed(bracket, self.variable)
         front = times(self.constant, top.factored())
         if self.habit != "front ignored":
-            front = times(front, over(q.factored()), over(root))
-        if is_sum(bracket):
-            return in_front(front, Apply("arctan", times(root, factored(self.variable)).tree()))
-        above, below = sides(root)
-        moving = in_front(above, self.variable)
+            front = times(front, over(square.number.factored()), over(square.root))
+        if square.is_sum:
+            return in_front(front, Apply("arctan", in_front(square.root, square.inner)))
+        above, below = sides(square.root)
+        moving = in_front(above, square.inner)
         ratio = Quotient(sum_of(below, moving), difference(below, moving))
         return in_front(times(front, number(Fraction(1, 2))), Apply("ln", Apply("abs", ratio)))
 
@@ -174,7 +180,7 @@ class LetterPlan:
         slopes = [b.factor[1] for b in self.brackets if len(b.factor) == 2]
         found = [base for c in parts for base, n in c.factored().powers if n < 0]
         found += [base for c in slopes for base, n in c.factored().powers if n > 0]
-        powers = [bracket.factor[0] for bracket, exponent in self.open() if exponent > 1]
+        powers = [completed(one, self.variable).number for one, exponent in self.open() if exponent > 1]
         found += [base for c in powers for base, n in c.factored().powers if n > 0]
         return tuple(dict.fromkeys(base for base in found if base not in given))
 
@@ -191,7 +197,7 @@ def letter_plan(integrand: Expression, variable: Symbol) -> LetterPlan | None:
     constant, moving = split_constant(integrand, variable)
     if not any(n < 0 for _, n in moving.powers) or any(n.denominator != 1 for _, n in moving.powers):
         return None
-    taken = moving.tree().symbols() - {variable}
+    taken = {node for node in moving.tree().walk() if isinstance(node, Symbol | Constant)} - {variable}
     if not taken or abs(max((n for _, n in moving.powers), key=abs)) > _MOST_ABOVE:
         return None
     letters = Letters((*sorted(taken, key=lambda one: one.name), variable))
@@ -230,7 +236,7 @@ def _brackets(
             return None
         factors = [(f, e, _rising(letters.coefficients(f, variable) or ())) for f, e in letters.factors(seen)]
         moving = [(f, e, line) for f, e, line in factors if len(line) > 1]
-        if any(len(line) > 3 or (len(line) == 3 and line[1]) for _, _, line in moving):
+        if any(len(line) > 3 for _, _, line in moving):
             return None
         share = whole[-1]
         for f, e, line in moving:

@@ -41,6 +41,14 @@ TABLE = [
     ("(x^2 + a)/(x + a)", "1/2 (x + a)^2 - 2a x + a (a + 1) ln|x + a|"),
     ("1/(a - b x^2)", "(ln|(1 + sqrt(b/a) x)/(1 - sqrt(b/a) x)|)/(2a sqrt(b/a))"),
     ("1/(x^2 + a x)", "(ln|x|)/a - (ln|x + a|)/a"),
+    ("1/(x^2 + b)", "(arctan(x/sqrt(b)))/sqrt(b)"),
+    ("1/(x^2 + 2a x + a^2 + b^2)", "(arctan((x + a)/b))/b"),
+    ("1/(a x^2 + b x + c)", "(2 arctan(2a (x + b/(2a))/sqrt(4a c - b^2)))/sqrt(4a c - b^2)"),
+    ("x/(x^2 + a x - b)", None),
+    ("1/(x^2 + a x - b)^2", None),
+    ("1/((x^2 + x + 1) (x + a))", None),
+    ("1/((x^2 + x - 1) (x + a))", None),
+    ("1/(1 + pi x + 2x^2)", None),
     ("k x/(x^2 - a^2)^2", None),
     ("1/((x^2 + 2) (x + a))", None),
     ("x^5/(a + x^2)^2", None),
@@ -50,7 +58,6 @@ TABLE = [
 ]
 
 DECLINED = [
-    "1/(x^2 + 2a x + b)",
     "1/(x (x + 1))",
     "x/sqrt(a + b x)",
     "a x + b",
@@ -102,6 +109,7 @@ def test_what_must_not_be_zero_or_must_be_positive_is_said() -> None:
     assert "b/a positive" in said("1/(a + b x^2)")
     assert "zero" not in said("x/(x + a)^2")
     assert "positive" not in said("1/(x^2 + a^2)^2")
+    assert "a^2 - b positive" in said("1/(x^2 + 2a x + b)")
 
 
 def test_letters_are_found_for_the_numerators() -> None:
