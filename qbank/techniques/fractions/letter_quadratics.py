@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
-from qbank.maths.constant_factor import ONE, in_front, number
+from qbank.maths.constant_factor import ONE, before_integral, in_front, number
 from qbank.maths.expression import Integer, Integral, Negate, Power, Quotient, Symbol, sum_of
 from qbank.maths.factors import power_tree
 from qbank.maths.notation import plain
