@@ -39,6 +39,7 @@ from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
 from qbank.techniques.recurrence import recurrence_formulae
 from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
 from qbank.techniques.roots.conjugates import conjugates
+from qbank.techniques.roots.reciprocal import reciprocal_substitution
 from qbank.techniques.roots.root_of_fraction import root_of_fraction
 from qbank.techniques.roots.scaled_letter import scaled_letter
 from qbank.techniques.roots.variable_sign import variable_sign
@@ -146,13 +147,14 @@ _TRIGONOMETRIC = trigonometric_substitution(_CIRCULAR)
 #: what is left by parts is for one of these; parts again are part of the technique itself
 _SHORT = (*_FAMILIES, substitute_then(_first_of((*_FAMILIES[2:], *_LATER)), ()), *_LATER, *_LAST)
 _BEHIND = (*_SHORT, algebraic_substitution(_first_of(_SHORT)), _TRIGONOMETRIC)
-_PARTS = by_parts(_first_of((*_BEHIND, variable_sign(_first_of(_BEHIND)))))
+_RECIPROCAL = reciprocal_substitution(_everywhere(_first_of(_BEHIND)))
+_PARTS = by_parts(_first_of((*_BEHIND, variable_sign(_first_of(_BEHIND)), _RECIPROCAL)))
 _ROOTS = algebraic_substitution(_everywhere(_first_of((*_SHORT, _PARTS, _TRIGONOMETRIC))))
 _PARTS_OF_SUMS = term_by_term(_first_of((*_FAMILIES, _PARTS)), ())
 _ANGLES = multiple_angles(_first_of((*_FAMILIES, _PARTS, _PARTS_OF_SUMS)))
 _INVERSE = inverse_substitution(_first_of((*_FAMILIES, _PARTS, _ANGLES, _PARTS_OF_SUMS)))
 _SIGN = variable_sign(_first_of((*_SHORT, _PARTS, _ROOTS, _TRIGONOMETRIC)))
-_PLAIN_ROOTS = (*_FAMILIES, _ROOTS, _TRIGONOMETRIC, _SIGN)
+_PLAIN_ROOTS = (*_FAMILIES, _ROOTS, _TRIGONOMETRIC, _SIGN, _RECIPROCAL)
 _WITHOUT_FRACTION = _first_of((*_PLAIN_ROOTS, term_by_term(_first_of(_PLAIN_ROOTS), ())))
 _SCALED = scaled_letter(
     _everywhere(_first_of((*_PLAIN_ROOTS, *_LATER, term_by_term(_first_of(_PLAIN_ROOTS), ()))))
@@ -173,6 +175,7 @@ _SINGLE = (
     *_LATER,
     _TRIGONOMETRIC,
     _SIGN,
+    _RECIPROCAL,
     _FUNCTION_SIGN,
     _SCALED,
     _CONJUGATES,

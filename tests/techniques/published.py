@@ -62,6 +62,7 @@ EXPECTED = {
     "half-angle-substitution": Expected(fewest=150, report=2, suite=24),
     "rational-hyperbolic": Expected(fewest=130),
     "variable-sign": Expected(fewest=5, suite=5),
+    "reciprocal-substitution": Expected(fewest=10),
     "scaled-letter": Expected(fewest=10),
     "rationalised-denominator": Expected(fewest=6),
     "root-of-fraction": Expected(fewest=3),
