@@ -15,6 +15,7 @@ from qbank.maths.deciding import enclose
 from qbank.maths.expression import Expression, Integer, Quotient, Symbol, sum_of
 from qbank.maths.factors import Factored, power_tree
 from qbank.maths.parametric import Parametric
+from qbank.maths.positivity import never_negative
 from qbank.maths.surds import Surd, square_root
 from qbank.techniques.fractions.simple_fractions import Bracket
 
@@ -69,19 +70,29 @@ class Completed:
     Attributes:
         inner: u.
         number: what is left beside `p u^2`.
+        lead: p.
         is_sum: whether that and p have the same sign: by their values where these are known, else by their looks.
         root: k, the root of p over the number without its sign; whole powers where both are squares by their looks.
     """
 
     inner: Expression
     number: Parametric
+    lead: Parametric
     is_sum: bool
     root: Factored
 
     @property
+    def before(self) -> Factored:
+        """One over the number and k, which is k over p, but for the sign: without a root above the line where that can be."""
+        if any(n == Fraction(-1, 2) for _, n in self.root.powers):
+            return times(number(1 if self.is_sum else -1), self.root, over(self.lead.factored()))
+        return times(over(self.number.factored()), over(self.root))
+
+    @property
     def conditions(self) -> tuple[Expression, ...]:
         """What a root is taken of, and must be positive."""
-        return tuple(base for base, n in self.root.powers if n.denominator != 1 and base.symbols())
+        rooted = (base for base, n in self.root.powers if n.denominator != 1 and base.symbols())
+        return tuple(base for base in rooted if not never_negative(base))
 
 
 @lru_cache(maxsize=64)
@@ -93,6 +104,7 @@ def completed(bracket: Bracket[Parametric], variable: Symbol) -> Completed:
     return Completed(
         inner=polynomial_in((half, p / p), variable),
         number=left,
+        lead=p,
         is_sum=_positive(p * left),
         root=_root(times(p.factored(), over(left.factored()))),
     )

@@ -144,7 +144,7 @@ class LetterPlan:
         square = completed(bracket, self.variable)
         front = times(self.constant, top.factored())
         if self.habit != "front ignored":
-            front = times(front, over(square.number.factored()), over(square.root))
+            front = times(front, square.before)
         if square.is_sum:
             return in_front(front, Apply("arctan", in_front(square.root, square.inner)))
         above, below = sides(square.root)

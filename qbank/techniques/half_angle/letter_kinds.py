@@ -36,7 +36,8 @@ from qbank.maths.tidying import scaled, tidy
 from qbank.techniques.carrying import letters_of, multiplied
 from qbank.techniques.circular import even_powers
 from qbank.techniques.circular.angles import Angle
-from qbank.techniques.fractions import partial_fractions
+from qbank.techniques.fractions import letter_fractions, partial_fractions
+from qbank.techniques.fractions.letter_plan import letter_plan
 from qbank.techniques.fractions.partial_fractions_plan import partial_plan
 from qbank.techniques.half_angle.circle import (
     COSINE,
@@ -50,6 +51,7 @@ from qbank.techniques.half_angle.circle import (
     Circle,
 )
 from qbank.techniques.half_angle.circular_fraction import CircularFraction
+from qbank.techniques.half_angle.with_letters import with_letters
 from qbank.techniques.quadratics import quadratic_denominator
 from qbank.techniques.quadratics.denominator_plan import plan_of
 from qbank.techniques.standard import standard_forms
@@ -94,6 +96,7 @@ _SOLVERS = (
     by_substitution.TECHNIQUE,
     quadratic_denominator.TECHNIQUE,
     partial_fractions.TECHNIQUE,
+    letter_fractions.TECHNIQUE,
     trigonometric_substitution(_even),
 )
 
@@ -154,7 +157,7 @@ class InLetter:
         seen: the integrand.
         kind: the substitution.
         letter: its letter.
-        fraction: the integrand in the letter, for an angle of slope 1.
+        fraction: the integrand in the letter, for an angle of slope 1; None with letters for numbers.
         front: the constant in front of the integral in the letter.
         outer: the integrand in the letter, without a constant.
         antiderivative: its antiderivative.
@@ -164,7 +167,7 @@ class InLetter:
     seen: CircularFraction
     kind: LetterKind
     letter: Symbol
-    fraction: LetterFraction
+    fraction: LetterFraction | None
     front: Factored
     outer: Expression
     antiderivative: Expression
@@ -240,9 +243,12 @@ def gone_wrong(right: InLetter, kind: LetterKind) -> InLetter | None:
         kind: the substitution with it.
     """
     way = _unsolved(right.seen, kind, right.letter)
-    if way is None or way.fraction == right.fraction:
+    if way is None or (way.front, way.outer) == (right.front, right.outer):
         return None
-    plans = (find(way.outer, way.letter) for find in (plan_as_written, plan_of, partial_plan, substitution))
+    plans = (
+        find(way.outer, way.letter)
+        for find in (plan_as_written, plan_of, partial_plan, letter_plan, substitution)
+    )
     plan = next((plan for plan in plans if plan is not None), None)
     return None if plan is None else replace(way, antiderivative=plan.answer())
 
@@ -270,9 +276,14 @@ def slip_in(
 def _unsolved(seen: CircularFraction, kind: LetterKind, letter: Symbol) -> InLetter | None:
     fraction = kind.fraction(seen)
     if fraction is None:
-        return None
-    size, outer = fraction.written(letter)
-    front = times(seen.constant, number(size), over(slope(seen)))
+        found = with_letters(seen, kind.circle, kind.rate, letter)
+        if found is None:
+            return None
+        size, outer = found
+    else:
+        number_before, outer = fraction.written(letter)
+        size = number(number_before)
+    front = times(seen.constant, size, over(slope(seen)))
     return InLetter(
         seen=seen,
         kind=kind,

@@ -48,10 +48,12 @@ def shorter_way(integrand: Expression, variable: Symbol) -> Cancelled | InLetter
 
 def shortest(seen: CircularFraction, integrand: Expression, kinds: tuple[LetterKind, ...]) -> InLetter | None:
     """The substitution that leaves the shortest fraction, among those that can be worked."""
-    fractions = ((kind, kind.fraction(seen)) for kind in kinds)
-    fits = [(kind, fraction.size) for kind, fraction in fractions if fraction is not None]
+    sizes = [(kind, fraction.size) for kind in kinds if (fraction := kind.fraction(seen)) is not None]
+    fits = [kind for kind, _ in sorted(sizes, key=lambda pair: pair[1])]
+    # with letters for numbers nothing is known of the size beforehand
+    fits += [kind for kind in kinds if kind not in fits]
     letter, taken = spare_letter(integrand), integrand.symbols()
-    ways = (in_letter(seen, kind, letter, taken) for kind, _ in sorted(fits, key=lambda pair: pair[1]))
+    ways = (in_letter(seen, kind, letter, taken) for kind in fits)
     return next((way for way in ways if way is not None), None)
 
 

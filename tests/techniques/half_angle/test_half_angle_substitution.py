@@ -6,8 +6,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from qbank.maths.deciding import decide_antiderivative
+from qbank.maths.expression import Symbol
 from qbank.maths.notation import plain
+from qbank.maths.verdict import Proved
 from qbank.techniques import solve_all, technique
+from qbank.techniques.presenting import rows
 from tests.techniques.solving import (
     X,
     agrees_with_sympy,
@@ -45,7 +49,7 @@ TABLE = [
     ("5/(3 - 2 sec(x))", None),
 ]
 
-DECLINED = ["sin(x)", "cos(x)^2", "1/(a + b cos(x))", "x/(1 + cos(x))", "1/(2 + cos(x)) + 1/(2 + sin(x))"]
+DECLINED = ["sin(x)", "cos(x)^2", "1/(a + x cos(x))", "x/(1 + cos(x))", "1/(2 + cos(x)) + 1/(2 + sin(x))"]
 DECLINED_TOO = [
     "e^x/(1 + cos(x))",
     "1/(2 + cos(x) + cos(3x))",
@@ -64,6 +68,29 @@ def test_solved_and_slips_refuted(text: str, expected: str | None) -> None:
 @pytest.mark.parametrize("text", [*DECLINED, *DECLINED_TOO])
 def test_declined(text: str) -> None:
     assert TECHNIQUE.work(tree(text), X) is None
+
+
+#: with letters for numbers; what must be positive is said in a line, and there the answer is real everywhere
+WITH_LETTERS = [
+    ("1/(2a + b cos(x))", "(2a - b)/(2a + b) positive", {"a": "b + c"}),
+    ("1/(a + 2b sin(3x))", "(a - 2b) (a + 2b) positive", {"a": "2b + c"}),
+    ("k/(a cos(x) + b sin(x))", "", {}),
+    ("cos(x)/(a + 2b cos(x))", "positive", {"a": "2b + c"}),
+]
+
+
+@pytest.mark.parametrize(("text", "said", "where"), WITH_LETTERS)
+def test_letters_for_numbers(text: str, said: str, where: dict[str, str]) -> None:
+    solution = TECHNIQUE.work(tree(text), X)
+    assert solution is not None
+    assert any(said in row.reason for row in rows(solution, "C"))
+    assert said or not any("positive" in row.reason for row in rows(solution, "C"))
+    values = {Symbol(name): tree(value) for name, value in where.items()}
+    answer, integrand = (one.substitute(values) for one in (solution.antiderivative, solution.integrand))
+    verdict = decide_antiderivative(answer, integrand, X, positive=integrand.symbols() - {X})
+    assert isinstance(verdict, Proved)
+    assert verdict.undefined_at == ()
+    assert len(wrong_slips(TECHNIQUE, solution)) >= 5
 
 
 #: as published: the Rubi test suite and the tables of Thompson's Calculus Made Easy (numbers of the reference material)

@@ -41,6 +41,8 @@ TABLE = [
     ("sech(x)^3", "1/2 arctan(sinh x) + (sinh x)/(2(sinh^2 x + 1))"),
     ("cosech(2x)^3", None),
     ("tanh(x)^2 sech(x)", None),
+    ("tanh(x)/(2a + b tanh(x))", "-x/(2a - b) + (2a ln|(2a + b) e^(2x) + 2a - b|)/((2a - b) (2a + b))"),
+    ("sech(x)/(a + b sinh(x))", None),
 ]
 
 DECLINED = [
@@ -49,7 +51,7 @@ DECLINED = [
     "1/(1 + e^x)",
     "1/(1 + cos(x))",
     "x/(1 + cosh(x))",
-    "1/(a + b cosh(x))",
+    "1/(a + x cosh(x))",
 ]
 DECLINED_TOO = [
     "sqrt(1 + cosh(x))",
