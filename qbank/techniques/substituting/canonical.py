@@ -97,6 +97,8 @@ def sums_divided(seen: Factored, variable: Symbol, wanted: frozenset[Expression]
         variable: the variable.
         wanted: only sums that have one of these among their parts are touched; all of them when not given.
     """
+    if not any(isinstance(base, Sum) for base, _ in seen.powers):
+        return seen
     parts = [number(seen.coefficient)]
     for base, exponent in seen.powers:
         whole = _divided_sum(base, exponent, variable) if isinstance(base, Sum) else None

@@ -312,14 +312,20 @@ def _exponential_power(base: Expression, exponent: Fraction) -> tuple[Expression
 
 def _written(tree: Expression, inner: Expression, variable: Symbol, letter: Symbol) -> Expression:
     """The tree with the inner function, and whole powers of it, replaced by the letter."""
+    if variable not in tree.symbols():
+        return tree
     if tree == inner:
         return letter
-    if tree == Negate(inner) or Negate(tree) == inner:
+    if _is_minus(tree, inner) or _is_minus(inner, tree):
         return Negate(letter)
     ratio = _ratio(tree, inner, variable)
     if ratio is not None and ratio.denominator == 1 and ratio > 0:
         return Power(letter, rational(ratio)) if ratio != 1 else letter
     return tree.rebuild(lambda child: _written(child, inner, variable, letter))
+
+
+def _is_minus(tree: Expression, other: Expression) -> bool:
+    return isinstance(tree, Negate) and tree.operand == other
 
 
 def _ratio(tree: Expression, inner: Expression, variable: Symbol) -> Fraction | None:
