@@ -1,9 +1,8 @@
 """Export in every format against the bare cost of serialising and zipping the same bytes, and its peak memory.
 
 The bare cost is what remains when everything is already there: parse the finished files, then time lxml serialising them
-and `zipfile` packing them, or `json` dumping the finished value. Beside it stands the cost of also making the elements
-one by one, from values that are already in their final form. Times are of the processor, as the machine may be shared,
-and what the notations remember of earlier formulas is forgotten before each run.
+and `zipfile` packing them, or `json` dumping the finished value. Times are of the processor, as the machine may be shared, and
+what the notations remember of earlier formulas is forgotten before each run.
 
     python -m tests.benchmarks.bench_export            200 clones in every format; memory at 300 and 1,000 items
     python -m tests.benchmarks.bench_export --large    1,000 clones; memory at 1,000 and 10,000 items; some minutes
@@ -70,20 +69,6 @@ def seconds(action: Callable[[], object], runs: int = 2) -> float:
     return best
 
 
-def rebuilt(element: Any) -> Any:
-    """The same tree, made anew element by element."""
-    new = etree.Element(element.tag, dict(element.attrib), nsmap=element.nsmap)
-    new.text, new.tail = element.text, element.tail
-    stack = [(element, new)]
-    while stack:
-        old, copy = stack.pop()
-        for child in old:
-            made = etree.SubElement(copy, child.tag, dict(child.attrib))
-            made.text, made.tail = child.text, child.tail
-            stack.append((child, made))
-    return new
-
-
 @dataclass(frozen=True, slots=True)
 class Finished:
     """What an export wrote, read back, to be written again by the plainest route.
@@ -98,14 +83,14 @@ class Finished:
     target: Path
     packing: int | None
 
-    def write(self, make: Callable[[Any], Any] = lambda tree: tree) -> None:
+    def write(self) -> None:
         if self.packing is None:
             text = json.dumps(self.value, ensure_ascii=False, separators=(",", ":"))
             self.target.write_bytes(text.encode())
             return
         with zipfile.ZipFile(self.target, "w", self.packing) as archive:
             for path, tree in self.value.items():
-                data = etree.tostring(make(tree), xml_declaration=True, encoding="UTF-8")
+                data = etree.tostring(tree, xml_declaration=True, encoding="UTF-8")
                 archive.writestr(zipfile.ZipInfo(path), data, self.packing)
 
 
@@ -134,14 +119,10 @@ def _line(writer: Writer, deck: Deck, count: int, folder: Path, packing: int | N
     ours = seconds(lambda: save(writer, deck, target, options=OPTIONS, force=True, deflate=deflate))
     finished = Finished(_read(target, packing), folder / "bare", packing)
     bare = seconds(finished.write)
-    line = (
+    return (
         f"  {writer.name + (' deflated' if deflate else ''):15} {ours:5.2f} s {target.stat().st_size / 1e6:6.2f} MB"
         f" {ours / count * 1e3:6.2f} ms an item; bare {bare / count * 1e3:.2f} ms (ratio {ours / bare:.1f})"
     )
-    if writer.name != "qti3":
-        return line
-    built = seconds(lambda: finished.write(rebuilt))
-    return f"{line}, with making the elements {built / count * 1e3:.2f} ms (ratio {ours / built:.1f})"
 
 
 def _read(target: Path, packing: int | None) -> Any:

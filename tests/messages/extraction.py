@@ -79,7 +79,9 @@ def _sentences_of(path: Path) -> Iterator[Sentence]:
         for node in ast.walk(tree)
         if isinstance(node, ast.ImportFrom) and node.module == "qbank.messages"
     )
-    known = {alias.name for node in from_messages for alias in node.names} & set(_SAYING)
+    imported = {alias.name for node in from_messages for alias in node.names}
+    # what `saying` gives is called `say`, too
+    known = imported & set(_SAYING) | ({"say"} if "saying" in imported else set())
     calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
     for node in sorted(calls, key=lambda call: (call.lineno, call.col_offset)):
         if not (isinstance(node.func, ast.Name) and node.func.id in known):

@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache, lru_cache
 
-from qbank.maths.notation.mathml import quoted
-from qbank.writers.characters import one_line
 from qbank.writers.qti.elements import QtiElement, add
 from qbank.writers.qti.generation import Generation
-from qbank.writers.tree import Markup
+from qbank.writers.tree import Markup, attribute
 
 __all__ = ["Words", "add_all", "words_of"]
 
@@ -25,7 +23,7 @@ class Words:
         self._name = cache(generation.name)
         self._base_type = self._name("base-type")
         variable = self._name("qti-variable")
-        self._variable = lru_cache(1024)(lambda one: f'<{variable} identifier="{quoted(one_line(one))}"/>')
+        self._variable = lru_cache(1024)(lambda one: f'<{variable} identifier="{attribute(one)}"/>')
 
     def apply(self, operator: str, *operands: str) -> str:
         """An operator with its operands.
@@ -48,7 +46,7 @@ class Words:
     def literal(self, number: str) -> str:
         """A number."""
         name = self._name("qti-base-value")
-        return f'<{name} {self._base_type}="float">{quoted(number)}</{name}>'
+        return f'<{name} {self._base_type}="float">{attribute(number)}</{name}>'
 
 
 _words = cache(Words)

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from itertools import combinations
+from itertools import chain, combinations
 
 from qbank.items.item import Coefficients, DecimalEntry, FractionEntry, Item, SamplePoint
 from qbank.writers.numbers import decimal_text
@@ -66,24 +66,22 @@ def add_coefficients_processing(
         shown: the value of SOLUTION once the worked solution may be seen.
     """
     words = words_of(condition)
+    readable = [[*_readable(words, response, place)] for place in range(len(response.letters))]
+    right = [[*_is(words, response, place, value)] for place, value in enumerate(response.values)]
     read = add(condition, "qti-response-if")
-    add_all(
-        read, (test for place in range(len(response.letters)) for test in _readable(words, response, place))
-    )
-    _decided(add(read, "qti-response-condition"), item, response, shown)
+    add_all(read, chain.from_iterable(readable))
+    _decided(add(read, "qti-response-condition"), item, response, right, shown)
     for places, marks in _subsets(response):
         branch = add(condition, "qti-response-else-if")
-        tests: list[str] = []
-        for place in places:
-            tests += _readable(words, response, place)
-            tests += _is(words, response, place, response.values[place])
-        add_all(branch, tests)
+        add_all(branch, (test for place in places for test in (*readable[place], *right[place])))
         _set(branch, marks, PART, shown)
     _set(add(condition, "qti-response-else"), 0, "UNREAD", None)
 
 
-def _decided(condition: QtiElement, item: Item, response: Coefficients, shown: str) -> None:
-    """The branches for numbers that have all been read."""
+def _decided(
+    condition: QtiElement, item: Item, response: Coefficients, each: list[list[str]], shown: str
+) -> None:
+    """The branches for numbers that have all been read; `each` holds the tests whether a coefficient is right."""
     words = words_of(condition)
     right = add(condition, "qti-response-if")
     add_all(right, _all_right(words, response))
@@ -94,7 +92,7 @@ def _decided(condition: QtiElement, item: Item, response: Coefficients, shown: s
         _set(branch, response.part(slip.values), f"SLIP{number + 1}", shown)
     for places, marks in _subsets(response):
         branch = add(condition, "qti-response-else-if")
-        add_all(branch, _are(words, response, ((place, response.values[place]) for place in places)))
+        add_all(branch, chain.from_iterable(each[place] for place in places))
         _set(branch, marks, PART, shown)
     _set(add(condition, "qti-response-else"), 0, "WRONG", shown)
 

@@ -16,7 +16,7 @@ from qbank.maths.equation import Statement
 from qbank.maths.notation import latex, lay_out, speech
 from qbank.maths.notation.gapped import Piece, has_gap, pieces
 from qbank.maths.notation.mathml import MATHML, escaped, markup
-from qbank.messages import Message, in_language, say
+from qbank.messages import Message, in_language, saying
 from qbank.techniques.presenting import Row
 from qbank.writers import phrases
 from qbank.writers.characters import one_line, shown
@@ -103,7 +103,8 @@ def _add_formula(
     """Append a formula, or a piece of one: LaTeX where the document shows that, else markup."""
     generation, mode = parent.generation, parent.formulas.mode
     if after:
-        words = in_language(say("equals {expression}", expression=words), conventions.language).strip()
+        say = saying(conventions.language)
+        words = say("equals {expression}", expression=words).strip()
     if mode == "pictures":
         math = f'<math xmlns="{MATHML}">{_inside(formula, after, generation)}</math>'
         parent.parts.append(Image(math, shown(one_line(words))))
