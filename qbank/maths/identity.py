@@ -4,7 +4,7 @@ a few points in balls     finds nearly every wrong answer at once             ->
 a quick proof             in unreduced quotients; shows most identities       -> (proof)
 exact normal form         zero is a proof; not zero is only a sign            -> (proof)
 points over the domain    a proof holds where both sides are real: where?     -> Proved, Refuted
-                          (not asked of two sides that are real nearly everywhere by how they are made)
+                          (not asked where the left side is real wherever the right one is by how they are made)
 all points, more bits     when there was no proof                             -> Refuted, Unsettled
 """
 
@@ -94,7 +94,8 @@ class Course:
         if refuted:
             return refuted
         doubt = self._exact()
-        enough = question.points.usual if doubt else 0 if self._one_will_do() else COVERING_POINTS
+        has_values = self._one_will_do() or self.sides.left_has_values
+        enough = question.points.usual if doubt else 0 if has_values else COVERING_POINTS
         refuted = self._look(self._until(lambda: self.tried < enough))
         if refuted:
             return refuted

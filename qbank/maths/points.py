@@ -214,6 +214,14 @@ class Sides:
             self._is_smooth = self._right.recorded[0].is_nearly_total and self._recorded[0].is_nearly_total
         return self._is_smooth
 
+    @property
+    def left_has_values(self) -> bool:
+        """Whether the left side has a value wherever the right one has, single points apart, by how they are made.
+
+        What may be undefined on the left has then been worked out on the right: a root, or a logarithm, in both.
+        """
+        return self.are_smooth or self._recorded[0].is_nearly_total
+
     def compare(self, letters: Point | Mapping[str, Fraction], *, enough: int = 30) -> Comparison:
         """Compare the sides at a point.
 

@@ -200,12 +200,13 @@ class Tape:
         return Step(self, place)
 
     def power(self, base: Step, exponent: Fraction | int) -> Step:
-        """A real power."""
+        """A real power: a whole one of a root, so that all powers of one root have that step in common."""
         over, under = exponent.numerator, exponent.denominator
-        operation = _power(over, under)
-        if under == 1:
-            return self.record(operation, self.bounded(base), bounds=over >= 0, nearly_total=True)
-        return self.record(operation, base, bounds=over > 0 and base.place in self._bounded)
+        if under > 1:
+            base = self.record(_root(under), base, bounds=base.place in self._bounded)
+            if over == 1:
+                return base
+        return self.record(_power(over), self.bounded(base), bounds=over >= 0, nearly_total=True)
 
     def exp(self, argument: Step) -> Step:
         """The exponential function."""
@@ -283,11 +284,15 @@ class Tape:
 
 
 @lru_cache(maxsize=256)
-def _power(over: int, under: int) -> Callable[[Ball], Any]:
-    """The operation of raising to a power, the same object for the same power."""
-    if under == 1:
-        return lambda ball: ball**over
-    if (over, under) == (1, 2):
+def _power(exponent: int) -> Callable[[Ball], Any]:
+    """The operation of raising to a whole power, the same object for the same power."""
+    return lambda ball: ball**exponent
+
+
+@lru_cache(maxsize=256)
+def _root(index: int) -> Callable[[Ball], Any]:
+    """The operation of taking a root, the same object for the same root."""
+    if index == 2:
         return _BALLS.square_root
-    exponent = Fraction(over, under)
+    exponent = Fraction(1, index)
     return lambda ball: _BALLS.power(ball, exponent)
