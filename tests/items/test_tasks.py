@@ -66,7 +66,8 @@ def test_a_first_step_is_the_only_one_that_leads_on(name: str) -> None:
                 assert not leads_on(option.shown, item.integrand, item.variable)
             assert option.feedback
     assert {"begins", "invalid"} <= judgements
-    assert judgements & {"useless", "unfit"} or name == "parts"
+    # beside sines and cosines x can be integrated by parts, and so such a step leads on
+    assert judgements & {"useless", "unfit"} or name != "exponential"
 
 
 def test_the_title_says_what_is_to_be_done() -> None:
