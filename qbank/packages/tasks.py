@@ -16,11 +16,12 @@ from qbank.marking.entry import Marked
 from qbank.marking.gaps import fill
 from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.equation import Equation
-from qbank.maths.expression import Integral
+from qbank.maths.expression import Integral, as_fraction
 from qbank.maths.verdict import Proved, Refuted, Verdict
 from qbank.messages import in_language, languages, say
 from qbank.packages.finding import Finding
 from qbank.packages.question import AskedTask, TaskChoice, TaskLine, TaskShown, TaskTyped
+from qbank.packages.spelled import exact_number
 from qbank.techniques.blanking import Blank, blank, filled
 from qbank.techniques.following import follow, follows, numbers_named
 from qbank.techniques.misused_rules import misused_rules
@@ -220,6 +221,10 @@ def mark_task(asked: AskedTask, integral: Integral, given: dict[str, str]) -> Ma
             found = blank_of(asked, question, integral)
             if isinstance(found, str):
                 return _undecided()
+            number = exact_number(answer) if question.number else None
+            if number is not None and number == as_fraction(question.key):
+                right += 1  # with whatever decimal sign, as the package takes it
+                continue
             filling = fill(found, answer)
             if filling.outcome == "unsettled":
                 return _undecided()

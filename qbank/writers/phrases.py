@@ -16,6 +16,7 @@ __all__ = [
     "ANSWER",
     "BOX",
     "DECIMAL_WANTED",
+    "EXPONENT_WANTED",
     "LEFT_BLANK",
     "MARKS_BY_LINE",
     "NOT_RIGHT",
@@ -153,6 +154,13 @@ def gap(place: int, count: int, asked: TaskGap) -> Message:
         count: how many gaps there are.
         asked: what belongs in it.
     """
+    if asked.raised:
+        return say(
+            "Gap {place} of {count}, in line {number}: a number, as exponent",
+            place=str(place),
+            count=str(count),
+            number=str(asked.line),
+        )
     if asked.letter is None:
         return say(
             "Gap {place} of {count}, in line {number}: a number",
@@ -171,6 +179,8 @@ def gap(place: int, count: int, asked: TaskGap) -> Message:
 
 def belongs_in_gap(asked: TaskGap) -> Prose:
     """Where a gap is shown by dots, and its box stands elsewhere."""
+    if asked.raised:
+        return prose("What exponent belongs in the gap of line {number}?", number=str(asked.line))
     if asked.letter is None:
         return prose("What number belongs in the gap of line {number}?", number=str(asked.line))
     return prose(
@@ -209,6 +219,10 @@ def number_wanted(decimal: str) -> Message:
         fraction="3/4",
         decimal=f"0{decimal}75",
     )
+
+
+#: below a line with a box that is an exponent, which a system may set little higher than the line
+EXPONENT_WANTED = say("Type the exponent.")
 
 
 def expression_wanted(letter: Symbol) -> Prose:

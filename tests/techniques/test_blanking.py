@@ -7,9 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import cache
 
 import pytest
 import sympy
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from qbank.maths.equation import Equation
 from qbank.maths.expression import (
@@ -61,6 +64,7 @@ def judged(solution: WorkedSolution) -> Iterator[tuple[int, Blank | str, str]]:
                 yield at, found, plain(piece.statement)
 
 
+@cache
 def worked(text: str) -> WorkedSolution:
     solution = solve(tree(text), X)
     assert solution is not None
@@ -172,3 +176,20 @@ def test_sympy_finds_the_same_numbers(text: str) -> None:
         near, off = (sympy.N((slope - wanted).subs(gap, one), 30) for one in (value, value + 1))
         assert abs(near) < 1e-20, shown
         assert abs(off) > 1e-9, shown
+
+
+@cache
+def numbers_of(text: str) -> tuple[tuple[int, Blank], ...]:
+    return tuple(
+        (at, one) for at, one, _ in judged(worked(text)) if isinstance(one, Blank) and one.letter is None
+    )
+
+
+@settings(deadline=None, max_examples=80)
+@given(st.data())
+def test_any_other_number_is_wrong(data: st.DataObject) -> None:
+    text = data.draw(st.sampled_from([one for one in INTEGRANDS if numbers_of(one)]))
+    at, found = data.draw(st.sampled_from(numbers_of(text)))
+    other = data.draw(st.fractions(min_value=-60, max_value=60, max_denominator=40))
+    verdict = holds(worked(text), at, found, rational(other))
+    assert isinstance(verdict, Proved if other == as_fraction(found.value) else Refuted), (text, other)

@@ -100,6 +100,7 @@ class TaskGap:
         letter: in which an expression is to be written; None for a number.
         meaning: what that letter stands for; None for the variable of the integral, and for a number.
         up_to_constant: whether a constant may be added to an expression.
+        raised: whether it is an exponent.
         right: what a student who is right is told.
         wrong: what a student is told otherwise.
         evidence: that the line holds with the value, and where it does not hold with another.
@@ -112,6 +113,7 @@ class TaskGap:
     letter: Symbol | None
     meaning: Expression | None
     up_to_constant: bool
+    raised: bool
     right: Prose
     wrong: Prose
     evidence: tuple[Proof, Witness]

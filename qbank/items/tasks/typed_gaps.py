@@ -97,6 +97,7 @@ def gap_of(
         letter=found.letter,
         meaning=found.meaning,
         up_to_constant=found.up_to_constant,
+        raised=found.piece.raised,
         right=(say("Right."),),
         wrong=wanted,
         evidence=(found.proof, found.witness),

@@ -29,7 +29,7 @@ __all__ = [
 ]
 
 #: characters that a box has room for
-_NUMBER, _EXPRESSION = 5, 20
+_NUMBER, _EXPRESSION = 6, 20
 
 
 def declare_gap(top: QtiElement, name: str, gap: TaskGap, item: Item) -> None:
@@ -68,11 +68,15 @@ def add_gap_box(parent: QtiElement, name: str, gap: TaskGap, item: Item) -> None
     assert item.form == "complete-working"
     gaps = item.response.gaps if isinstance(item.response, WorkingTask) else ()
     label = phrases.gap(gaps.index(gap) + 1, len(gaps), gap)
+    length = str(_NUMBER if gap.letter is None else _EXPRESSION)
     attributes = {
         "response-identifier": name,
-        "expected-length": str(_NUMBER if gap.letter is None else _EXPRESSION),
+        "expected-length": length,
         "aria-label": in_language(label, item.language),
     }
+    if parent.generation.hyphenated:
+        # a word of the vocabulary that 3.0 has for how interactions look
+        attributes["class"] = f"qti-input-width-{length}"
     add(parent, "qti-text-entry-interaction", attributes)
 
 
@@ -82,7 +86,7 @@ def told_of(gap: TaskGap, *, right: bool) -> str:
 
 
 def add_gap_feedback(parent: QtiElement, gap: TaskGap, item: Item, outcome: str) -> None:
-    """Append what is said of a gap once it is filled, and below an expression in which letter it is wanted.
+    """Append what is wanted in a gap, where the line does not show it, and what is said of it once it is filled.
 
     Args:
         parent: the line.
@@ -93,6 +97,8 @@ def add_gap_feedback(parent: QtiElement, gap: TaskGap, item: Item, outcome: str)
     if gap.letter is not None:
         add_phrase(add(parent, "div"), phrases.expression_wanted(gap.letter), item)
     else:
+        if gap.raised:
+            add_phrase(add(parent, "div"), phrases.EXPONENT_WANTED, item)
         add_shown_for(parent, told_of(gap, right=True), gap.right, item, outcome)
     add_shown_for(parent, told_of(gap, right=False), gap.wrong, item, outcome)
 

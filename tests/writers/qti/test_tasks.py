@@ -14,8 +14,11 @@ from qbank.items.item import Item
 from qbank.marking import TaskMarker
 from qbank.writers.qti import QTI3, QTI21, QTI22, Generation
 from qbank.writers.qti.item import item_document
+from tests.items import gap_items
 from tests.items.task_items import TEMPLATES, task_item, task_of
+from tests.writers.qti import test_gaps
 from tests.writers.qti.processor import run
+from tests.writers.qti.test_package import HOSTILE
 from tests.writers.qti.untrusted import check_texts_stay_texts, check_valid, hostile_item
 from tests.writers.sample_items import X
 
@@ -75,4 +78,6 @@ def test_hostile_texts_stay_texts(generation: Generation) -> None:
 @pytest.mark.parametrize("generation", GENERATIONS, ids=lambda one: one.version)
 def test_packages_are_valid(generation: Generation, shared: Path, tmp_path: Path) -> None:
     items = [replace(task_item(name), identifier=name) for name in TEMPLATES]
+    items += [replace(gap_items.gap_item(name), identifier=name) for name in gap_items.TEMPLATES]
+    items.append(replace(test_gaps.hostile(HOSTILE[0]), identifier="hostile-gaps"))
     check_valid(items, hostile, generation, shared, tmp_path)

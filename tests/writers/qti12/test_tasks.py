@@ -12,7 +12,9 @@ import pytest
 from qbank.items.deck import Deck, Section
 from qbank.marking import TaskMarker
 from qbank.writers import WRITERS, Options
+from tests.items import gap_items
 from tests.items.task_items import TEMPLATES, task_item, task_of
+from tests.writers.qti.test_gaps import hostile as hostile_gaps
 from tests.writers.qti.test_package import HOSTILE
 from tests.writers.qti.test_tasks import hostile
 from tests.writers.qti12.processor import Outcome, items, run
@@ -72,4 +74,7 @@ def test_a_cartridge_asks_for_each_by_itself(purpose: Any) -> None:
 @pytest.mark.reference
 @pytest.mark.parametrize(("name", "purpose"), KINDS)
 def test_valid_with_hostile_texts(shared: Path, tmp_path: Path, name: str, purpose: Any) -> None:
-    check_valid_and_harmless(sample(hostile(" ".join(HOSTILE))), name, purpose, shared, tmp_path)
+    gaps = [replace(gap_items.gap_item(one), identifier=one) for one in gap_items.TEMPLATES]
+    text = " ".join(HOSTILE)
+    wild = (hostile(text), replace(hostile_gaps(text), identifier="hostile-gaps"))
+    check_valid_and_harmless(sample(*gaps, *wild), name, purpose, shared, tmp_path)
