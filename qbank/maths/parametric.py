@@ -28,12 +28,12 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import Factored
 
-__all__ = ["Letters", "Parametric"]
+__all__ = ["Letters", "Parametric", "TooLargeError"]
 
 _Polynomial: TypeAlias = Any  # fmpz_mpoly: python-flint carries no types
 
 #: higher powers, and polynomials of more terms, are nobody's exercise
-_POWER_LIMIT, _TERM_LIMIT = 12, 200
+_POWER_LIMIT, _TERM_LIMIT = 12, 80
 
 
 class TooLargeError(Exception):

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from qbank.maths.constant_factor import in_front
 from qbank.maths.expression import Apply, Expression
+from qbank.maths.parametric import TooLargeError
 from qbank.messages import say
 from qbank.techniques.fractions.letter_plan import Habit, LetterPlan, letter_plan
 from qbank.techniques.slips import differentiated_instead
@@ -22,7 +23,10 @@ __all__ = ["SLIPS"]
 def _slip(name: str, sentence: str, wrong: Callable[[LetterPlan], Expression | None]) -> Slip:
     def answer(solution: WorkedSolution) -> Expression | None:
         plan = letter_plan(solution.integrand, solution.variable)
-        found = None if plan is None else wrong(plan)
+        try:
+            found = None if plan is None else wrong(plan)
+        except TooLargeError:
+            return None
         if found is None or found == solution.antiderivative or found == plan_answer(solution):
             return None
         return found if solution.variable in found.symbols() else None

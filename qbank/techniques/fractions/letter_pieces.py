@@ -1,4 +1,4 @@
-"""A simple fraction with letters for numbers, and the roots that its quadratic asks for.
+"""The brackets of a denominator with letters for numbers, a simple fraction over one, and the roots that a quadratic asks for.
 
 k^2 = p/q of p x^2 + q      b/a as it is, sqrt(b/a); b^2/a^2 as b/a
 """
@@ -14,12 +14,12 @@ from qbank.maths.constant_factor import in_front, number, over, times
 from qbank.maths.deciding import enclose
 from qbank.maths.expression import Expression, Integer, Quotient, Symbol, sum_of
 from qbank.maths.factors import Factored, power_tree
-from qbank.maths.parametric import Parametric
+from qbank.maths.parametric import Letters, Parametric
 from qbank.maths.positivity import never_negative
 from qbank.maths.surds import Surd, square_root
-from qbank.techniques.fractions.simple_fractions import Bracket
+from qbank.techniques.fractions.simple_fractions import Bracket, product_of
 
-__all__ = ["Completed", "Piece", "completed", "polynomial_in", "sides"]
+__all__ = ["Completed", "Piece", "brackets_of", "completed", "polynomial_in", "sides"]
 
 _Coefficients: TypeAlias = tuple[Parametric, ...]
 
@@ -143,3 +143,36 @@ def sides(root: Factored) -> tuple[Factored, Expression]:
         Factored(coefficient=Fraction(size.numerator), powers=above),
         Factored(coefficient=Fraction(size.denominator), powers=below).tree(),
     )
+
+
+def brackets_of(
+    bases: list[tuple[Expression, int]], letters: Letters, variable: Symbol
+) -> tuple[tuple[Bracket[Parametric], ...], Parametric] | None:
+    """The factors of a denominator, as they were written where they were, and what is left of it."""
+    found = dict[Parametric, Bracket[Parametric]]()
+    left = letters.number(1)
+    for base, n in bases:
+        seen = letters.read(base)
+        whole = None if seen is None else letters.coefficients(seen, variable)
+        if seen is None or whole is None:
+            return None
+        factors = [(f, e, _rising(letters.coefficients(f, variable) or ())) for f, e in letters.factors(seen)]
+        moving = [(f, e, line) for f, e, line in factors if len(line) > 1]
+        if any(len(line) > 3 for _, _, line in moving):
+            return None
+        share = whole[-1]
+        for f, e, line in moving:
+            old = found.get(f)
+            if old is None:
+                as_it_is = len(moving) == 1 and e == 1
+                factor, tree = (whole, base) if as_it_is else (line, polynomial_in(line, variable))
+                old = Bracket(factor=factor, base=tree, exponent=0)
+            found[f] = Bracket(factor=old.factor, base=old.base, exponent=old.exponent + e * n)
+            share = share / product_of((old.factor[-1:],) * e)[0]
+        left = left * product_of(((share,),) * n)[0]
+    return (tuple(found.values()), left) if found else None
+
+
+def _rising(line: _Coefficients) -> _Coefficients:
+    """A factor with its sign changed where its highest power has a minus sign."""
+    return tuple(-c for c in line) if line[-1].factored().coefficient < 0 else line

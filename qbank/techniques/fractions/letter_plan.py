@@ -27,9 +27,9 @@ from qbank.maths.expression import (
     sum_of,
 )
 from qbank.maths.factors import Factored, power_tree
-from qbank.maths.parametric import Letters, Parametric
+from qbank.maths.parametric import Letters, Parametric, TooLargeError
 from qbank.maths.polynomial import divided_by
-from qbank.techniques.fractions.letter_pieces import Piece, completed, polynomial_in, sides
+from qbank.techniques.fractions.letter_pieces import Piece, brackets_of, completed, polynomial_in, sides
 from qbank.techniques.fractions.simple_fractions import Bracket, product_of, simple_fractions
 from qbank.techniques.standard.standard_terms import logarithm
 
@@ -194,6 +194,16 @@ def letter_plan(integrand: Expression, variable: Symbol) -> LetterPlan | None:
     >>> [piece.top[0].tree() == c for piece, c in zip(letter_plan(x / (a + b * x), x).pieces, (1 / b, -(a / b)))]
     [True, True]
     """
+    try:
+        plan = _plan(integrand, variable)
+        if plan is not None:
+            plan.answer()
+    except TooLargeError:  # on the way to an answer that is nobody's exercise
+        return None
+    return plan
+
+
+def _plan(integrand: Expression, variable: Symbol) -> LetterPlan | None:
     constant, moving = split_constant(integrand, variable)
     if not any(n < 0 for _, n in moving.powers) or any(n.denominator != 1 for _, n in moving.powers):
         return None
@@ -203,7 +213,7 @@ def letter_plan(integrand: Expression, variable: Symbol) -> LetterPlan | None:
     letters = Letters((*sorted(taken, key=lambda one: one.name), variable))
     over_tree = product(*(power_tree(base, n) for base, n in moving.powers if n > 0))
     above = letters.polynomial(over_tree, variable)
-    found = _brackets([(base, int(-n)) for base, n in moving.powers if n < 0], letters, variable)
+    found = brackets_of([(base, int(-n)) for base, n in moving.powers if n < 0], letters, variable)
     if not above or found is None or len(above) > _MOST_ABOVE + 1:
         return None
     brackets, divided = found
@@ -221,39 +231,6 @@ def letter_plan(integrand: Expression, variable: Symbol) -> LetterPlan | None:
         rest=rest,
         pieces=_pieces(rest, brackets),
     )
-
-
-def _brackets(
-    bases: list[tuple[Expression, int]], letters: Letters, variable: Symbol
-) -> tuple[tuple[Bracket[Parametric], ...], Parametric] | None:
-    """The factors of a denominator, as they were written where they were, and what is left of it."""
-    found = dict[Parametric, Bracket[Parametric]]()
-    left = letters.number(1)
-    for base, n in bases:
-        seen = letters.read(base)
-        whole = None if seen is None else letters.coefficients(seen, variable)
-        if seen is None or whole is None:
-            return None
-        factors = [(f, e, _rising(letters.coefficients(f, variable) or ())) for f, e in letters.factors(seen)]
-        moving = [(f, e, line) for f, e, line in factors if len(line) > 1]
-        if any(len(line) > 3 for _, _, line in moving):
-            return None
-        share = whole[-1]
-        for f, e, line in moving:
-            old = found.get(f)
-            if old is None:
-                as_it_is = len(moving) == 1 and e == 1
-                factor, tree = (whole, base) if as_it_is else (line, polynomial_in(line, variable))
-                old = Bracket(factor=factor, base=tree, exponent=0)
-            found[f] = Bracket(factor=old.factor, base=old.base, exponent=old.exponent + e * n)
-            share = share / product_of((old.factor[-1:],) * e)[0]
-        left = left * product_of(((share,),) * n)[0]
-    return (tuple(found.values()), left) if found else None
-
-
-def _rising(line: _Coefficients) -> _Coefficients:
-    """A factor with its sign changed where its highest power has a minus sign."""
-    return tuple(-c for c in line) if line[-1].factored().coefficient < 0 else line
 
 
 def _whole_part(

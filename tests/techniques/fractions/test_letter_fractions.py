@@ -64,6 +64,7 @@ DECLINED = [
     "1/(a + b x + sin(x))",
     "1/(x^3 + a)",
     "1/(x (a + b x)^9)",
+    "k x/((a x^2 + b x + c) (x + a + b) (4a x^2 + b))",  # its numerators fill a page
 ]
 
 
