@@ -40,6 +40,7 @@ from qbank.techniques.recurrence import recurrence_formulae
 from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
 from qbank.techniques.roots.conjugates import conjugates
 from qbank.techniques.roots.reciprocal import reciprocal_substitution
+from qbank.techniques.roots.root_above import root_above
 from qbank.techniques.roots.root_of_fraction import root_of_fraction
 from qbank.techniques.roots.scaled_letter import scaled_letter
 from qbank.techniques.roots.variable_sign import variable_sign
@@ -159,6 +160,7 @@ _WITHOUT_FRACTION = _first_of((*_PLAIN_ROOTS, term_by_term(_first_of(_PLAIN_ROOT
 _SCALED = scaled_letter(
     _everywhere(_first_of((*_PLAIN_ROOTS, *_LATER, term_by_term(_first_of(_PLAIN_ROOTS), ()))))
 )
+_ROOT_ABOVE = root_above(_WITHOUT_FRACTION)
 _CONJUGATES, _ROOT_OF_FRACTION = conjugates(_WITHOUT_FRACTION), root_of_fraction(_WITHOUT_FRACTION)
 
 #: after a substitution, what is left is for one of the others
@@ -176,6 +178,7 @@ _SINGLE = (
     _TRIGONOMETRIC,
     _SIGN,
     _RECIPROCAL,
+    _ROOT_ABOVE,
     _FUNCTION_SIGN,
     _SCALED,
     _CONJUGATES,

@@ -32,11 +32,12 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.maths.notation import plain
-from qbank.maths.polynomial import as_linear, as_polynomial, polynomial_tree
+from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.tidying import tidy
 from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
 from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.roots.root_and_line import root_and_line
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
@@ -185,34 +186,19 @@ def reciprocal_substitution(solve: Solver) -> Technique:
 
 
 def _plan(integrand: Expression, variable: Symbol) -> _Plan | None:
-    seen = factored(integrand)
-    moving = [(base, n) for base, n in seen.powers if variable in base.symbols()]
-    roots = [base for base, n in moving if n == Fraction(-1, 2) and isinstance(base, Sum)]
-    lines = [(base, n) for base, n in moving if n in range(-_POWER_LIMIT, 0)]
-    if len(moving) != 2 or len(roots) != 1 or len(lines) != 1:
+    seen = root_and_line(integrand, variable, root=Fraction(-1, 2), most=_POWER_LIMIT)
+    if seen is None:
         return None
-    (under,), ((linear, n),) = roots, lines
-    quadratic, line = as_polynomial(under, variable), as_linear(linear, variable)
-    if quadratic is None or len(quadratic) != 3 or line is None or not line[0]:
-        return None
-    c, b, a = quadratic
-    slope, shift = line
-    # q at x = (g - shift)/slope, as a polynomial in g
-    in_line = (
-        a * shift**2 / slope**2 - b * shift / slope + c,
-        b / slope - 2 * a * shift / slope**2,
-        a / slope**2,
-    )
     letter = spare_letter(product(integrand, variable))
     return _Plan(
         variable=variable,
         letter=letter,
-        linear=linear,
-        slope=slope,
-        under=under,
-        inside=polynomial_tree(tuple(reversed(in_line)), letter),
-        power=-int(n),
-        constant=seen.without(under, linear),
+        linear=seen.linear,
+        slope=seen.slope,
+        under=seen.under,
+        inside=polynomial_tree(tuple(reversed(seen.numbers)), letter),
+        power=seen.power,
+        constant=seen.constant,
     )
 
 
