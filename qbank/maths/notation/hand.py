@@ -97,6 +97,12 @@ class _Hand:
             self._known[tree] = box
         return box
 
+    def letter(self, symbol: Symbol) -> Letter:
+        """The layout of a symbol."""
+        box = self.lay(symbol)
+        assert isinstance(box, Letter), "a symbol is laid out so"
+        return box
+
 
 #: kinds of node that a hand asks for at every step
 _ATOMS = (Integer, Decimal, Symbol, Constant)
@@ -231,7 +237,7 @@ def _integral(tree: Integral, hand: _Hand) -> Layout:
     body = hand.lay(tree.integrand)
     return IntegralOf(
         Round(body) if isinstance(tree.integrand, Sum) else body,
-        LittleD(_symbol(tree.variable, hand)),
+        _little_d(tree.variable, hand),
         None if tree.lower is None else _small(tree.lower, hand),
         None if tree.upper is None else _small(tree.upper, hand),
     )
@@ -249,14 +255,20 @@ def _limit(tree: Limit, hand: _Hand) -> Layout:
     body = hand.lay(tree.body)
     return LimitOf(
         Round(body) if isinstance(tree.body, Sum) else body,
-        _symbol(tree.variable, hand),
+        hand.letter(tree.variable),
         _small(tree.to, hand),
         "+" if tree.side > 0 else "-" if tree.side < 0 else "",
     )
 
 
 def _differential(tree: Differential, hand: _Hand) -> Layout:
-    return LittleD(_symbol(tree.variable, hand))
+    return LittleD(hand.letter(tree.variable))
+
+
+def _little_d(variable: Symbol, hand: _Hand) -> LittleD:
+    box = hand.lay(Differential(variable))
+    assert isinstance(box, LittleD), "a differential is laid out so"
+    return box
 
 
 #: kind of node -> how it is laid out

@@ -55,9 +55,9 @@ def join(factors: list[Layout]) -> Factors:
 
 def _runs_into(left: Layout, right: Layout) -> bool:
     """Whether the right factor could be taken for a part of the left one."""
-    if isinstance(left, _OPEN):
-        return True
-    if not isinstance(left, Named) or isinstance(left.argument, Round) or isinstance(right, LittleD):
+    if not isinstance(left, Named):
+        return isinstance(left, _OPEN)
+    if isinstance(left.argument, Round) or isinstance(right, LittleD):
         return False
     if isinstance(right, Named):  # `sin a cos b` is two factors, but `ln 2 cos x` could be one
         return not any(isinstance(box, Letter) for box in left.argument.walk())
@@ -78,10 +78,10 @@ def _begins_with(box: Layout, kind: type[Layout]) -> bool:
 
 
 def _joint(left: Layout, right: Layout) -> Joint:
+    if isinstance(right, _OPERATORS):
+        return "times" if isinstance(left, LittleD) else "operator"
     if _needs_sign(left, right):
         return "times"
-    if isinstance(right, _OPERATORS):
-        return "operator"
     if isinstance(right, LittleD) or isinstance(left, Named) or _is_word(left) or _is_word(right):
         return "thin"
     return "close"

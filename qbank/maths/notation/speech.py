@@ -219,7 +219,11 @@ def _small_fraction(box: Fraction) -> Message | None:
     """`three quarters` and the like; None where words would be longer than `15 over 16`."""
     if not isinstance(box.top, Digits) or not isinstance(box.bottom, Digits):
         return None
-    top, bottom = box.top.text, box.bottom.text
+    return _few_parts(box.top.text, box.bottom.text)
+
+
+@lru_cache(maxsize=256)
+def _few_parts(top: str, bottom: str) -> Message | None:
     if not (top.isdigit() and bottom.isdigit() and 1 <= int(top) <= len(_COUNT) and int(bottom) in _PARTS):
         return None
     return _PARTS[int(bottom)](int(top), _COUNT[int(top) - 1])
