@@ -112,6 +112,9 @@ def blank(
     reason = _unfit(line, place, letter, {integral.variable, *(one for one in known if one not in named)})
     if reason is not None:
         return reason
+    shown = tuple(_beside(line, place, piece, before, integral))
+    if letter is None and _is_copied(piece, shown):
+        return "the number stands beside the gap, or in the line before"
 
     def with_value(value: Expression) -> Row:
         statements = list(line.statements)
@@ -125,9 +128,6 @@ def blank(
         return "the lines up to this one do not determine what stands there"
     if _names_a_number(line, place) and not _is_found(line, place, before, integral, named):
         return "no equation before it says which number the letter is"
-    shown = tuple(_beside(line, place, piece, before, integral))
-    if letter is None and _is_copied(piece, shown):
-        return "the number stands beside the gap, or in the line before"
     if letter is not None and _is_shown(piece.value, letter, (*shown, *_earlier(before, integral))):
         return "an equivalent expression is shown already"
     on_left = line.statements[place]

@@ -102,7 +102,9 @@ class _Places:
                 yield from self._factors(factors)
             case Integral(integrand, variable, None, None):
                 inside = self._below(lambda part: Integral(part, variable), opening=False)
-                yield from _Places(inside.whole, integrated=True, opening=False).of(integrand)
+                yield from _Places(inside.whole, integrated=True, plain=self.plain, opening=False).of(
+                    integrand
+                )
             case Power(base, exponent) if _is_raised(exponent) and base.symbols() and self.plain:
                 yield self._piece("number", Power(base, GAP), exponent, raised=True)
             case _:

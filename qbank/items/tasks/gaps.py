@@ -36,7 +36,7 @@ _ALL = 3
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """What may be left blank in a line."""
+    """What may be left blank in a line: wrong lines beside the whole of it, and pieces, one of each kind at most."""
 
     wrong: WrongLines
     pieces: tuple[Blank, ...]
@@ -141,7 +141,7 @@ def _place(
     typed: frozenset[PieceKind] = frozenset(kind for kind in kinds if kind != "line")
     return _Place(
         wrong_lines(solution, place, wanted, stream) if "line" in kinds and place else (),
-        blanks_of(solution, place, typed, conventions) if typed else (),
+        blanks_of(solution, place, typed, conventions, stream) if typed else (),
     )
 
 
@@ -155,8 +155,8 @@ def _asked(
     if kind == "line":
         shown = TaskLine(number=at + 1, row=written_out(row, constant, called), question=name)
         return line_question(name, at, solution, found.wrong, constant, stream), shown
-    pieces = tuple(one for one in found.pieces if one.piece.kind == kind)
-    return gap_of(stream.shuffled(pieces)[0], row, at + 1, name, constant, called)
+    (piece,) = (one for one in found.pieces if one.piece.kind == kind)
+    return gap_of(piece, row, at + 1, name, constant, called)
 
 
 def _blanks(possible: tuple[int, ...], fading: Fading, stream: Stream) -> tuple[int, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from qbank.bank.drawing import Stream
 from qbank.items.tasks.asked import TaskGap, TaskLine
 from qbank.items.tasks.faults import written_out
 from qbank.maths.conventions import Conventions
@@ -28,41 +29,56 @@ _LONGEST = 4
 
 
 def blanks_of(
-    solution: WorkedSolution, place: int, kinds: frozenset[PieceKind], conventions: Conventions
+    solution: WorkedSolution,
+    place: int,
+    kinds: frozenset[PieceKind],
+    conventions: Conventions,
+    stream: Stream,
 ) -> tuple[Blank, ...]:
-    """The pieces of a line that may be left blank, in the order of the line.
+    """A piece of a line that may be left blank, one of each kind that there is.
 
-    Of each kind only those that the next line does not show, where there are any.
+    It is one that the next line does not show, where there is any.
 
     Args:
         solution: the proved solution.
         place: of the line, counted from 0.
         kinds: what may be typed.
         conventions: how the mathematics is written, since a box can stand in some places only.
+        stream: draws it.
     """
-    found = tuple(_blanks(solution, place, kinds, conventions))
-    hidden = tuple(one for one in found if not is_given_away(one, solution.lines[place + 1 :]))
-    hides = {one.piece.kind for one in hidden}
-    return tuple(one for one in found if one in hidden or one.piece.kind not in hides)
+    after = solution.lines[place + 1 :]
+    found: list[Blank] = []
+    for kind in sorted(kinds, reverse=True):
+        shown: Blank | None = None
+        for one in _blanks(solution, place, kind, conventions, stream):
+            if not is_given_away(one, after):
+                found.append(one)
+                break
+            shown = shown or one
+        else:
+            found += () if shown is None else (shown,)
+    return tuple(found)
 
 
 def _blanks(
-    solution: WorkedSolution, place: int, kinds: frozenset[PieceKind], conventions: Conventions
+    solution: WorkedSolution, place: int, kind: PieceKind, conventions: Conventions, stream: Stream
 ) -> Iterator[Blank]:
+    """The pieces of one kind that may be left blank, in a drawn order."""
     line, before = solution.lines[place], solution.lines[:place]
     named = numbers_named(solution.lines)
     integral = Integral(solution.integrand, solution.variable)
-    for at, statement in enumerate(line.statements):
-        for piece in pieces_of(statement):
-            if (
-                piece.kind not in kinds
-                or _is_long(piece.value)
-                or pieces(piece.statement, conventions) is None
-            ):
-                continue
-            found = blank(line, at, piece, before, integral, named)
-            if isinstance(found, Blank):
-                yield found
+    possible = tuple(
+        (at, piece)
+        for at, statement in enumerate(line.statements)
+        for piece in pieces_of(statement)
+        if piece.kind == kind
+        and not _is_long(piece.value)
+        and pieces(piece.statement, conventions) is not None
+    )
+    for at, piece in stream.shuffled(possible):
+        found = blank(line, at, piece, before, integral, named)
+        if isinstance(found, Blank):
+            yield found
 
 
 def _is_long(value: Expression) -> bool:
