@@ -34,6 +34,7 @@ from qbank.techniques.half_angle import (
     rational_circular,
 )
 from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers, rational_hyperbolic
+from qbank.techniques.hyperbolic.hyperbolic_substitution import hyperbolic_substitution
 from qbank.techniques.parts.by_parts import by_parts
 from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
 from qbank.techniques.recurrence import recurrence_formulae
@@ -188,6 +189,11 @@ _SINGLE = (
     _INVERSE,
 )
 
+#: another way beside the tangent and the secant
+_HYPERBOLIC = hyperbolic_substitution(
+    _first_of((standard_forms.TECHNIQUE, hyperbolic_powers.TECHNIQUE, rational_hyperbolic.TECHNIQUE))
+)
+
 TECHNIQUES: tuple[Technique, ...] = (
     *_SINGLE,
     term_by_term(
@@ -196,6 +202,7 @@ TECHNIQUES: tuple[Technique, ...] = (
         _LAST,
     ),
     *_LAST,
+    _HYPERBOLIC,
 )
 """All techniques, in teaching order."""
 
