@@ -56,14 +56,15 @@ class Room:
 
     def __init__(self, window: tuple[int, int, int, int]) -> None:
         self._window = window
-        self._taken: dict[Place, int] = {}
+        #: how much is taken in each cell, column by column
+        self._taken: dict[int, dict[int, int]] = {}
         self._boxes: list[tuple[int, int, int, int]] = []
 
     def take(self, places: Iterable[Place]) -> None:
         """Keep texts away from places."""
         for across, down in places:
-            cell = (across // _CELL, down // _CELL)
-            self._taken[cell] = self._taken.get(cell, 0) + 1
+            column, row = self._taken.setdefault(across // _CELL, {}), down // _CELL
+            column[row] = column.get(row, 0) + 1
 
     def put(self, text: str, wished: Iterable[tuple[Place, Anchor]]) -> Label:
         """A label at the first wished place that is free, or that is least covered."""
@@ -81,10 +82,10 @@ class Room:
 
     def _covered(self, box: tuple[int, int, int, int]) -> int:
         left, top, right, bottom = box
+        columns = (self._taken.get(across) for across in range(left // _CELL, right // _CELL + 1))
+        first, last = top // _CELL, bottom // _CELL
         inside = sum(
-            self._taken.get((across, down), 0)
-            for across in range(left // _CELL, right // _CELL + 1)
-            for down in range(top // _CELL, bottom // _CELL + 1)
+            taken for column in columns if column for row, taken in column.items() if first <= row <= last
         )
         over = sum(not (right < b[0] or b[2] < left or bottom < b[1] or b[3] < top) for b in self._boxes)
         a, b, c, d = self._window
