@@ -16,6 +16,7 @@ from qbank.maths.expression import (
     Expression,
     Integer,
     Integral,
+    Negate,
     Product,
     Sum,
     Symbol,
@@ -74,10 +75,12 @@ def filled(statement: Statement, value: Expression) -> Statement:
 
 
 def _put(tree: Expression, value: Expression) -> Expression:
-    """A part with the gap filled; factors go among factors, and terms among terms."""
+    """A part with the gap filled as it is written: factors go among factors, terms among terms, a minus sign in front."""
     match tree:
         case Symbol():
             return value if tree == GAP else tree
+        case Product((first, *others)) if first == GAP and isinstance(value, Negate):
+            return Negate(product(value.operand, *others))
         case Product(factors) if GAP in factors and isinstance(value, Product):
             return product(*(part for one in factors for part in (value.factors if one == GAP else (one,))))
         case Sum(terms) if GAP in terms and isinstance(value, Sum):

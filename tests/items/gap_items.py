@@ -36,6 +36,15 @@ templates:
     gaps: [number]
     fading: 3
     marks: 3
+  - identifier: gap-signs
+    title: Numbers with a minus sign in all lines but the first of a working with three brackets
+    technique: partial-fractions
+    parameters: {p: {kind: integer, from: 2, to: 5}, q: {kind: integer, from: 1, to: 5}}
+    integrand: (p x + q)/((x - 1)(x + 2)(x + 4))
+    responses: [complete-working]
+    gaps: [number]
+    fading: 3
+    marks: 4
   - identifier: gap-numbers-and-lines
     title: Numbers and lines of a working with a product of angles
     technique: odd-powers
@@ -64,7 +73,7 @@ templates:
     fading: 3
     marks: 7
 """
-TEMPLATES = ("gap-one", "gap-numbers", "gap-numbers-and-lines", "gap-expressions", "gap-all")
+TEMPLATES = ("gap-one", "gap-numbers", "gap-signs", "gap-numbers-and-lines", "gap-expressions", "gap-all")
 
 
 @cache

@@ -12,6 +12,7 @@ from qbank.items.item import Item, WorkingTask
 from qbank.items.tasks.asked import TaskGap, TaskQuestion
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Integral, as_fraction
+from qbank.maths.notation import plain
 from qbank.maths.notation.gapped import has_gap, pieces
 from qbank.maths.verdict import Proof, Proved, Witness
 from qbank.techniques.blanking import filled
@@ -40,6 +41,7 @@ def test_the_lines_follow_with_what_is_to_be_filled_in(name: str) -> None:
             (place,) = (at for at, part in enumerate(line.gapped.statements) if has_gap(part))
             assert pieces(line.gapped.statements[place], item.conventions) is not None
             again = tuple(filled(part, one.value) for part in line.gapped.statements)
+            assert [plain(part) for part in again] == [plain(part) for part in line.row.statements]
             row = Row(kind=line.row.kind, statements=again)
             verdict = follows(row, rows[: one.line - 1], integral, numbers_named(rows))
             assert isinstance(verdict, Proved)

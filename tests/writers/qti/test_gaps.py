@@ -23,7 +23,7 @@ from tests.writers.sample_items import X
 
 GENERATIONS = (QTI3, QTI22, QTI21)
 QTI3_SUP = f"{{{QTI3.items}}}sup"
-NUMBERS = ("gap-one", "gap-numbers", "gap-numbers-and-lines")
+NUMBERS = ("gap-one", "gap-numbers", "gap-signs", "gap-numbers-and-lines")
 EXPRESSIONS = ("gap-expressions", "gap-all")
 
 
