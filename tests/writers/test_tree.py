@@ -10,11 +10,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lxml import etree
 
-from qbank.maths.notation.mathml import escaped
+from qbank.maths.notation.mathml import escaped, quoted
 from qbank.messages import say
-from qbank.writers.characters import one_line, shown
+from qbank.writers.characters import is_plain, one_line, shown
 from qbank.writers.piecewise import Piecewise
-from qbank.writers.tree import XSI_LOCATION, Element, Markup, add, document, indented, inline, root
+from qbank.writers.tree import (
+    XSI_LOCATION,
+    Element,
+    Markup,
+    add,
+    attribute,
+    content,
+    document,
+    indented,
+    inline,
+    root,
+)
 
 XSI = "{http://www.w3.org/2001/XMLSchema-instance}schemaLocation"
 NAMES = st.sampled_from(["a", "qti-b", "c.d", "_e", "é"])
@@ -117,7 +128,42 @@ def test_markup_has_lines_of_its_own_and_text_has_not() -> None:
     assert inline(top) == '<top><a>1</a><b/><c title="a b">&lt;d&gt;</c></top>'
 
 
-@given(st.text(max_size=12))
+#: what wants cleaning or escaping, or is folded in an attribute
+SPECIAL = [
+    "&",
+    "<",
+    ">",
+    '"',
+    "\\",
+    "$",
+    " ",
+    "  ",
+    "\n",
+    "\t",
+    "\r",
+    "\x00",
+    "\u202e",
+    "\ud800",
+    "\xa0",
+    "\uffff",
+]
+#: mostly harmless, so that a special one is often alone
+ANY = st.lists(st.sampled_from("aab ") | st.sampled_from(SPECIAL) | st.characters(), max_size=4).map("".join)
+
+
+@given(ANY)
+def test_a_plain_text_may_stand_anywhere_as_it_is(text: str) -> None:
+    for one in (
+        text,
+        *(f"{before}{special}{after}" for special in SPECIAL for before in ("", "a") for after in ("", "b")),
+    ):
+        as_content, as_value = escaped(shown(one)), quoted(shown(one_line(one)))
+        assert is_plain(one) <= (one == as_content == as_value)
+        assert (attribute(one), content(one)) == (as_value, as_content)
+    assert is_plain("Powers of sine, and more: (1)")
+
+
+@given(ANY)
 def test_any_text_at_all_becomes_text(text: str) -> None:
     """Cleaned where XML cannot hold it; never markup, never an error."""
     read = etree.fromstring(inline(add(Element("top"), "a", {"title": text}, text)))
