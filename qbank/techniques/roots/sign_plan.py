@@ -1,9 +1,8 @@
-"""An integrand with |g| in it, g linear (or a circular function), as the sign of g times an integrand without: |g| = (|g|/g) g.
+"""An integrand with |g| in it, g linear, as the sign of g times an integrand without: |g| = (|g|/g) g.
 
     |x|^3 sqrt(1 - x^2)           (|x|/x) times x^3 sqrt(1 - x^2)
     sqrt(x^6 - x^8)               the same, the even power taken out of the root first
     sqrt(x^4 + x^5)               x^2 sqrt(1 + x), where no sign is needed
-    sqrt(sec^2 x)                 (|sec x|/sec x) times sec x, which has no value where the sign changes
 
 The sign is a constant on either side of the place where g is 0. Where the integrand is real on both sides and there,
 the antiderivative must have no jump, so the constant is chosen for which it is 0 there.
@@ -33,8 +32,6 @@ from qbank.maths.number_system import NotSettled, Undefined
 from qbank.maths.polynomial import as_linear, as_polynomial, polynomial_tree
 from qbank.maths.tidying import split_coefficient, tidy
 from qbank.techniques.carrying import multiplied
-from qbank.techniques.circular.angles import as_angle
-from qbank.techniques.circular.circular_powers import CIRCULAR
 from qbank.techniques.standard.standard_sums import plan_as_written
 
 __all__ = ["SignPlan", "sign_plan"]
@@ -147,20 +144,18 @@ def _modulus(base: Expression, n: Fraction, variable: Symbol) -> _Seen:
     nothing = (number(1), None, Fraction(0), number(1))
     if isinstance(base, Apply) and base.function == "abs" and n.denominator == 1 and abs(n) <= _POWER_LIMIT:
         size, body = split_coefficient(base.argument)
-        known = size and _has_sign(body, n, variable)
+        known = size and _is_line(body, variable)
         return (number(abs(size) ** int(n)), body, n, number(1)) if known else nothing
     if n.denominator != 2 or abs(n) > _POWER_LIMIT or variable not in base.symbols():
         return nothing
-    out = _even_power(base, n, variable)
+    out = _even_power(base, variable)
     if out is None or out[1] * abs(n) > _POWER_LIMIT:
         return nothing
     inside, even, rest = out
     return number(1), inside, even * n, _one(rest, n) if rest != Integer(1) else number(1)
 
 
-def _even_power(
-    base: Expression, n: Fraction, variable: Symbol
-) -> tuple[Expression, Fraction, Expression] | None:
+def _even_power(base: Expression, variable: Symbol) -> tuple[Expression, Fraction, Expression] | None:
     """`(g, 2k, rest)` of `g^(2k) rest`, k positive."""
     whole = as_polynomial(base, variable)
     if whole is not None:
@@ -170,31 +165,25 @@ def _even_power(
         return (
             (variable, Fraction(even), polynomial_tree(whole[even:], variable))
             if even
-            else _squared(base, n, variable)
+            else _squared(base, variable)
         )
-    return _squared(base, n, variable)
+    return _squared(base, variable)
 
 
-def _squared(
-    base: Expression, n: Fraction, variable: Symbol
-) -> tuple[Expression, Fraction, Expression] | None:
+def _squared(base: Expression, variable: Symbol) -> tuple[Expression, Fraction, Expression] | None:
     seen = factored(base)
     for inside, m in seen.powers:
         even = m - m % 2
-        if m.denominator == 1 and even > 0 and _has_sign(inside, even * n, variable):
+        if m.denominator == 1 and even > 0 and _is_line(inside, variable):
             rest = times(seen, _one(inside, -even)).tree()
             return inside, even, rest
     return None
 
 
-def _has_sign(inside: Expression, power: Fraction, variable: Symbol) -> bool:
-    """Whether g is linear; or a circular function whose power has no value where the sign of g changes."""
+def _is_line(inside: Expression, variable: Symbol) -> bool:
+    """Whether g is linear, and so changes its sign at one place."""
     linear = as_linear(inside, variable)
-    if linear is not None:
-        return bool(linear[0])
-    if not isinstance(inside, Apply) or as_angle(inside.argument, variable) is None:
-        return False
-    return inside.function in ("sec", "cosec") or (inside.function in CIRCULAR and power < 0)
+    return linear is not None and bool(linear[0])
 
 
 def _meets(integrand: Expression, inside: Expression, variable: Symbol) -> bool:

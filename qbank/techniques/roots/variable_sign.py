@@ -107,8 +107,6 @@ def _may_have_sign(integrand: Expression) -> bool:
 
 def _is_apart(integrand: Expression, plan: SignPlan) -> bool:
     """Whether the integrand has no value where the sign changes, by its looks; asked where letters have no values."""
-    if isinstance(plan.inside, Apply):
-        return True  # circular functions are taken only so
     places = (plan.inside, Apply("abs", plan.inside))
     return any(n < 0 and base in places for base, n in factored(integrand).powers)
 
