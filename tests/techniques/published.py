@@ -22,7 +22,16 @@ from qbank.techniques.definites.choosing import value_of
 from qbank.techniques.technique import Technique
 from tests.reference.rows import read_row
 
-__all__ = ["NOT_REAL", "Agreement", "Expected", "agreement", "expected", "published_values", "published_ways"]
+__all__ = [
+    "NOT_REAL",
+    "OTHER_LETTERS",
+    "Agreement",
+    "Expected",
+    "agreement",
+    "expected",
+    "published_values",
+    "published_ways",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,10 +88,15 @@ def expected(technique: Technique) -> Expected:
 
 
 #: published answers without a real value where the integrand is real, as the file says: artanh of something larger than 1,
-#: the logarithm of a negative logarithm
+#: the logarithm of a negative logarithm, roots of -x and x at once
 NOT_REAL = frozenset(
-    f"RUBI{number:05d}" for number in (215, 373, 642, 648, 694, 985, 1008, 1430, 2088, 3015, 3625, 3756, 3758)
+    f"RUBI{number:05d}"
+    for number in (215, 373, 642, 648, 694, 985, 1008, 1430, 2088, 3015, 3625, 3756, 3758, 3786)
 )
+
+#: published answers that are real for other values of the letters than ours, whose working says for which it is:
+#: |a| < 1 where ours is for |a| > 1, and 1 + b^2 > a^2 where ours is for less
+OTHER_LETTERS = frozenset({"RUBI00139", "RUBI00327"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,7 @@ import pytest
 
 from qbank.techniques.planner import TECHNIQUES
 from qbank.techniques.technique import Technique
-from tests.techniques.published import NOT_REAL, agreement, expected
+from tests.techniques.published import NOT_REAL, OTHER_LETTERS, agreement, expected
 
 
 @pytest.mark.reference
@@ -18,4 +18,4 @@ def test_published_answers_agree(technique: Technique, shared: Path) -> None:
     found = agreement(technique, shared, expected(technique).suite)
     assert found.applied
     assert found.different == ()
-    assert found.unsettled <= NOT_REAL
+    assert found.unsettled <= NOT_REAL | OTHER_LETTERS
