@@ -26,11 +26,26 @@ from qbank.messages import Message
 from qbank.techniques.indexed_integral import LETTERS, defined_by
 from qbank.techniques.working import Line, WorkedSolution, Working
 
-__all__ = ["Solver", "carry", "letters_of", "multiplied", "renamed"]
+__all__ = ["Solver", "carry", "letters_of", "multiplied", "renamed", "solved_beside"]
 
 
 #: what works a single integral, or declines it
 Solver: TypeAlias = Callable[[Expression, Symbol], WorkedSolution | None]
+
+
+def solved_beside(
+    integrand: Expression, solve: Solver, left: Expression, variable: Symbol
+) -> WorkedSolution | None:
+    """The working of an integral that another one leaves, when it can be carried into that one's.
+
+    Args:
+        integrand: of the other; a letter of it that the working needs for itself would mean two things.
+        solve: what works the integral that is left.
+        left: its integrand.
+        variable: its variable.
+    """
+    solution = solve(left, variable)
+    return None if solution is None or letters_of(solution) & integrand.symbols() else solution
 
 
 def carry(working: Working, lines: tuple[Line, ...], place: Callable[[Expression], Expression]) -> None:

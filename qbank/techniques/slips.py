@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Protocol, TypeVar
 
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import Expression, Negate, Sum, Symbol, sum_of
@@ -26,7 +26,34 @@ __all__ = [
     "habit_slip",
     "last_term_lost",
     "sign_of_a_term_lost",
+    "slips_of",
 ]
+
+_Found = TypeVar("_Found")
+
+
+def slips_of(
+    prefix: str, find: Callable[[Expression, Symbol], _Found | None]
+) -> Callable[[str, str, Callable[[_Found], Expression | None]], Slip]:
+    """What makes the slips of a technique that answers from what it found in the integrand.
+
+    Args:
+        prefix: the first words of their identifiers.
+        find: what the technique finds in an integrand; None where it is not of its kind.
+
+    Returns:
+        a maker of slips: the last words of the identifier, the sentence, and the wrong answer (None where there is none).
+    """
+
+    def slip(name: str, sentence: str, wrong: Callable[[_Found], Expression | None]) -> Slip:
+        def answer(solution: WorkedSolution) -> Expression | None:
+            found = find(solution.integrand, solution.variable)
+            changed = None if found is None else wrong(found)
+            return None if changed == solution.antiderivative else changed
+
+        return Slip(identifier=f"{prefix}-{name}", sentence=sentence, answer=answer)
+
+    return slip
 
 
 class HasHabits(Protocol):

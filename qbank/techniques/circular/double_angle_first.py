@@ -16,7 +16,7 @@ from qbank.maths.constant_factor import number, times
 from qbank.maths.expression import Apply, Expression, Integer, Integral, Symbol, product
 from qbank.maths.factors import Factored, factored
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.circular.angles import as_angle
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
 from qbank.techniques.technique import Slip, Technique
@@ -57,8 +57,8 @@ def double_angle_first(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> tuple[_Seen, WorkedSolution] | None:
         seen = _seen(integrand, variable)
-        solution = None if seen is None else solve(seen.integrand(), variable)
-        if seen is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if seen is None else solved_beside(integrand, solve, seen.integrand(), variable)
+        if seen is None or solution is None:
             return None
         return seen, solution
 

@@ -9,7 +9,6 @@ taught first.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -18,9 +17,10 @@ from qbank.maths.constant_factor import before_integral, number, split_constant,
 from qbank.maths.expression import Apply, Expression, Integer, Integral, Symbol, product
 from qbank.maths.factors import Factored
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.circular.angles import Angle, as_angle
 from qbank.techniques.circular.circular_powers import CIRCULAR, POWER_LIMIT, power_product
+from qbank.techniques.slips import slips_of
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
 
@@ -74,8 +74,8 @@ def double_angle_products(solve: Solver, families: tuple[Technique, ...]) -> Tec
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> _Found | None:
         seen = _seen(integrand, variable)
-        solution = None if seen is None else solve(seen.single, variable)
-        if seen is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if seen is None else solved_beside(integrand, solve, seen.single, variable)
+        if seen is None or solution is None:
             return None
         return _Found(seen=seen, solution=solution)
 
@@ -83,13 +83,7 @@ def double_angle_products(solve: Solver, families: tuple[Technique, ...]) -> Tec
         found = find(integrand, variable)
         return None if found is None else _worked(integrand, variable, found)
 
-    def slip(name: str, sentence: str, wrong: Callable[[_Found], Expression | None]) -> Slip:
-        def answer(solution: WorkedSolution) -> Expression | None:
-            found = find(solution.integrand, solution.variable)
-            changed = None if found is None else wrong(found)
-            return None if changed == solution.antiderivative else changed
-
-        return Slip(identifier=f"{_IDENTIFIER}-{name}", sentence=sentence, answer=answer)
+    slip = slips_of(_IDENTIFIER, find)
 
     def carried(slip_: Slip, family: str) -> Slip:
         def wrong(found: _Found) -> Expression | None:

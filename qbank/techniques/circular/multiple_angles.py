@@ -18,7 +18,7 @@ from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_linear, as_polynomial
 from qbank.maths.tidying import scaled
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of
+from qbank.techniques.carrying import Solver, carry, solved_beside
 from qbank.techniques.circular.angle_products import (
     AS_TAUGHT,
     AngleProduct,
@@ -71,8 +71,8 @@ def multiple_angles(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> tuple[_Plan, WorkedSolution] | None:
         plan = _plan(integrand, variable)
-        solution = None if plan is None else solve(plan.integrand(), variable)
-        if plan is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if plan is None else solved_beside(integrand, solve, plan.integrand(), variable)
+        if plan is None or solution is None:
             return None
         return plan, solution
 

@@ -9,7 +9,6 @@ What is left is for the powers of these functions.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -17,10 +16,10 @@ from qbank.maths.constant_factor import ONE
 from qbank.maths.expression import Expression, Integral, Symbol, product
 from qbank.maths.notation import plain
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of
+from qbank.techniques.carrying import Solver, carry, solved_beside
 from qbank.techniques.circular.sign_of_function_plan import FunctionSign, function_sign
-from qbank.techniques.slips import differentiated_instead, sign_of_a_term_lost
-from qbank.techniques.technique import Slip, Technique
+from qbank.techniques.slips import differentiated_instead, sign_of_a_term_lost, slips_of
+from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution, Working
 
 __all__ = ["sign_of_function"]
@@ -42,8 +41,8 @@ def sign_of_function(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> _Found | None:
         plan = function_sign(integrand, variable)
-        solution = None if plan is None else solve(plan.core, variable)
-        if plan is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if plan is None else solved_beside(integrand, solve, plan.core, variable)
+        if plan is None or solution is None:
             return None
         return _Found(plan=plan, solution=solution)
 
@@ -51,13 +50,7 @@ def sign_of_function(solve: Solver) -> Technique:
         found = find(integrand, variable)
         return None if found is None else _worked(integrand, variable, found)
 
-    def slip(name: str, sentence: str, wrong: Callable[[_Found], Expression | None]) -> Slip:
-        def answer(solution: WorkedSolution) -> Expression | None:
-            found = find(solution.integrand, solution.variable)
-            changed = None if found is None else wrong(found)
-            return None if changed == solution.antiderivative else changed
-
-        return Slip(identifier=f"{_IDENTIFIER}-{name}", sentence=sentence, answer=answer)
+    slip = slips_of(_IDENTIFIER, find)
 
     def modulus_forgotten(found: _Found) -> Expression | None:
         plan = found.plan

@@ -9,7 +9,6 @@ x > a; the answer, with a logarithm for arcosh, holds on both sides. NIST DLMF 4
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -29,7 +28,7 @@ from qbank.maths.expression import (
 from qbank.maths.factors import power_tree
 from qbank.maths.tidying import scaled
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.hyperbolic.hyperbolic_substitution_plan import (
     HyperbolicPlan,
     back,
@@ -37,8 +36,8 @@ from qbank.techniques.hyperbolic.hyperbolic_substitution_plan import (
     logarithm_of,
     multiples_of,
 )
-from qbank.techniques.slips import differentiated_instead
-from qbank.techniques.technique import Slip, Technique
+from qbank.techniques.slips import differentiated_instead, slips_of
+from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution, Working
 
 __all__ = ["hyperbolic_substitution"]
@@ -60,8 +59,8 @@ def hyperbolic_substitution(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> _Found | None:
         plan = hyperbolic_plan(integrand, variable)
-        solution = None if plan is None else solve(plan.core, plan.letter)
-        if plan is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if plan is None else solved_beside(integrand, solve, plan.core, plan.letter)
+        if plan is None or solution is None:
             return None
         return _Found(plan=plan, solution=solution) if back(plan, solution.antiderivative) else None
 
@@ -69,13 +68,7 @@ def hyperbolic_substitution(solve: Solver) -> Technique:
         found = find(integrand, variable)
         return None if found is None else _worked(integrand, variable, found)
 
-    def slip(name: str, sentence: str, wrong: Callable[[_Found], Expression | None]) -> Slip:
-        def answer(solution: WorkedSolution) -> Expression | None:
-            found = find(solution.integrand, solution.variable)
-            changed = None if found is None else wrong(found)
-            return None if changed == solution.antiderivative else changed
-
-        return Slip(identifier=f"{_IDENTIFIER}-{name}", sentence=sentence, answer=answer)
+    slip = slips_of(_IDENTIFIER, find)
 
     def differential_kept(found: _Found) -> Expression | None:
         plan = replace(found.plan, rate=0)

@@ -13,7 +13,7 @@ from functools import lru_cache
 from qbank.maths.constant_factor import before_integral
 from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.messages import Message, say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.roots.algebraic_slips import Found, algebraic_slips
 from qbank.techniques.roots.root_substitution import RootSubstitution, root_substitution
 from qbank.techniques.technique import Technique
@@ -30,8 +30,8 @@ def algebraic_substitution(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> Found | None:
         seen = root_substitution(integrand, variable)
-        solution = None if seen is None else solve(seen.outer, seen.letter)
-        if seen is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if seen is None else solved_beside(integrand, solve, seen.outer, seen.letter)
+        if seen is None or solution is None:
             return None
         return Found(seen=seen, solution=solution)
 

@@ -35,7 +35,7 @@ from qbank.maths.notation import plain
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.tidying import tidy
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.roots.root_and_line import root_and_line
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
@@ -137,8 +137,8 @@ def reciprocal_substitution(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> tuple[_Plan, WorkedSolution] | None:
         plan = _plan(integrand, variable)
-        solution = None if plan is None else solve(plan.outer(), plan.letter)
-        if plan is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if plan is None else solved_beside(integrand, solve, plan.outer(), plan.letter)
+        if plan is None or solution is None:
             return None
         return plan, solution
 

@@ -15,7 +15,7 @@ from qbank.maths.expression import Expression, Integral, Quotient, Root, Symbol,
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.maths.polynomial import polynomial_tree
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.roots.root_and_line import RootAndLine, root_and_line
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
 from qbank.techniques.technique import Slip, Technique
@@ -66,8 +66,8 @@ def root_above(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> tuple[_Plan, WorkedSolution] | None:
         plan = _plan(integrand, variable)
-        solution = None if plan is None else solve(plan.apart(), variable)
-        if plan is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if plan is None else solved_beside(integrand, solve, plan.apart(), variable)
+        if plan is None or solution is None:
             return None
         return plan, solution
 

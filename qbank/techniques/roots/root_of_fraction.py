@@ -17,7 +17,7 @@ from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_linear, as_polynomial, polynomial_tree
 from qbank.maths.tidying import tidy
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of
+from qbank.techniques.carrying import Solver, carry, solved_beside
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
@@ -63,8 +63,8 @@ def root_of_fraction(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> tuple[_Plan, WorkedSolution] | None:
         plan = _plan(integrand, variable)
-        solution = None if plan is None else solve(plan.integrand(), variable)
-        if plan is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if plan is None else solved_beside(integrand, solve, plan.integrand(), variable)
+        if plan is None or solution is None:
             return None
         return plan, solution
 

@@ -8,7 +8,6 @@ The letter may be negative, so its modulus is the unit. What is left has numbers
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -18,10 +17,10 @@ from qbank.maths.equation import Equation
 from qbank.maths.expression import Differential, Expression, Integral, Quotient, Symbol, product
 from qbank.maths.factors import Factored
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.roots.scaling import NotHomogeneousError, Scaling, scaling
-from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
-from qbank.techniques.technique import Slip, Technique
+from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost, slips_of
+from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution, Working
 
 __all__ = ["scaled_letter"]
@@ -44,8 +43,8 @@ def scaled_letter(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> _Found | None:
         seen = scaling(integrand, variable)
-        solution = None if seen is None else solve(seen.outer, seen.letter)
-        if seen is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if seen is None else solved_beside(integrand, solve, seen.outer, seen.letter)
+        if seen is None or solution is None:
             return None
         try:
             answer = seen.put_back(solution.antiderivative)
@@ -57,13 +56,7 @@ def scaled_letter(solve: Solver) -> Technique:
         found = find(integrand, variable)
         return None if found is None else _worked(integrand, variable, found)
 
-    def slip(name: str, sentence: str, wrong: Callable[[_Found], Expression | None]) -> Slip:
-        def answer(solution: WorkedSolution) -> Expression | None:
-            found = find(solution.integrand, solution.variable)
-            changed = None if found is None else wrong(found)
-            return None if changed == solution.antiderivative else changed
-
-        return Slip(identifier=f"scaled-{name}", sentence=sentence, answer=answer)
+    slip = slips_of("scaled", find)
 
     return Technique(
         identifier=_IDENTIFIER,

@@ -9,7 +9,6 @@ sides, and where both belong to one domain the antiderivative has no jump betwee
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -17,10 +16,10 @@ from qbank.maths.expression import Apply, Expression, Integral, Power, Root, Sym
 from qbank.maths.factors import factored
 from qbank.maths.notation import plain
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of
+from qbank.techniques.carrying import Solver, carry, solved_beside
 from qbank.techniques.roots.sign_plan import SignPlan, sign_plan
-from qbank.techniques.slips import differentiated_instead, sign_of_a_term_lost
-from qbank.techniques.technique import Slip, Technique
+from qbank.techniques.slips import differentiated_instead, sign_of_a_term_lost, slips_of
+from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution, Working
 
 __all__ = ["variable_sign"]
@@ -47,9 +46,9 @@ def variable_sign(solve: Solver) -> Technique:
         plan = sign_plan(integrand, variable)
         if plan is None or (plan.signed and len(integrand.symbols()) > 1 and not _is_apart(integrand, plan)):
             return None
-        solution = solve(plan.core, variable)
+        solution = solved_beside(integrand, solve, plan.core, variable)
         joined = None if solution is None else plan.joined(solution.antiderivative)
-        if solution is None or joined is None or letters_of(solution) & integrand.symbols():
+        if solution is None or joined is None:
             return None
         return _Found(plan=plan, solution=solution, joined=joined)
 
@@ -57,13 +56,7 @@ def variable_sign(solve: Solver) -> Technique:
         found = find(integrand, variable)
         return None if found is None else _worked(integrand, variable, found)
 
-    def slip(name: str, sentence: str, wrong: Callable[[_Found], Expression | None]) -> Slip:
-        def answer(solution: WorkedSolution) -> Expression | None:
-            found = find(solution.integrand, solution.variable)
-            changed = None if found is None else wrong(found)
-            return None if changed == solution.antiderivative else changed
-
-        return Slip(identifier=f"sign-{name}", sentence=sentence, answer=answer)
+    slip = slips_of("sign", find)
 
     def power_not_halved(found: _Found) -> Expression | None:
         solution = None if found.plan.whole is None else solve(found.plan.whole, found.plan.variable)

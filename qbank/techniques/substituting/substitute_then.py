@@ -14,7 +14,7 @@ from itertools import islice
 
 from qbank.maths.expression import Expression, Symbol
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.substituting.substitution_lines import substitution_lines
 from qbank.techniques.substituting.substitution_search import Outer, outer_forms, put_back
 from qbank.techniques.technique import Slip, Technique
@@ -47,8 +47,8 @@ def substitute_then(solve: Solver, families: tuple[Technique, ...]) -> Technique
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> _Found | None:
         for seen in islice(outer_forms(integrand, variable), _TRY_LIMIT):
-            solution = solve(seen.outer, seen.letter)
-            if solution is not None and not letters_of(solution) & integrand.symbols():
+            solution = solved_beside(integrand, solve, seen.outer, seen.letter)
+            if solution is not None:
                 return _Found(seen=seen, solution=solution)
         return None
 

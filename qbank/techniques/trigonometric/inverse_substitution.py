@@ -17,7 +17,7 @@ from qbank.maths.derivative import arranged
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Apply, Expression, Integral, Sum, Symbol, sum_of
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.circular.circular_powers import CIRCULAR
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
 from qbank.techniques.standard.standard_sums import expanded_terms
@@ -61,8 +61,8 @@ def inverse_substitution(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> _Found | None:
         seen = inverse_plan(integrand, variable)
-        solution = None if seen is None else solve(seen[0].outer, seen[0].letter)
-        if seen is None or solution is None or letters_of(solution) & integrand.symbols():
+        solution = None if seen is None else solved_beside(integrand, solve, seen[0].outer, seen[0].letter)
+        if seen is None or solution is None:
             return None
         return _Found(plan=seen[0], name=seen[1], solution=solution)
 
