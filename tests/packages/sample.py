@@ -115,6 +115,19 @@ def changed(folder: Path, form: str, change: Callable[[dict[str, bytes]], object
     return zipped(path, parts)
 
 
+def problems_of_changed_item(
+    folder: Path, bank: str, template: str, change: Callable[[str], str]
+) -> list[str]:
+    """What verify says of the QTI 3 package of a bank where the text of one template's item was changed."""
+    path = written(folder, "qti3", bank=bank, count=1)
+    parts = members(path)
+    member = next(one for one in parts if f"items/{template}/" in one)
+    before = parts[member].decode()
+    parts[member] = change(before).encode()
+    assert parts[member].decode() != before, "the change changes nothing"
+    return [str(problem) for problem in verify(zipped(path, parts)).problems]
+
+
 def problems_of_changed_json(
     folder: Path, bank: str, change: Callable[[dict[str, Any]], object]
 ) -> list[str]:

@@ -13,7 +13,7 @@ from qbank.packages.results import questions_of
 from qbank.packages.tasks import mark_task
 from qbank.packages.verifying import verify
 from tests.items.task_items import BANK, TEMPLATES, task_of
-from tests.packages.sample import members, problems_of_changed_json, written, zipped
+from tests.packages.sample import problems_of_changed_item, problems_of_changed_json, written
 
 QUESTIONS = [question for name in TEMPLATES for question in task_of(name).choices]
 
@@ -94,13 +94,7 @@ FAULTS: list[tuple[str, str, Callable[[str], str], str]] = [
     ("name", "change", "said"), [row[1:] for row in FAULTS], ids=[row[0] for row in FAULTS]
 )
 def test_one_thing_changed(name: str, change: Callable[[str], str], said: str, tmp_path: Path) -> None:
-    path = written(tmp_path, "qti3", bank=BANK, count=1)
-    parts = members(path)
-    member = next(one for one in parts if f"items/{name}/" in one)
-    before = parts[member].decode()
-    parts[member] = change(before).encode()
-    assert parts[member].decode() != before
-    problems = [str(problem) for problem in verify(zipped(path, parts)).problems]
+    problems = problems_of_changed_item(tmp_path, BANK, name, change)
     assert any(re.search(said, problem) for problem in problems), problems
 
 
