@@ -17,7 +17,8 @@ __all__ = ["AS_MATHML", "Formulas", "MathMode"]
 MathMode: TypeAlias = Literal["mathml", "pictures", "tex"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+# told apart by which it is: what documents remember of formulas they remember for one package
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Formulas:
     """How the documents of a package show their formulas.
 

@@ -68,38 +68,36 @@ def lay_out(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> Lay
     >>> lay_out(sin(Symbol("x")) ** 2).power
     Digits(text='2')
     """
-    return tree if isinstance(tree, Layout) else _hand(conventions).lay(tree)
+    return tree if isinstance(tree, Layout) else _hand(conventions)[tree]
 
 
-class _Hand:
+class _Hand(dict[Statement, Layout]):
     """The hand of one school, which knows again what it has laid out.
 
     Lines of a solution, and the clones of a template, have most parts in common; equal parts share one box.
     """
 
-    __slots__ = ("_known", "conventions")
+    __slots__ = ("conventions",)
 
     def __init__(self, conventions: Conventions) -> None:
+        super().__init__()
         self.conventions = conventions
-        self._known: dict[Statement, Layout] = {}
 
-    def lay(self, tree: Statement) -> Layout:
-        """The layout of a part."""
-        box = self._known.get(tree)
-        if box is None:
-            write = _LAYS.get(type(tree))
-            if write is None:
-                raise TypeError(f"no layout for {type(tree).__name__}")
-            box = write(tree, self)
-            # bounded, and simpler than throwing away the oldest alone
-            if len(self._known) >= _MOST_KNOWN:
-                self._known.clear()
-            self._known[tree] = box
+    def __missing__(self, tree: Statement) -> Layout:
+        """The layout of a part that it has not met before."""
+        write = _LAYS.get(type(tree))
+        if write is None:
+            raise TypeError(f"no layout for {type(tree).__name__}")
+        box = write(tree, self)
+        # bounded, and simpler than throwing away the oldest alone
+        if len(self) >= _MOST_KNOWN:
+            self.clear()
+        self[tree] = box
         return box
 
     def letter(self, symbol: Symbol) -> Letter:
         """The layout of a symbol."""
-        box = self.lay(symbol)
+        box = self[symbol]
         assert isinstance(box, Letter), "a symbol is laid out so"
         return box
 
@@ -118,7 +116,7 @@ _hand = lru_cache(maxsize=8)(_Hand)
 
 
 def _equation(tree: Equation, hand: _Hand) -> Layout:
-    return Equals(hand.lay(tree.left), hand.lay(tree.right))
+    return Equals(hand[tree.left], hand[tree.right])
 
 
 def _integer(tree: Integer, _hand: _Hand) -> Layout:
@@ -138,9 +136,12 @@ def _constant(tree: Constant, _hand: _Hand) -> Layout:
 
 
 def _sum(tree: Sum, hand: _Hand) -> Layout:
-    signs = tuple([isinstance(term, Negate) for term in tree.terms])
-    bodies = tuple([_term(term.operand if isinstance(term, Negate) else term, hand) for term in tree.terms])
-    return Terms(bodies, signs)
+    bodies, signs = [], []
+    for term in tree.terms:
+        minus = isinstance(term, Negate)
+        bodies.append(_term(term.operand if isinstance(term, Negate) else term, hand))
+        signs.append(minus)
+    return Terms(tuple(bodies), tuple(signs))
 
 
 def _negate(tree: Negate, hand: _Hand) -> Layout:
@@ -149,17 +150,12 @@ def _negate(tree: Negate, hand: _Hand) -> Layout:
 
 def _term(tree: Expression, hand: _Hand) -> Layout:
     """What follows a plus or minus sign: a sum or a further sign there needs brackets."""
-    body = hand.lay(tree)
-    return Round(body) if isinstance(tree, _SIGNED) else body
+    return Round(hand[tree]) if isinstance(tree, _SIGNED) else hand[tree]
 
 
 def _product(tree: Product, hand: _Hand) -> Layout:
-    return join([_factor(factor, hand) for factor in tree.factors])
-
-
-def _factor(tree: Expression, hand: _Hand) -> Layout:
-    body = hand.lay(tree)
-    return Round(body) if isinstance(tree, _ROWS) else body
+    # a row inside a row needs brackets
+    return join([Round(hand[one]) if isinstance(one, _ROWS) else hand[one] for one in tree.factors])
 
 
 def _quotient(tree: Quotient, hand: _Hand) -> Layout:
@@ -167,11 +163,11 @@ def _quotient(tree: Quotient, hand: _Hand) -> Layout:
 
 
 def _power(tree: Power, hand: _Hand) -> Layout:
-    base = hand.lay(tree.base)
+    base = hand[tree.base]
     if isinstance(base, Named) and (isinstance(tree.exponent, Integer) or _is_index(tree)):
         family = FUNCTIONS[base.function].family
         if base.power is None and family in ("circular", "hyperbolic"):
-            return Named(base.function, base.name, hand.lay(tree.exponent), base.argument)
+            return Named(base.function, base.name, hand[tree.exponent], base.argument)
     bare = isinstance(base, _BARE)
     return Raised(base if bare else Round(base), _small(tree.exponent, hand))
 
@@ -187,10 +183,10 @@ def _is_index(tree: Power) -> bool:
 
 def _small(tree: Expression, hand: _Hand) -> Layout:
     """What is set small, or above or below a bar: a simple fraction has a slash there, which stays readable."""
-    body = hand.lay(tree)
+    body = hand[tree]
     match tree:
         case Quotient(top, bottom) if _is_simple(top) and _is_atom(bottom):
-            return Fraction(hand.lay(top), hand.lay(bottom), slashed=True)
+            return Fraction(hand[top], hand[bottom], slashed=True)
         case Negate(Quotient() as quotient):
             return Terms((_small(quotient, hand),), (True,))
         case _:
@@ -198,11 +194,11 @@ def _small(tree: Expression, hand: _Hand) -> Layout:
 
 
 def _root(tree: Root, hand: _Hand) -> Layout:
-    return Radical(hand.lay(tree.radicand), tree.index)
+    return Radical(hand[tree.radicand], tree.index)
 
 
 def _apply(tree: Apply, hand: _Hand) -> Layout:
-    body = hand.lay(tree.argument)
+    body = hand[tree.argument]
     if tree.function == "abs":
         return Bars(body)
     name = function_name(tree.function, hand.conventions)
@@ -234,7 +230,7 @@ def _is_simple(tree: Expression) -> bool:
 
 
 def _integral(tree: Integral, hand: _Hand) -> Layout:
-    body = hand.lay(tree.integrand)
+    body = hand[tree.integrand]
     return IntegralOf(
         Round(body) if isinstance(tree.integrand, Sum) else body,
         _little_d(tree.variable, hand),
@@ -245,14 +241,14 @@ def _integral(tree: Integral, hand: _Hand) -> Layout:
 
 def _evaluated(tree: Evaluated, hand: _Hand) -> Layout:
     return Square(
-        hand.lay(tree.antiderivative),
+        hand[tree.antiderivative],
         _small(tree.lower, hand),
         _small(tree.upper, hand),
     )
 
 
 def _limit(tree: Limit, hand: _Hand) -> Layout:
-    body = hand.lay(tree.body)
+    body = hand[tree.body]
     return LimitOf(
         Round(body) if isinstance(tree.body, Sum) else body,
         hand.letter(tree.variable),
@@ -266,7 +262,7 @@ def _differential(tree: Differential, hand: _Hand) -> Layout:
 
 
 def _little_d(variable: Symbol, hand: _Hand) -> LittleD:
-    box = hand.lay(Differential(variable))
+    box = hand[Differential(variable)]
     assert isinstance(box, LittleD), "a differential is laid out so"
     return box
 

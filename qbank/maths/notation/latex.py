@@ -26,7 +26,7 @@ from qbank.maths.notation.layout import (
     is_tall,
 )
 from qbank.maths.notation.names import GREEK, LATEX_WORDS
-from qbank.maths.notation.pen import Pen
+from qbank.maths.notation.rules import Rules
 
 __all__ = ["latex"]
 
@@ -72,15 +72,22 @@ def latex(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     return _write(lay_out(tree, conventions))
 
 
-_write = Pen("LaTeX", "_latex")
+_rules = Rules("LaTeX")
 
 
-@_write.register
+def _write(box: Layout) -> str:
+    """The text of a box."""
+    if box.latex is None:
+        box.latex = _rules[type(box)](box)
+    return box.latex
+
+
+@_rules.register
 def _digits(box: Digits) -> str:
     return box.text.replace(",", "{,}")
 
 
-@_write.register
+@_rules.register
 def _letter(box: Letter) -> str:
     base = _base(box.base)
     if box.subscript is None:
@@ -100,19 +107,19 @@ def _base(name: str) -> str:
     return rf"\text{{{''.join(_SPECIAL.get(sign, sign) for sign in name)}}}"
 
 
-@_write.register
+@_rules.register
 def _constant(box: NamedConstant) -> str:
     return _CONSTANTS[box.name]
 
 
-@_write.register
+@_rules.register
 def _terms(box: Terms) -> str:
     first, *others = zip(box.minuses, box.bodies, strict=True)
     start = ("-" if first[0] else "") + _write(first[1])
     return start + "".join(f" {'-' if minus else '+'} {_write(body)}" for minus, body in others)
 
 
-@_write.register
+@_rules.register
 def _factors(box: Factors) -> str:
     text = _write(box.bodies[0])
     for joint, body in zip(box.joints, box.bodies[1:], strict=True):
@@ -125,7 +132,7 @@ def _beside(left: str, right: str) -> str:
     return f"{left} {right}" if left[-1].isalpha() and right[0].isalpha() else left + right
 
 
-@_write.register
+@_rules.register
 def _fraction(box: Fraction) -> str:
     top, bottom = _write(box.top), _write(box.bottom)
     if box.slashed:
@@ -134,18 +141,18 @@ def _fraction(box: Fraction) -> str:
     return f"{command}{{{top}}}{{{bottom}}}"
 
 
-@_write.register
+@_rules.register
 def _raised(box: Raised) -> str:
     return f"{_write(box.base)}^{{{_write(box.exponent)}}}"
 
 
-@_write.register
+@_rules.register
 def _radical(box: Radical) -> str:
     index = "" if box.index == 2 else f"[{box.index}]"
     return rf"\sqrt{index}{{{_write(box.radicand)}}}"
 
 
-@_write.register
+@_rules.register
 def _named(box: Named) -> str:
     word = box.name.word
     name = "\\" + word if word in LATEX_WORDS else rf"\operatorname{{{word}}}"
@@ -158,27 +165,27 @@ def _enclose(left: str, body: Layout, right: str) -> str:
     return rf"\left{left} {_write(body)} \right{right}" if is_tall(body) else left + _write(body) + right
 
 
-@_write.register
+@_rules.register
 def _round(box: Round) -> str:
     return _enclose("(", box.body, ")")
 
 
-@_write.register
+@_rules.register
 def _bars(box: Bars) -> str:
     return rf"\left| {_write(box.body)} \right|"
 
 
-@_write.register
+@_rules.register
 def _square(box: Square) -> str:
     return rf"\left[ {_write(box.body)} \right]_{{{_write(box.lower)}}}^{{{_write(box.upper)}}}"
 
 
-@_write.register
+@_rules.register
 def _little_d(box: LittleD) -> str:
     return f"d{_write(box.variable)}"
 
 
-@_write.register
+@_rules.register
 def _integral(box: IntegralOf) -> str:
     limits = (
         "" if box.lower is None or box.upper is None else f"_{{{_write(box.lower)}}}^{{{_write(box.upper)}}}"
@@ -186,7 +193,7 @@ def _integral(box: IntegralOf) -> str:
     return rf"\int{limits} {_write(box.body)} \, {_write(box.differential)}"
 
 
-@_write.register
+@_rules.register
 def _limit(box: LimitOf) -> str:
     to = _write(box.to)
     if box.side:
@@ -198,6 +205,6 @@ def _is_short(box: Layout) -> bool:
     return isinstance(box, Digits | Letter | NamedConstant)
 
 
-@_write.register
+@_rules.register
 def _equals(box: Equals) -> str:
     return f"{_write(box.left)} = {_write(box.right)}"

@@ -13,7 +13,7 @@ a line of plain text has no fraction bars and no raised exponents, so it bracket
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar, Literal, TypeAlias
 
 from qbank.maths.notation.names import FunctionName
@@ -45,15 +45,24 @@ __all__ = [
 Joint: TypeAlias = Literal["close", "thin", "operator", "times"]
 
 
-class _Noted:
-    """Room on a box for what the writers make of it: the lines of a solution, and clones, have most boxes in common."""
+# Nothing but the notes is ever changed. A frozen dataclass, which would see to that, takes twice as long to make and to
+# note something on, and an item has about thirty boxes that no clone before it had.
+@dataclass(slots=True, unsafe_hash=True)
+class Layout:
+    """One box on the page, on which is noted what it is in each notation.
 
-    __slots__ = ("_latex", "_mathml", "_plain", "_speech", "_spoken", "_stacked", "_tall", "_typst")
+    The lines of a solution, and clones, have most boxes in common.
+    """
 
-
-@dataclass(frozen=True, slots=True)
-class Layout(_Noted):
-    """One box on the page."""
+    latex: str | None = field(init=False, default=None, compare=False, repr=False)
+    mathml: str | None = field(init=False, default=None, compare=False, repr=False)
+    plain: str | None = field(init=False, default=None, compare=False, repr=False)
+    typst: str | None = field(init=False, default=None, compare=False, repr=False)
+    #: who said it, and what; alone, and as a whole line
+    said: tuple[object, str] | None = field(init=False, default=None, compare=False, repr=False)
+    said_as_line: tuple[object, str] | None = field(init=False, default=None, compare=False, repr=False)
+    tall: bool | None = field(init=False, default=None, compare=False, repr=False)
+    stacked: bool | None = field(init=False, default=None, compare=False, repr=False)
 
     #: names of the fields that hold boxes
     _parts: ClassVar[tuple[str, ...]] = ()
@@ -81,31 +90,27 @@ class Layout(_Noted):
 
 def is_tall(box: Layout) -> bool:
     """Whether a box is higher than a line of writing, so that what encloses it must grow."""
-    tall: bool | None = getattr(box, "_tall", None)
-    if tall is None:
-        tall = isinstance(box, IntegralOf | LimitOf | Square) or _is_stacked(box)
-        tall = tall or any(is_tall(part) for part in box.parts)
-        object.__setattr__(box, "_tall", tall)
-    return tall
+    if box.tall is None:
+        tall = isinstance(box, _TALL) or _is_stacked(box)
+        box.tall = tall or any(map(is_tall, box.parts))
+    return box.tall
 
 
 def _is_stacked(box: Layout) -> bool:
     """Whether a box is a stacked fraction, or has one inside."""
-    stacked: bool | None = getattr(box, "_stacked", None)
-    if stacked is None:
-        stacked = (type(box) is Fraction and not box.slashed) or any(map(_is_stacked, box.parts))
-        object.__setattr__(box, "_stacked", stacked)
-    return stacked
+    if box.stacked is None:
+        box.stacked = (type(box) is Fraction and not box.slashed) or any(map(_is_stacked, box.parts))
+    return box.stacked
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Digits(Layout):
     """A number as written, with the school's decimal sign."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Letter(Layout):
     """A symbol: its whole name, and the name split into base and subscript (a word, a number, or `n-2`)."""
 
@@ -120,14 +125,14 @@ class Letter(Layout):
         return (letter, number) if minus else None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class NamedConstant(Layout):
     """`pi`, `e` or `infinity`."""
 
     name: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Terms(Layout):
     """A row of terms with their signs; a single term is a minus sign with what follows it."""
 
@@ -136,7 +141,7 @@ class Terms(Layout):
     _parts: ClassVar[tuple[str, ...]] = ("bodies",)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Factors(Layout):
     """A row of factors; `joints[i]` stands between factor `i` and the next."""
 
@@ -145,7 +150,7 @@ class Factors(Layout):
     _parts: ClassVar[tuple[str, ...]] = ("bodies",)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Fraction(Layout):
     """A fraction, stacked or (where it would be small) with a slash."""
 
@@ -165,7 +170,7 @@ class Fraction(Layout):
         return isinstance(self.top, Digits) and isinstance(self.bottom, Digits)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Raised(Layout):
     """A base with a superscript."""
 
@@ -174,7 +179,7 @@ class Raised(Layout):
     _parts: ClassVar[tuple[str, ...]] = ("base", "exponent")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Radical(Layout):
     """A root sign over what it covers; index 2 is not written."""
 
@@ -183,7 +188,7 @@ class Radical(Layout):
     _parts: ClassVar[tuple[str, ...]] = ("radicand",)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Named(Layout):
     """A function's name, a power raised on the name if any, and its argument (bracketed or not)."""
 
@@ -199,7 +204,7 @@ class Named(Layout):
         return not isinstance(self.argument, Round | Bars)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Round(Layout):
     """Round brackets."""
 
@@ -207,7 +212,7 @@ class Round(Layout):
     _parts: ClassVar[tuple[str, ...]] = ("body",)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Bars(Layout):
     """The two bars of a modulus."""
 
@@ -215,7 +220,7 @@ class Bars(Layout):
     _parts: ClassVar[tuple[str, ...]] = ("body",)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Square(Layout):
     """Square brackets with limits: what is to be evaluated between them."""
 
@@ -225,7 +230,7 @@ class Square(Layout):
     _parts: ClassVar[tuple[str, ...]] = ("body", "lower", "upper")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class LittleD(Layout):
     """The `dx` that closes an integral, or stands alone."""
 
@@ -233,7 +238,7 @@ class LittleD(Layout):
     _parts: ClassVar[tuple[str, ...]] = ("variable",)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class IntegralOf(Layout):
     """The sign of integration, its limits if any, what is integrated, and `dx`."""
 
@@ -244,7 +249,7 @@ class IntegralOf(Layout):
     _parts: ClassVar[tuple[str, ...]] = ("body", "differential", "lower", "upper")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class LimitOf(Layout):
     """`lim` with what its letter tends to below it, and what the limit is taken of."""
 
@@ -255,10 +260,13 @@ class LimitOf(Layout):
     _parts: ClassVar[tuple[str, ...]] = ("body", "variable", "to")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Equals(Layout):
     """Two sides of an equation."""
 
     left: Layout
     right: Layout
     _parts: ClassVar[tuple[str, ...]] = ("left", "right")
+
+
+_TALL = (IntegralOf, LimitOf, Square)

@@ -34,7 +34,7 @@ from qbank.maths.notation.layout import (
     is_tall,
 )
 from qbank.maths.notation.names import GREEK
-from qbank.maths.notation.pen import Pen
+from qbank.maths.notation.rules import Rules
 from qbank.maths.notation.speech import speech
 
 if TYPE_CHECKING:
@@ -127,15 +127,22 @@ def escaped(text: str) -> str:
     return text if printable else text.replace("\r", "&#13;")
 
 
-_write = Pen("MathML", "_mathml")
+_rules = Rules("MathML")
 
 
-@_write.register
+def _write(box: Layout) -> str:
+    """The text of a box."""
+    if box.mathml is None:
+        box.mathml = _rules[type(box)](box)
+    return box.mathml
+
+
+@_rules.register
 def _digits(box: Digits) -> str:
     return f"<mn>{escaped(box.text)}</mn>"
 
 
-@_write.register
+@_rules.register
 def _letter(box: Letter) -> str:
     base = f"<mi>{escaped(GREEK.get(box.base, box.base))}</mi>"
     if box.subscript is None:
@@ -147,13 +154,13 @@ def _letter(box: Letter) -> str:
     return f"<msub>{base}<{kind}>{escaped(box.subscript)}</{kind}></msub>"
 
 
-@_write.register
+@_rules.register
 def _constant(box: NamedConstant) -> str:
     kind = "mn" if box.name == "infinity" else "mi"
     return f"<{kind}>{_CONSTANTS[box.name]}</{kind}>"
 
 
-@_write.register
+@_rules.register
 def _terms(box: Terms) -> str:
     if len(box.bodies) == 1:
         return _minus(box.bodies[0])
@@ -173,7 +180,7 @@ def _minus(body: Layout) -> str:
     return _row(f"<mo>{_MINUS}</mo>{_write(body)}")
 
 
-@_write.register
+@_rules.register
 def _factors(box: Factors) -> str:
     parts = [_write(box.bodies[0])]
     for joint, body in zip(box.joints, box.bodies[1:], strict=True):
@@ -182,7 +189,7 @@ def _factors(box: Factors) -> str:
     return _row("".join(parts))
 
 
-@_write.register
+@_rules.register
 def _fraction(box: Fraction) -> str:
     top, bottom = _write(box.top), _write(box.bottom)
     if box.slashed:
@@ -191,19 +198,19 @@ def _fraction(box: Fraction) -> str:
     return f'<mstyle displaystyle="true">{fraction}</mstyle>' if box.nested else fraction
 
 
-@_write.register
+@_rules.register
 def _raised(box: Raised) -> str:
     return f"<msup>{_write(box.base)}{_write(box.exponent)}</msup>"
 
 
-@_write.register
+@_rules.register
 def _radical(box: Radical) -> str:
     if box.index == 2:
         return f"<msqrt>{_write(box.radicand)}</msqrt>"
     return f"<mroot>{_write(box.radicand)}<mn>{box.index}</mn></mroot>"
 
 
-@_write.register
+@_rules.register
 def _named(box: Named) -> str:
     name = f"<mi>{escaped(box.name.word)}</mi>"
     if box.name.inverse:
@@ -220,28 +227,28 @@ def _enclose(left: str, body: Layout, right: str) -> str:
     return _row(f'{before}{_write(body)}<mo form="postfix" stretchy="{stretchy}">{right}</mo>')
 
 
-@_write.register
+@_rules.register
 def _round(box: Round) -> str:
     return _enclose("(", box.body, ")")
 
 
-@_write.register
+@_rules.register
 def _bars(box: Bars) -> str:
     return _enclose("|", box.body, "|")
 
 
-@_write.register
+@_rules.register
 def _square(box: Square) -> str:
     body = _enclose("[", box.body, "]")
     return f"<msubsup>{body}{_write(box.lower)}{_write(box.upper)}</msubsup>"
 
 
-@_write.register
+@_rules.register
 def _little_d(box: LittleD) -> str:
     return _row(f"<mi>d</mi>{_write(box.variable)}")
 
 
-@_write.register
+@_rules.register
 def _integral(box: IntegralOf) -> str:
     sign = "<mo>∫</mo>"
     if box.lower is not None and box.upper is not None:
@@ -249,7 +256,7 @@ def _integral(box: IntegralOf) -> str:
     return _row(f"{sign}{_write(box.body)}{_GAP}{_write(box.differential)}")
 
 
-@_write.register
+@_rules.register
 def _limit(box: LimitOf) -> str:
     to = _write(box.to)
     if box.side:
@@ -260,6 +267,6 @@ def _limit(box: LimitOf) -> str:
     return _row(f"<munder><mi>lim</mi>{below}</munder>{_GAP}{_write(box.body)}")
 
 
-@_write.register
+@_rules.register
 def _equals(box: Equals) -> str:
     return _row(f"{_write(box.left)}<mo>=</mo>{_write(box.right)}")

@@ -31,8 +31,8 @@ from qbank.maths.notation.layout import (
     Square,
     Terms,
 )
-from qbank.maths.notation.pen import Pen
 from qbank.maths.notation.products import ends_with_variable
+from qbank.maths.notation.rules import Rules
 
 __all__ = ["plain"]
 
@@ -53,32 +53,39 @@ def plain(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     return _write(lay_out(tree, conventions))
 
 
-_write = Pen("plain text", "_plain")
+_rules = Rules("plain text")
 
 
-@_write.register
+def _write(box: Layout) -> str:
+    """The text of a box."""
+    if box.plain is None:
+        box.plain = _rules[type(box)](box)
+    return box.plain
+
+
+@_rules.register
 def _digits(box: Digits) -> str:
     return box.text
 
 
-@_write.register
+@_rules.register
 def _letter(box: Letter) -> str:
     return box.name
 
 
-@_write.register
+@_rules.register
 def _constant(box: NamedConstant) -> str:
     return box.name
 
 
-@_write.register
+@_rules.register
 def _terms(box: Terms) -> str:
     first, *others = zip(box.minuses, box.bodies, strict=True)
     start = ("-" if first[0] else "") + _write(first[1])
     return start + "".join(f" {'-' if minus else '+'} {_write(body)}" for minus, body in others)
 
 
-@_write.register
+@_rules.register
 def _factors(box: Factors) -> str:
     """Factors with a space, a sign, or (a number before a letter or bracket, anything before a bracket) nothing."""
     text = _factor(box.bodies[0], first=True)
@@ -120,7 +127,7 @@ def _side(box: Layout) -> str:
     return text if alone else f"({text})"
 
 
-@_write.register
+@_rules.register
 def _fraction(box: Fraction) -> str:
     slash = " / " if _looks_like_exponent(box) else "/"
     top = _write(box.top) if _binds_before_slash(box.top) else _side(box.top)
@@ -155,19 +162,19 @@ def _looks_like_exponent(box: Fraction) -> bool:
     return isinstance(box.top.base, NamedConstant)
 
 
-@_write.register
+@_rules.register
 def _raised(box: Raised) -> str:
     exponent = _write(box.exponent)
     return f"{_write(box.base)}^{exponent if _is_atom(box.exponent) else f'({exponent})'}"
 
 
-@_write.register
+@_rules.register
 def _radical(box: Radical) -> str:
     sign = "sqrt" if box.index == 2 else str(box.index).translate(_RAISED_DIGITS) + "√"
     return f"{sign}({_write(box.radicand)})"
 
 
-@_write.register
+@_rules.register
 def _named(box: Named) -> str:
     name = box.name.word + ("^-1" if box.name.inverse else "")
     if box.power is not None:
@@ -182,17 +189,17 @@ def _named(box: Named) -> str:
     return f"{name} {_write(argument)}" if simple else f"{name}({_write(argument)})"
 
 
-@_write.register
+@_rules.register
 def _round(box: Round) -> str:
     return f"({_write(box.body)})"
 
 
-@_write.register
+@_rules.register
 def _bars(box: Bars) -> str:
     return f"abs({_write(box.body)})"
 
 
-@_write.register
+@_rules.register
 def _square(box: Square) -> str:
     return f"[{_write(box.body)}]{_limits(box.lower, box.upper)}"
 
@@ -202,18 +209,18 @@ def _limits(lower: Layout, upper: Layout) -> str:
     return f"_{low}^{high}"
 
 
-@_write.register
+@_rules.register
 def _little_d(box: LittleD) -> str:
     return f"d{box.variable.name}"
 
 
-@_write.register
+@_rules.register
 def _integral(box: IntegralOf) -> str:
     limits = "" if box.lower is None or box.upper is None else _limits(box.lower, box.upper)
     return f"∫{limits} {_write(box.body)} {_write(box.differential)}"
 
 
-@_write.register
+@_rules.register
 def _limit(box: LimitOf) -> str:
     to = _write(box.to)
     if box.side:
@@ -221,6 +228,6 @@ def _limit(box: LimitOf) -> str:
     return f"lim_({_write(box.variable)} → {to}) {_write(box.body)}"
 
 
-@_write.register
+@_rules.register
 def _equals(box: Equals) -> str:
     return f"{_write(box.left)} = {_write(box.right)}"

@@ -28,8 +28,7 @@ __all__ = ["ends_with_variable", "join"]
 #: letters that usually stand for the variable (common practice)
 _VARIABLES = frozenset({"x", "y", "z", "t", "u", "v", "w", "theta"})
 
-#: what has no end of its own, and what begins with a name or a sign
-_OPEN = (IntegralOf, LimitOf)
+#: what begins with a name or a sign, and may have no end of its own
 _OPERATORS = (Named, IntegralOf, LimitOf)
 
 #: letters that a bracket after them turns into a function of what is inside (common practice)
@@ -45,18 +44,18 @@ def join(factors: list[Layout]) -> Factors:
     """
     right = factors[-1]
     row, joints = [right], []
-    for factor in reversed(factors[:-1]):
-        left = Round(factor) if _runs_into(factor, right) else factor
+    for factor in factors[-2::-1]:
+        left = Round(factor) if isinstance(factor, _OPERATORS) and _runs_into(factor, right) else factor
         joints.append(_joint(left, right))
         row.append(left)
         right = left
-    return Factors(tuple(reversed(row)), tuple(reversed(joints)))
+    return Factors(tuple(row[::-1]), tuple(joints[::-1]))
 
 
 def _runs_into(left: Layout, right: Layout) -> bool:
-    """Whether the right factor could be taken for a part of the left one."""
+    """Whether the right factor could be taken for a part of the left one, which has a name or a sign in front."""
     if not isinstance(left, Named):
-        return isinstance(left, _OPEN)
+        return True
     if isinstance(left.argument, Round) or isinstance(right, LittleD):
         return False
     if isinstance(right, Named):  # `sin a cos b` is two factors, but `ln 2 cos x` could be one

@@ -89,44 +89,44 @@ def speech(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
 
 
 class _Voice:
-    """Speaks in one language, and notes on each box what it said of it: see `pen`, which writes what is no language."""
+    """Speaks in one language, and notes on each box what it said of it: see `rules`, for what is no language."""
 
-    __slots__ = ("language", "say")
+    __slots__ = ("_heard", "language", "say")
 
     def __init__(self, language: str, say: _Say) -> None:
         self.language = language
         self.say = say
+        self._heard: dict[str, str] = {}
 
-    def __call__(self, box: Layout) -> str:
+    def words(self, box: Layout) -> str:
         """The words for a part.
 
         Raises:
             TypeError: there is no rule for its kind.
         """
-        note: tuple[_Voice, str] | None = getattr(box, "_speech", None)
-        if note is not None and note[0] is self:
-            return note[1]
-        rule = _RULES.get(type(box))
-        if rule is None:
-            raise TypeError(f"no speech for {type(box).__name__}")
-        said = rule(box, self, self.say)
-        object.__setattr__(box, "_speech", (self, said))
-        return said
+        note = box.said
+        if note is None or note[0] is not self:
+            rule = _RULES.get(type(box))
+            if rule is None:
+                raise TypeError(f"no speech for {type(box).__name__}")
+            box.said = note = (self, rule(box, self, self.say))
+        return note[1]
 
     def line(self, box: Layout) -> str:
         """A whole line, where a short rest before each sign helps the listener."""
         if not isinstance(box, Terms):
-            return self(box)
-        note: tuple[_Voice, str] | None = getattr(box, "_spoken", None)
-        if note is not None and note[0] is self:
-            return note[1]
-        said = _row(box, self, self.say, ", ")
-        object.__setattr__(box, "_spoken", (self, said))
-        return said
+            return self.words(box)
+        note = box.said_as_line
+        if note is None or note[0] is not self:
+            box.said_as_line = note = (self, _row(box, self, self.say, ", "))
+        return note[1]
 
     def hear(self, message: str) -> str:
-        """What is a message already."""
-        return in_language(message, self.language)
+        """What is a message already: a word of the tables here."""
+        heard = self._heard.get(message)
+        if heard is None:
+            heard = self._heard[message] = in_language(message, self.language)
+        return heard
 
 
 _speaker = lru_cache(maxsize=8)(_Voice)
@@ -161,20 +161,25 @@ def _terms(box: Terms, voice: _Voice, say: _Say) -> str:
 
 def _row(box: Terms, voice: _Voice, say: _Say, rest: str) -> str:
     """The terms, with a short rest before each sign or without."""
-    first, *others = zip(box.minuses, box.bodies, strict=True)
-    said = [say("minus {term}", term=voice(first[1])) if first[0] else voice(first[1])]
-    for minus, body in others:
-        term = voice(body)
-        said.append(say("minus {term}", term=term) if minus else say("plus {term}", term=term))
+    said: list[str] = []
+    for minus, body in zip(box.minuses, box.bodies, strict=True):
+        term = voice.words(body)
+        if minus:
+            term = say("minus {term}", term=term)
+        elif said:
+            term = say("plus {term}", term=term)
+        said.append(term)
     return rest.join(said)
 
 
 def _factors(box: Factors, voice: _Voice, say: _Say) -> str:
-    said = [voice(box.bodies[0])]
-    for left, joint, right in zip(box.bodies, box.joints, box.bodies[1:], strict=False):
-        factor = voice(right)
+    left, *others = box.bodies
+    said = [voice.words(left)]
+    for joint, right in zip(box.joints, others, strict=True):
+        factor = voice.words(right)
         times = joint == "times" or _says_times(left, right)
         said.append(say("times {factor}", factor=factor) if times else factor)
+        left = right
     return " ".join(said)
 
 
@@ -207,7 +212,7 @@ def _fraction(box: Fraction, voice: _Voice, say: _Say) -> str:
     words = _small_fraction(box)
     if words is not None:
         return voice.hear(words)
-    top, bottom = voice(box.top), voice(box.bottom)
+    top, bottom = voice.words(box.top), voice.words(box.bottom)
     if _is_short(box.top) and _is_short(box.bottom):
         return say("{top} over {bottom}", top=top, bottom=bottom)
     return say(
@@ -230,19 +235,19 @@ def _few_parts(top: str, bottom: str) -> Message | None:
 
 
 def _raised(box: Raised, voice: _Voice, say: _Say) -> str:
-    return f"{voice(box.base)} {_power(box.exponent, voice, say)}"
+    return f"{voice.words(box.base)} {_power(box.exponent, voice, say)}"
 
 
 def _power(exponent: Layout, voice: _Voice, say: _Say) -> str:
     if isinstance(exponent, Digits) and exponent.text in _POWERS:
         return voice.hear(_POWERS[exponent.text])
     if _is_atom(exponent):
-        return say("to the power {exponent}", exponent=voice(exponent))
-    return say("to the power {exponent} end power", exponent=voice(exponent))
+        return say("to the power {exponent}", exponent=voice.words(exponent))
+    return say("to the power {exponent} end power", exponent=voice.words(exponent))
 
 
 def _radical(box: Radical, voice: _Voice, say: _Say) -> str:
-    under = voice(box.radicand)
+    under = voice.words(box.radicand)
     match box.index:
         case 2:
             said = say("the square root of {radicand}", radicand=under)
@@ -262,47 +267,47 @@ def _named(box: Named, voice: _Voice, say: _Say) -> str:
     argument = box.argument
     if isinstance(argument, Round) and _is_atom(argument.body):
         argument = argument.body
-    return say("{function} of {argument}", function=called, argument=voice(argument))
+    return say("{function} of {argument}", function=called, argument=voice.words(argument))
 
 
 def _round(box: Round, voice: _Voice, say: _Say) -> str:
-    return say("open bracket {body} close bracket", body=voice(box.body))
+    return say("open bracket {body} close bracket", body=voice.words(box.body))
 
 
 def _bars(box: Bars, voice: _Voice, say: _Say) -> str:
     if _is_atom(box.body):
-        return say("the modulus of {body}", body=voice(box.body))
-    return say("the modulus of {body} end modulus", body=voice(box.body))
+        return say("the modulus of {body}", body=voice.words(box.body))
+    return say("the modulus of {body} end modulus", body=voice.words(box.body))
 
 
 def _square(box: Square, voice: _Voice, say: _Say) -> str:
     return say(
         "open square bracket {body} close square bracket from {lower} to {upper} end limits",
-        body=voice(box.body),
-        lower=voice(box.lower),
-        upper=voice(box.upper),
+        body=voice.words(box.body),
+        lower=voice.words(box.lower),
+        upper=voice.words(box.upper),
     )
 
 
 def _little_d(box: LittleD, voice: _Voice, say: _Say) -> str:
-    return say("d {variable}", variable=voice(box.variable))
+    return say("d {variable}", variable=voice.words(box.variable))
 
 
 def _integral(box: IntegralOf, voice: _Voice, say: _Say) -> str:
-    body, variable = voice(box.body), voice(box.differential.variable)
+    body, variable = voice.words(box.body), voice.words(box.differential.variable)
     if box.lower is None or box.upper is None:
         return say("the integral of {body} with respect to {variable}", body=body, variable=variable)
     return say(
         "the integral from {lower} to {upper} of {body} with respect to {variable}",
-        lower=voice(box.lower),
-        upper=voice(box.upper),
+        lower=voice.words(box.lower),
+        upper=voice.words(box.upper),
         body=body,
         variable=variable,
     )
 
 
 def _limit(box: LimitOf, voice: _Voice, say: _Say) -> str:
-    variable, to, body = voice(box.variable), voice(box.to), voice(box.body)
+    variable, to, body = voice.words(box.variable), voice.words(box.to), voice.words(box.body)
     match box.side:
         case "+":
             return say(

@@ -28,7 +28,7 @@ from qbank.maths.notation.layout import (
     Terms,
 )
 from qbank.maths.notation.names import GREEK
-from qbank.maths.notation.pen import Pen
+from qbank.maths.notation.rules import Rules
 
 __all__ = ["typst"]
 
@@ -54,15 +54,22 @@ def _quoted(text: str) -> str:
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
-_write = Pen("Typst", "_typst")
+_rules = Rules("Typst")
 
 
-@_write.register
+def _write(box: Layout) -> str:
+    """The text of a box."""
+    if box.typst is None:
+        box.typst = _rules[type(box)](box)
+    return box.typst
+
+
+@_rules.register
 def _digits(box: Digits) -> str:
     return _quoted(box.text) if "," in box.text else box.text
 
 
-@_write.register
+@_rules.register
 def _letter(box: Letter) -> str:
     base = _base(box.base)
     if box.subscript is None:
@@ -79,25 +86,25 @@ def _base(name: str) -> str:
     return f"italic({_quoted(name)})" if name.isalpha() else _quoted(name)
 
 
-@_write.register
+@_rules.register
 def _constant(box: NamedConstant) -> str:
     return _CONSTANTS[box.name]
 
 
-@_write.register
+@_rules.register
 def _terms(box: Terms) -> str:
     first, *others = zip(box.minuses, box.bodies, strict=True)
     start = ("-" if first[0] else "") + _write(first[1])
     return start + "".join(f" {'-' if minus else '+'} {_write(body)}" for minus, body in others)
 
 
-@_write.register
+@_rules.register
 def _factors(box: Factors) -> str:
     rest = zip(box.joints, box.bodies[1:], strict=True)
     return _write(box.bodies[0]) + "".join(_JOINTS[joint] + _write(body) for joint, body in rest)
 
 
-@_write.register
+@_rules.register
 def _fraction(box: Fraction) -> str:
     top, bottom = _write(box.top), _write(box.bottom)
     if box.slashed:
@@ -105,51 +112,51 @@ def _fraction(box: Fraction) -> str:
     return f"display(frac({top}, {bottom}))" if box.nested else f"frac({top}, {bottom})"
 
 
-@_write.register
+@_rules.register
 def _raised(box: Raised) -> str:
     return f"{_write(box.base)}^({_write(box.exponent)})"
 
 
-@_write.register
+@_rules.register
 def _radical(box: Radical) -> str:
     body = _write(box.radicand)
     return f"sqrt({body})" if box.index == 2 else f"root({box.index}, {body})"
 
 
-@_write.register
+@_rules.register
 def _named(box: Named) -> str:
     raised = "-1" if box.name.inverse else "" if box.power is None else _write(box.power)
     name = f"op({_quoted(box.name.word)})" + (f"^({raised})" if raised else "")
     return f"{name} {_write(box.argument)}"
 
 
-@_write.register
+@_rules.register
 def _round(box: Round) -> str:
     return f"({_write(box.body)})"
 
 
-@_write.register
+@_rules.register
 def _bars(box: Bars) -> str:
     return f"abs({_write(box.body)})"
 
 
-@_write.register
+@_rules.register
 def _square(box: Square) -> str:
     return f"lr([{_write(box.body)}])_({_write(box.lower)})^({_write(box.upper)})"
 
 
-@_write.register
+@_rules.register
 def _little_d(box: LittleD) -> str:
     return f"d {_write(box.variable)}"
 
 
-@_write.register
+@_rules.register
 def _integral(box: IntegralOf) -> str:
     limits = "" if box.lower is None or box.upper is None else f"_({_write(box.lower)})^({_write(box.upper)})"
     return f"integral{limits} {_write(box.body)} thin {_write(box.differential)}"
 
 
-@_write.register
+@_rules.register
 def _limit(box: LimitOf) -> str:
     to = _write(box.to)
     if box.side:
@@ -157,6 +164,6 @@ def _limit(box: LimitOf) -> str:
     return f"lim_({_write(box.variable)} -> {to}) {_write(box.body)}"
 
 
-@_write.register
+@_rules.register
 def _equals(box: Equals) -> str:
     return f"{_write(box.left)} = {_write(box.right)}"

@@ -1,30 +1,21 @@
-"""Prose, mathematics and worked solutions as XHTML with MathML.
-
-Mathematics stands in `<span role="math" aria-label="...">`: the words for assistive technology are on the span, since
-QTI allows no label on `math` itself, and a reader that drops the span still has `alttext`. QTI 2.1 has `alttext` alone.
-"""
+"""Prose, mathematics and worked solutions as XHTML; how a formula is written is in `mathematics`."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Literal
 
 from qbank.items.applications.figure import Figure
 from qbank.items.item import Item, Prose
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
-from qbank.maths.notation import latex, lay_out, speech
 from qbank.maths.notation.gapped import Piece, has_gap, pieces
-from qbank.maths.notation.mathml import MATHML, escaped, markup
-from qbank.messages import Message, in_language, saying
+from qbank.messages import Message, in_language
 from qbank.techniques.presenting import Row
 from qbank.writers import phrases
-from qbank.writers.characters import one_line, shown
 from qbank.writers.figures import Figures
-from qbank.writers.pictures import Image
-from qbank.writers.qti.elements import QtiElement, add
-from qbank.writers.qti.generation import Generation
-from qbank.writers.tree import attribute, content
+from qbank.writers.qti.elements import QtiElement, add, frame
+from qbank.writers.qti.mathematics import Sign, written
+from qbank.writers.tree import content
 
 __all__ = [
     "add_figure",
@@ -54,7 +45,7 @@ def add_text(parent: QtiElement, text: str) -> None:
 
 
 def add_mathematics(
-    parent: QtiElement, statement: Statement, conventions: Conventions, *, after: Literal["", "="] = ""
+    parent: QtiElement, statement: Statement, conventions: Conventions, *, after: Sign = ""
 ) -> None:
     """Append mathematics with its spoken words, set in full size though in line with the text.
 
@@ -64,9 +55,7 @@ def add_mathematics(
         conventions: how it is written.
         after: `=` to continue a chain of equal expressions.
     """
-    box = lay_out(statement, conventions)
-    written = latex(box) if parent.formulas.mode == "tex" else markup(box)
-    _add_formula(parent, written, speech(box, conventions), conventions, after)
+    parent.parts.append(written(parent.generation, parent.formulas, conventions, after)[statement])
 
 
 def _add_gapped(
@@ -75,7 +64,7 @@ def _add_gapped(
     conventions: Conventions,
     add_box: Callable[[QtiElement], object],
     *,
-    after: Literal["", "="] = "",
+    after: Sign = "",
 ) -> None:
     """Append mathematics with a gap: a formula, the box of the gap, and what follows it.
 
@@ -88,45 +77,12 @@ def _add_gapped(
     """
     found = pieces(statement, conventions)
     assert found is not None, "a gap is left where a box can stand"
-    signs: tuple[tuple[Piece | None, Literal["", "="]], ...] = ((found.before, after), (found.after, ""))
+    signs: tuple[tuple[Piece | None, Sign], ...] = ((found.before, after), (found.after, ""))
     for piece, sign in signs:
         if piece is not None and (piece.latex or sign):
-            written = piece.latex if parent.formulas.mode == "tex" else piece.mathml
-            _add_formula(parent, written, piece.speech, conventions, sign)
+            parent.parts.append(written(parent.generation, parent.formulas, conventions, sign).piece(piece))
         if piece is found.before:
             add_box(add(parent, "sup") if found.raised else parent)
-
-
-def _add_formula(
-    parent: QtiElement, formula: str, words: str, conventions: Conventions, after: Literal["", "="]
-) -> None:
-    """Append a formula, or a piece of one: LaTeX where the document shows that, else markup."""
-    generation, mode = parent.generation, parent.formulas.mode
-    if after:
-        say = saying(conventions.language)
-        words = say("equals {expression}", expression=words).strip()
-    if mode == "pictures":
-        math = f'<math xmlns="{MATHML}">{_inside(formula, after, generation)}</math>'
-        parent.parts.append(Image(math, shown(one_line(words))))
-        return
-    words = attribute(words)
-    if mode == "tex":
-        # set in full size though in line with the text, as the MathML is
-        tex = f"{after} {formula}".strip()
-        written = escaped(rf"\(\displaystyle {tex}\)")
-    else:
-        style = ' displaystyle="true"' if generation.styled_math else ""
-        inside = _inside(formula, after, generation)
-        written = f'<math xmlns="{MATHML}" alttext="{words}"{style}>{inside}</math>'
-    if generation.aria:
-        written = f'<span role="math" aria-label="{words}">{written}</span>'
-    parent.parts.append(written)
-
-
-def _inside(formula: str, after: str, generation: Generation) -> str:
-    """What stands in the `math` element."""
-    inside = f'<mo form="infix">{after}</mo>{formula}' if after else formula
-    return inside if generation.styled_math else f'<mstyle displaystyle="true">{inside}</mstyle>'
 
 
 def _working(parent: QtiElement, item: Item) -> None:
@@ -142,10 +98,17 @@ def _working(parent: QtiElement, item: Item) -> None:
             continue
         if steps is None:
             steps = add(parent, "ol")
-        # a paragraph for each step, so that the room between two of them is larger than that within one
-        step = add(add(steps, "li"), "p", text=row.reason)
-        add(step, "br")
-        add_row(step, row, item)
+        before, after = frame(parent.generation, _step, row.reason)
+        steps.parts.append(before)
+        add_row(steps, row, item)
+        steps.parts.append(after)
+
+
+def _step(steps: QtiElement, reason: str) -> QtiElement:
+    """A paragraph for each step, so that the room between two of them is larger than that within one."""
+    step = add(add(steps, "li"), "p", text=reason)
+    add(step, "br")
+    return step
 
 
 def add_solution(parent: QtiElement, item: Item) -> None:
@@ -193,7 +156,7 @@ def add_gapped_row(line: QtiElement, row: Row, item: Item, add_box: Callable[[Qt
         item: the item, for its conventions and its language.
         add_box: appends the box of the gap to an element.
     """
-    after: Literal["", "="] = "=" if row.kind == "step" else ""
+    after: Sign = "=" if row.kind == "step" else ""
     for piece in in_language(phrases.mathematics(row), item.language):
         if isinstance(piece, str):
             add_text(line, piece)

@@ -6,14 +6,18 @@ what is put into it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from functools import cache
+from collections.abc import Callable, Mapping
+from functools import cache, lru_cache
+from typing import TypeAlias
 
 from qbank.writers import tree
 from qbank.writers.formulas import AS_MATHML, Formulas
 from qbank.writers.qti.generation import Generation
 
-__all__ = ["QtiElement", "add", "add_content_body", "qti_root"]
+__all__ = ["Frame", "QtiElement", "add", "add_content_body", "frame", "qti_root"]
+
+#: what is written before something and after it
+Frame: TypeAlias = tuple[str, str]
 
 
 class QtiElement(tree.Element):
@@ -89,3 +93,28 @@ def _attribute_name(generation: Generation, name: str) -> str | None:
 def add_content_body(parent: QtiElement) -> QtiElement:
     """Where the text of feedback or of a rubric goes: an element of its own, or `parent` itself."""
     return add(parent, "qti-content-body") if parent.generation.content_bodies else parent
+
+
+#: stands where something goes into a frame; no text from outside has it, as XML forbids it
+_INSIDE = "\x00"
+
+
+@lru_cache(maxsize=1024)
+def frame(generation: Generation, build: Callable[..., QtiElement], *shape: str) -> Frame:
+    """Elements that are the same round many things, as they are written before each of them and after it.
+
+    They are written on one line. What goes between is appended to the parts of an element, with the two texts round it.
+
+    Args:
+        generation: the generation of QTI.
+        build: appends the elements to one, and returns that into which something goes, behind what is in it already.
+        shape: its other arguments.
+
+    >>> from qbank.writers.qti.generation import QTI3
+    >>> frame(QTI3, lambda top, name: add(add(top, "p", text="So "), name), "em")
+    ('<p>So <em>', '</em></p>')
+    """
+    top = QtiElement("", "", generation, AS_MATHML)
+    build(top, *shape).parts.append(_INSIDE)
+    before, _, after = "".join([tree.inline(child) for child in top.children]).partition(_INSIDE)
+    return before, after

@@ -34,7 +34,7 @@ from qbank.writers.qti.content import (
     add_text,
 )
 from qbank.writers.qti.declarations import declare
-from qbank.writers.qti.elements import QtiElement, add, add_content_body, qti_root
+from qbank.writers.qti.elements import QtiElement, add, add_content_body, frame, qti_root
 from qbank.writers.qti.feedback import add_shown_for
 from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.matching import SOME, add_matching
@@ -143,11 +143,16 @@ def _choice(body: QtiElement, item: Item, response: Choice | SeveralAnswers, *, 
     interaction = add(body, "qti-choice-interaction", attributes)
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
     for option in response.options:
-        choice = add(interaction, "qti-simple-choice", {"identifier": option.identifier})
-        # one block, for a reader that sets the parts of a choice side by side
-        block = add(choice, "div")
-        add_mathematics(add(block, "div"), option.answer, item.conventions)
-        add_shown_for(block, option.identifier, option.feedback, item)
+        before, after = frame(interaction.generation, _option, option.identifier)
+        interaction.parts.append(before)
+        add_mathematics(add(interaction, "div"), option.answer, item.conventions)
+        add_shown_for(interaction, option.identifier, option.feedback, item)
+        interaction.parts.append(after)
+
+
+def _option(interaction: QtiElement, identifier: str) -> QtiElement:
+    """One block, for a reader that sets the parts of a choice side by side."""
+    return add(add(interaction, "qti-simple-choice", {"identifier": identifier}), "div")
 
 
 def _matching(body: QtiElement, item: Item, response: Matching, *, shuffle: bool) -> None:

@@ -1,0 +1,90 @@
+"""Formulas as they stand in an item: MathML or LaTeX with the words for it, or a picture that is yet to be drawn.
+
+MathML stands in `<span role="math" aria-label="...">`: the words for assistive technology are on the span, since
+QTI allows no label on `math` itself, and a reader that drops the span still has `alttext`. QTI 2.1 has `alttext` alone.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Literal, TypeAlias
+
+from qbank.maths.conventions import Conventions
+from qbank.maths.equation import Statement
+from qbank.maths.notation import latex, lay_out, speech
+from qbank.maths.notation.gapped import Piece
+from qbank.maths.notation.mathml import MATHML, escaped, markup
+from qbank.messages import saying
+from qbank.writers.characters import one_line, shown
+from qbank.writers.formulas import Formulas
+from qbank.writers.pictures import Image
+from qbank.writers.qti.generation import Generation
+from qbank.writers.tree import attribute
+
+__all__ = ["Sign", "written"]
+
+#: what stands before a formula: nothing, or `=` to continue a chain of equal expressions
+Sign: TypeAlias = Literal["", "="]
+
+#: so many formulas are remembered
+_HELD = 1024
+
+
+class _Written(dict[Statement, "str | Image"]):
+    """Formulas as one package writes them, by what they show.
+
+    A third of them stand in the item once more, or in the clone before, so they are remembered for a while; pictures
+    are not, as each is told where it lies.
+    """
+
+    __slots__ = ("_conventions", "_formulas", "_generation", "_sign")
+
+    def __init__(
+        self, generation: Generation, formulas: Formulas, conventions: Conventions, sign: Sign
+    ) -> None:
+        super().__init__()
+        self._generation, self._formulas = generation, formulas
+        self._conventions, self._sign = conventions, sign
+
+    def __missing__(self, statement: Statement) -> str | Image:
+        box = lay_out(statement, self._conventions)
+        formula = latex(box) if self._formulas.mode == "tex" else markup(box)
+        made = self._made(formula, speech(box, self._conventions))
+        if isinstance(made, str):
+            if len(self) >= _HELD:
+                self.clear()
+            self[statement] = made
+        return made
+
+    def piece(self, piece: Piece) -> str | Image:
+        """A piece of a formula that has a gap."""
+        return self._made(piece.latex if self._formulas.mode == "tex" else piece.mathml, piece.speech)
+
+    def _made(self, formula: str, words: str) -> str | Image:
+        """A formula, or a piece of one: LaTeX where the documents show that, else markup."""
+        generation, sign = self._generation, self._sign
+        if sign:
+            say = saying(self._conventions.language)
+            words = say("equals {expression}", expression=words).strip()
+        if self._formulas.mode == "tex":
+            # set in full size though in line with the text, as the MathML is
+            tex = f"{sign} {formula}".strip()
+            made = escaped(rf"\(\displaystyle {tex}\)")
+            return (
+                f'<span role="math" aria-label="{attribute(words)}">{made}</span>'
+                if generation.aria
+                else made
+            )
+        inside = f'<mo form="infix">{sign}</mo>{formula}' if sign else formula
+        if not generation.styled_math:
+            inside = f'<mstyle displaystyle="true">{inside}</mstyle>'
+        if self._formulas.mode == "pictures":
+            return Image(f'<math xmlns="{MATHML}">{inside}</math>', shown(one_line(words)))
+        words = attribute(words)
+        style = ' displaystyle="true"' if generation.styled_math else ""
+        made = f'<math xmlns="{MATHML}" alttext="{words}"{style}>{inside}</math>'
+        return f'<span role="math" aria-label="{words}">{made}</span>' if generation.aria else made
+
+
+#: what writes the formulas of a package; few are needed at a time
+written = lru_cache(maxsize=8)(_Written)
