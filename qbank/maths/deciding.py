@@ -16,10 +16,10 @@ from qbank.maths.domain import REAL_LINE, Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
 from qbank.maths.exact.normal_form import Memory
 from qbank.maths.exact_values import exact_value
-from qbank.maths.expression import INFINITY, Differential, Expression, Integral, Symbol
+from qbank.maths.expression import INFINITY, Differential, Expression, Integer, Integral, Symbol
 from qbank.maths.identity import Course, Question
 from qbank.maths.number_system import NotSettled
-from qbank.maths.points import Side, Sides, formula_side, slope_side, value_side
+from qbank.maths.points import Side, Sides, slope_side, value_side
 from qbank.maths.samples import samples
 from qbank.maths.verdict import Unsettled, Verdict
 
@@ -71,9 +71,7 @@ def decide_antiderivative(
     trees = (candidate, integrand)
     sides = (slope_side(candidate), value_side(integrand))
     claim = "the derivative of the answer is the integrand"
-    return _decide(
-        claim, trees, sides, formula_side(candidate), variable, (domain, bindings, positive), budget, memory
-    )
+    return _decide(claim, trees, sides, variable, (domain, bindings, positive), budget, memory)
 
 
 def decide_equal(
@@ -107,7 +105,7 @@ def decide_equal(
     """
     sides = (value_side(left), value_side(right))
     setting = (domain, bindings, positive)
-    return _decide("the two sides are equal", (left, right), sides, None, variable, setting, budget, memory)
+    return _decide("the two sides are equal", (left, right), sides, variable, setting, budget, memory)
 
 
 def decide_same_up_to_constant(
@@ -130,23 +128,13 @@ def decide_same_up_to_constant(
     """
     sides = (slope_side(left), slope_side(right))
     setting = (domain, bindings, positive)
-    return _decide(
-        "the two derivatives are equal",
-        (left, right),
-        sides,
-        formula_side(left),
-        variable,
-        setting,
-        budget,
-        memory,
-    )
+    return _decide("the two derivatives are equal", (left, right), sides, variable, setting, budget, memory)
 
 
 def _decide(
     claim: str,
     trees: tuple[Expression, Expression],
     sides: tuple[Side, Side],
-    formula: Side | None,
     variable: Symbol,
     setting: tuple[Domain | None, Mapping[Symbol, Expression], frozenset[Symbol]],
     budget: float,
@@ -164,7 +152,6 @@ def _decide(
         claim=claim,
         left=sides[0],
         right=sides[1],
-        formula=formula,
         variable=variable,
         bindings=bindings,
         memory=memory or Memory(variable, positive=names),
@@ -184,7 +171,7 @@ def _is_on_the_way(line: Expression, bindings: Mapping[Symbol, Expression]) -> b
     """Whether a line holds an integral still to be done, or a substituted letter."""
     if not bindings.keys().isdisjoint(line.symbols()):
         return True
-    return any(isinstance(node, Integral | Differential) for node in line.walk())
+    return any(isinstance(node, (Integral, Differential)) for node in line.walk())
 
 
 def _other_letters(
@@ -195,13 +182,16 @@ def _other_letters(
     nodes = [*trees, *bindings.values()]
     while nodes:
         node = nodes.pop()
+        kind = type(node)
+        if kind is Integer:
+            continue
         if isinstance(node, Symbol):
             if not bindings or node not in bindings:
                 names.add(node.name)
-        else:
-            nodes += node.children
-            if isinstance(node, Differential):
-                names.add(f"d{variable.name}")
+            continue
+        nodes += node.children
+        if kind is Differential:
+            names.add(f"d{variable.name}")
     return tuple(sorted(names - {variable.name}))
 
 

@@ -69,7 +69,7 @@ def derivative(tree: Expression, variable: Symbol) -> Expression:
     True
     """
     for node in tree.walk():
-        if isinstance(node, Integral | Evaluated | Limit | Differential):
+        if isinstance(node, (Integral, Evaluated, Limit, Differential)):
             raise ValueError(f"a {type(node).__name__} has no derivative here")  # noqa: TRY004 - a kind of tree
     return tidy(_derivative(tree, variable))
 

@@ -139,7 +139,7 @@ class Expression(_Known):
         if isinstance(self, Limit):
             free = {name: value for name, value in values.items() if name != self.variable}
             return Limit(self.body.substitute(free), self.variable, self.to.substitute(values), self.side)
-        if isinstance(self, Integral | Evaluated):
+        if isinstance(self, (Integral, Evaluated)):
             inner = {name: value for name, value in values.items() if name != self.variable}
             limits = tuple(
                 limit.substitute(values) if limit is not None else None for limit in (self.lower, self.upper)

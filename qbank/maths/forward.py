@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any, ClassVar, Generic, TypeVar, cast
+from typing import Any, ClassVar, Generic, TypeVar
 
 from qbank.maths.exponents import exponent_value
 from qbank.maths.expression import (
@@ -88,10 +88,15 @@ class Walk(Generic[T]):
         return self.numbers.pi() if node.name == "pi" else self.numbers.exp(self.numbers.number(1))
 
     def _product(self, node: Product) -> T:
-        result = self.value(node.factors[0])
-        for factor in node.factors[1:]:
-            result = result * self.value(factor)
+        first, second, *others = node.factors
+        result = self._times(self.value(second), first)
+        for factor in others:
+            result = self._times(result, factor)
         return result
+
+    def _times(self, number: T, factor: Expression) -> T:
+        """A number times a factor; a whole one, which every number system takes as it is, is not made a number first."""
+        return number * (factor.value if isinstance(factor, Integer) else self.value(factor))
 
     def _negated(self, node: Negate) -> T:
         return -self.value(node.operand)
@@ -119,7 +124,8 @@ class Walk(Generic[T]):
         argument = node.argument
         if node.function == "ln" and isinstance(argument, Apply) and argument.function == "abs":
             return self.numbers.ln_absolute(self.value(argument.argument))
-        return cast(T, FUNCTION_RULES[node.function][0](self.numbers, self.value(argument)))
+        found: T = FUNCTION_RULES[node.function][0](self.numbers, self.value(argument))
+        return found
 
     def _between(self, node: Evaluated) -> T:
         over = self.at(node.variable, node.upper).value(node.antiderivative)
@@ -161,7 +167,8 @@ class Walk(Generic[T]):
             Undefined: when it has no real value.
             NotSettled: when the number system cannot tell.
         """
-        return cast("T | None", self._SLOPES[type(node)](self, node))
+        found: T | None = self._SLOPES[type(node)](self, node)
+        return found
 
     def _no_slope(self, node: Expression) -> None:
         """That of a number."""
@@ -193,7 +200,8 @@ class Walk(Generic[T]):
         inner = self.slope(argument)
         if inner is None:
             return None
-        return inner * cast(T, FUNCTION_RULES[node.function][1](self.numbers, self.value(argument)))
+        rate: T = FUNCTION_RULES[node.function][1](self.numbers, self.value(argument))
+        return inner * rate
 
     def _integral_slope(self, node: Integral) -> T | None:
         if node.lower is not None:
@@ -214,7 +222,7 @@ class Walk(Generic[T]):
         still: list[Expression] = []
         moving: list[tuple[Expression, T]] = []
         for factor in node.factors:
-            slope = self.slope(factor)
+            slope = None if isinstance(factor, Integer) else self.slope(factor)
             if slope is None:
                 still.append(factor)
             else:
@@ -228,20 +236,21 @@ class Walk(Generic[T]):
             total = total * self.value(factor) + before * slope
             first = factor
         for factor in still:
-            total = total * self.value(factor)
+            total = self._times(total, factor)
         return total
 
     def _quotient_slope(self, node: Quotient) -> T | None:
         numerator, denominator = node.numerator, node.denominator
+        if isinstance(denominator, Integer):
+            inner = None if isinstance(numerator, Integer) else self.slope(numerator)
+            return None if inner is None else inner / denominator.value
         if self._is_sign(numerator, denominator):
             return None
         over, under = self.slope(numerator), self.slope(denominator)
         if under is not None:
             under = -self.value(node) * under
         total = _total((over, under))
-        if total is None:
-            return None
-        return total / (denominator.value if isinstance(denominator, Integer) else self.value(denominator))
+        return None if total is None else total / self.value(denominator)
 
     def _is_sign(self, numerator: Expression, denominator: Expression) -> bool:
         """Whether a quotient is |g|/g but for constants: its slope is 0 wherever it has a value."""

@@ -11,8 +11,7 @@ all points, more bits     when there was no proof                             ->
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from qbank.maths.clock import Deadline
 from qbank.maths.decimals import ball_text
@@ -23,7 +22,7 @@ from qbank.maths.exact.system import Exact
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import NotSettled, Undefined
-from qbank.maths.points import Comparison, Side, Sides
+from qbank.maths.points import Comparison, Side, Sides, as_formula
 from qbank.maths.samples import Samples
 from qbank.maths.verdict import SEAL, Proof, Proved, Refuted, Unsettled, Verdict, Witness
 
@@ -34,15 +33,13 @@ QUICK_POINTS = 3
 COVERING_POINTS = 14
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Question:
+class Question(NamedTuple):
     """An identity between two sides, with everything needed to put it to a number system.
 
     Attributes:
         claim: the identity in words.
         left: the side whose truth is asked about.
         right: the side whose real domain counts.
-        formula: the left side without regard to whether the function itself has a value, for a derivative.
         variable: the letter to differentiate by.
         bindings: letters that stand for expressions.
         memory: what the exact system remembers of earlier questions.
@@ -54,7 +51,6 @@ class Question:
     claim: str
     left: Side
     right: Side
-    formula: Side | None
     variable: Symbol
     bindings: Mapping[Symbol, Expression]
     memory: Memory
@@ -166,9 +162,10 @@ class Course:
         With ln(-1 - x^2) for 2x/(1 + x^2) it does not: a modulus sign is missing, rather than a derivative wrong.
         """
         question = self.question
-        if question.formula is None:
+        formula = as_formula(question.left)
+        if formula is None:
             return True
-        sides = Sides(question.formula, question.right, question.variable, question.bindings)
+        sides = Sides(formula, question.right, question.variable, question.bindings)
         places = self.undefined[:COVERING_POINTS]
         return any(sides.compare(question.points[place]).outcome == "differ" for place in places)
 

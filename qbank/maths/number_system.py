@@ -24,7 +24,7 @@ class Arithmetic(Protocol):
     def __sub__(self, other: Self, /) -> Self:
         """The difference."""
 
-    def __mul__(self, other: Self, /) -> Self:
+    def __mul__(self, other: Self | int, /) -> Self:
         """The product."""
 
     def __truediv__(self, other: Self | int, /) -> Self:

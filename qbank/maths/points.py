@@ -11,13 +11,13 @@ from typing import Any, Literal, NamedTuple
 from flint import ctx
 
 from qbank.maths.balls import Balls, Blurred
-from qbank.maths.expression import Expression, Integral, Negate, Product, Sum, Symbol
+from qbank.maths.expression import Decimal, Expression, Integer, Integral, Negate, Product, Sum, Symbol
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import Undefined
 from qbank.maths.samples import Point
 from qbank.maths.tape import Tape
 
-__all__ = ["PRECISIONS", "Comparison", "Side", "Sides", "formula_side", "slope_side", "value_side"]
+__all__ = ["PRECISIONS", "Comparison", "Side", "Sides", "as_formula", "slope_side", "value_side"]
 
 #: bits tried in turn at a point
 PRECISIONS = (64, 128, 256, 512)
@@ -48,30 +48,39 @@ class Comparison(NamedTuple):
 SKIPPED = Comparison("skipped")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Value:
-    """The value of a tree as a side."""
+    """The value of a tree as a side.
+
+    Sides are equal when they are of the same object, so that to remember one does not cost a walk over its tree.
+    """
 
     tree: Expression
+
+    def __eq__(self, other: object) -> bool:
+        return type(other) is type(self) and other.tree is self.tree
+
+    def __hash__(self) -> int:
+        return id(self.tree)
 
     def __call__(self, walk: Walk[Any]) -> Any:
         return walk.numbers.bounded(walk.value(self.tree))
 
 
-@dataclass(frozen=True, slots=True)
-class _Formula:
+class _Formula(_Value):
     """The derivative of a tree as a side, whether or not the tree has a value."""
 
-    tree: Expression
+    __slots__ = ()
 
     def __call__(self, walk: Walk[Any]) -> Any:
         slope = walk.slope(self.tree)
         return walk.numbers.number(0) if slope is None else walk.numbers.bounded(slope)
 
 
-@dataclass(frozen=True, slots=True)
 class _Slope(_Formula):
     """The derivative of a tree as a side, where the tree has a value."""
+
+    __slots__ = ()
 
     def __call__(self, walk: Walk[Any]) -> Any:
         if walk.numbers.pointwise:
@@ -89,20 +98,28 @@ def slope_side(tree: Expression) -> Side:
     return _Slope(tree)
 
 
-def formula_side(tree: Expression) -> Side:
-    """The derivative of a tree as a formula, whether or not the tree has a value."""
-    return _Formula(tree)
+def as_formula(side: Side) -> Side | None:
+    """The derivative that a side is as a formula, whether or not the tree has a value; None for the value of a tree."""
+    return _Formula(side.tree) if isinstance(side, _Slope) else None
 
 
 def _touch(walk: Walk[Any], tree: Expression) -> None:
     """Make sure that a line of working has a value; an integral still to be done has one where its integrand has."""
-    if isinstance(tree, Sum | Negate | Product):
+    kind = type(tree)
+    if kind in _MADE_OF_PARTS:
         for part in tree.children:
             _touch(walk, part)
+    elif kind in _WITH_VALUES:
+        return
     elif isinstance(tree, Integral) and tree.lower is None:
         walk.value(tree.integrand)
     else:
         walk.numbers.bounded(walk.value(tree))
+
+
+#: kinds of trees that have a value where all their parts have, and those that have one everywhere
+_MADE_OF_PARTS = frozenset({Sum, Negate, Product})
+_WITH_VALUES = frozenset({Integer, Decimal})
 
 
 class _RightSide:

@@ -120,8 +120,7 @@ class Unreduced:
             place = self._count
             index, unit = self._new(), self._units.get(place, abs(rate))
             if kind == "angle":
-                c, s = GENERATOR[index].num, GENERATOR[self._new()].num
-                self._relations.append((index - 1, 2, s * s + c * c - 1))
+                self._relations.append(_circle(index, self._new()))
             self._known.append((kind, part, argument.den, index, unit))
         else:
             index, unit = found
@@ -232,6 +231,13 @@ class Unreduced:
                     raise NotSettled("the expanded form grows too large")
                 rest = rest % relation
         return not rest
+
+
+@lru_cache(maxsize=GENERATORS)
+def _circle(cosine: int, sine: int) -> tuple[int, int, Polynomial]:
+    """The relation of the generators of a cosine and a sine."""
+    c, s = GENERATOR[cosine].num, GENERATOR[sine].num
+    return sine, 2, s * s + c * c - 1
 
 
 @lru_cache(maxsize=256)

@@ -28,18 +28,32 @@ __all__ = ["audit"]
 _CONSTANTS = {"pi": 3.2, "e": 2.8, "infinity": inf}
 
 
-def audit(tree: Expression, source: str) -> None:
+#: a text of so few tokens is not too large: a token makes at most three levels and five nodes
+_FEW_TOKENS = 30
+
+
+def audit(tree: Expression, powers: list[Power], tokens: int, source: str) -> None:
     """Refuse a tree that is too large.
 
     Args:
         tree: the tree that was read.
+        powers: the powers that were read, inner ones before outer ones.
+        tokens: of how many tokens it was read.
         source: its text, for the error.
 
     Raises:
         ReadingError: `too-many-parts`, `too-nested`, `exponent-too-large` or `number-too-large`.
     """
+    if tokens > _FEW_TOKENS:
+        _check_nesting(tree, source)
+    sizes: dict[int, float | None] = {}
+    for power in powers:
+        _check_power(power, sizes, source)
+
+
+def _check_nesting(tree: Expression, source: str) -> None:
+    """Check depth and number of nodes."""
     level: list[Expression] = [tree]
-    powers: list[Power] = []
     depth = count = 1
     while level:
         if depth > limits.NESTING:
@@ -48,14 +62,10 @@ def audit(tree: Expression, source: str) -> None:
                 say("this is nested more than {limit} levels deep", limit=str(limits.NESTING)),
                 source,
             )
-        powers += [node for node in level if type(node) is Power]
         level = [child for node in level for child in node.children]
         depth, count = depth + 1, count + len(level)
         if count > limits.NODES:
             _fail("too-many-parts", say("this has more than {limit} parts", limit=str(limits.NODES)), source)
-    sizes: dict[int, float | None] = {}
-    for power in reversed(powers):  # the inner ones first
-        _check_power(power, sizes, source)
 
 
 def _check_power(power: Power, sizes: dict[int, float | None], source: str) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import islice
 from typing import NoReturn
 
-from qbank.maths.expression import Expression, Symbol
+from qbank.maths.expression import Expression, Power, Symbol
 from qbank.maths.reading import limits
 from qbank.maths.reading.choices import Choices
 from qbank.maths.reading.errors import ReadingError
@@ -25,6 +25,7 @@ class Cursor:
 
     Attributes:
         peek: the next token.
+        powers: all that were read, inner ones before outer ones.
         bar_open: whether a plain modulus bar is open at this bracket level, so that the next one closes it.
     """
 
@@ -37,6 +38,7 @@ class Cursor:
         self.depth = 0
         self.bar_open = False
         self.nesting_bars: dict[int, bool] = {}
+        self.powers: list[Power] = []
         self.peek = tokens[0]
 
     def take(self) -> Token:
@@ -58,6 +60,12 @@ class Cursor:
         rest = number._replace(text=number.text[1:], start=number.start + 1)
         self.tokens[self.index : self.index + 1] = [digit, rest]
         self.peek = digit
+
+    def powered(self, base: Expression, exponent: Expression) -> Power:
+        """A power, noted for the check of sizes at the end."""
+        power = Power(base, exponent)
+        self.powers.append(power)
+        return power
 
     def is_op(self, text: str) -> bool:
         """Whether the next token is this operator."""

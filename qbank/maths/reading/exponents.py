@@ -16,7 +16,6 @@ from qbank.maths.expression import (
     Expression,
     Integer,
     Negate,
-    Power,
     Product,
     Quotient,
     Symbol,
@@ -44,7 +43,7 @@ class Exponents(Rules):
             self.fail_at(
                 "exponent-too-large", message, self.tokens[at].start, self.tokens[self.index - 1].end
             )
-        return Power(base, exponent)
+        return self.powered(base, exponent)
 
     def superscript(self) -> Expression:
         """What a superscript holds; the next token opens it."""
@@ -79,14 +78,14 @@ class Exponents(Rules):
 
     def exponent_product(self, base: Expression, tree: Expression, start: int) -> Expression:
         """An exponent without brackets with the letters that stand with it, when they belong to it."""
-        token, number = self.peek, isinstance(tree, Integer | Decimal)
+        token, number = self.peek, isinstance(tree, (Integer, Decimal))
         letter = token.kind in ("symbol", "constant")
         if base == E:
             inside = letter and token.glued and not self.has_variable(tree)
             asks = (letter and (token.glued or number)) or (number and token.glued and self.starts_factor())
         else:
             inside = False
-            fixed = isinstance(base, Integer | Decimal) or (
+            fixed = isinstance(base, (Integer, Decimal)) or (
                 isinstance(base, Symbol) and not self.has_variable(base)
             )
             asks = letter and token.glued and number and fixed and token.text in self.names.variables

@@ -89,7 +89,7 @@ class Functions(Rules):
         if base is not None and base != E:
             tree = Quotient(tree, Apply("ln", base))
         exponent = moved if power is None else power
-        return tree if exponent is None else Power(tree, exponent)
+        return tree if exponent is None else self.powered(tree, exponent)
 
     def logarithm_base(self, token: Token) -> Expression | None:
         """The base after `log_`, the 10 of `lg`, the 2 of `log2(x)`; None for a natural logarithm."""

@@ -43,6 +43,8 @@ _CONSTANT_LETTERS = ("C", "c", "k", "K", "A", "B")
 _SIGNS = ("+", "-")
 #: kinds of tokens that may belong to the letter before them: C_1, C1, f(x)
 _AFTER_LETTERS = ("op", "number", "open")
+#: kinds of tokens that may start a power or be a degree sign
+_AFTER_ATOMS = ("op", "sup", "degree")
 
 
 class Grammar(Functions, Roots, Exponents, Brackets):
@@ -61,16 +63,16 @@ class Grammar(Functions, Roots, Exponents, Brackets):
         """A sum, up to what cannot go on."""
         minus = self.signs()
         terms = [negated(self.product(), minus)]
-        while self.peek.text in _SIGNS and self.peek.kind == "op":
-            minus = self.take().text == "-"
-            inner = self.signs()
-            terms.append(negated(self.product(), inner + minus))
+        while self.peek.kind == "op" and self.peek.text in _SIGNS:
+            # the sign between the terms is the first of those before this one
+            minus = self.signs()
+            terms.append(negated(self.product(), minus))
         return terms[0] if len(terms) == 1 else Sum(tuple(terms))
 
     def signs(self) -> int:
         """Pass plus and minus signs; how many minus signs there were."""
         minus = passed = 0
-        while self.peek.text in _SIGNS and self.peek.kind == "op":
+        while self.peek.kind == "op" and self.peek.text in _SIGNS:
             passed += 1
             minus += self.take().text == "-"
             if passed > limits.NESTING:
@@ -82,19 +84,21 @@ class Grammar(Functions, Roots, Exponents, Brackets):
         first = self.index
         factors = [self.factor()]
         while True:
-            if self.peek.kind == "op":
-                if self.peek.text == "*":
+            kind = self.peek.kind
+            if kind == "op":
+                text = self.peek.text
+                if text == "*":
                     self.take()
                     factors.append(self.signed_factor())
-                elif self.peek.text == "/":
+                elif text == "/":
                     self.take()
                     factors = [Quotient(joined(factors), self.denominator(first))]
                 else:
                     return joined(factors)
-            elif self.starts_factor():
-                self.implicit(factors)
-            else:
+            elif kind == "end" or not self.starts_factor():
                 return joined(factors)
+            else:
+                self.implicit(factors)
 
     def signed_factor(self) -> Expression:
         """A factor with signs of its own, after `*` or `/`."""
@@ -164,7 +168,9 @@ class Grammar(Functions, Roots, Exponents, Brackets):
     def factor(self) -> Expression:
         """One factor with its powers."""
         self.enter()
-        tree = self.postfix(self.atom())
+        tree = self.atom()
+        if self.peek.kind in _AFTER_ATOMS:
+            tree = self.postfix(tree)
         self.leave()
         return tree
 

@@ -163,7 +163,7 @@ def _once(text: CleanText, names: Names, choices: Choices) -> tuple[Expression, 
         tree = grammar.whole()
     except RecursionError:  # the caller's own stack leaves too little room
         grammar.too_nested()
-    audit(tree, text.source)
+    audit(tree, grammar.powers, len(tokens), text.source)
     return tree, len(tokens)
 
 

@@ -32,9 +32,8 @@ __all__ = ["Names", "Token", "tokenise"]
 _SUP, _SUB, _VULGARS = "".join(SUPERSCRIPTS), "".join(SUBSCRIPTS), "".join(VULGAR)
 
 _TOKEN = re.compile(
-    rf"""
-    (?P<space>[\s~&]+)
-  | (?P<digits>[0-9]{{1,{limits.DIGITS}}}(?![0-9.,eEn{{]))
+    rf"""[\s~&]*(?:
+    (?P<digits>[0-9]{{1,{limits.DIGITS}}}(?![0-9.,eEn{{]))
   | (?P<letter>[A-Za-z](?![A-Za-z]))
   | (?P<number>[0-9]+(?:\.[0-9]+)?|\.[0-9]+)
   | (?P<word>[A-Za-z]+)
@@ -49,6 +48,7 @@ _TOKEN = re.compile(
   | (?P<subscript>[{_SUB}]+)
   | (?P<vulgar>[{_VULGARS}])
   | (?P<other>.)
+  | (?P<end>\Z))
     """,
     re.VERBOSE | re.DOTALL,
 )
@@ -72,6 +72,12 @@ class Token(NamedTuple):
     start: int
     end: int
     glued: bool
+
+
+#: kinds of matches that are tokens by themselves -> their kind; `digits` is a number after which nothing could belong to it
+_KINDS = {"digits": "number", "op": "op", "open": "open", "close": "close"}
+#: a token of a tuple: a text has dozens of them, and the named way takes twice as long
+_token = tuple.__new__
 
 
 class Names(NamedTuple):
@@ -107,55 +113,51 @@ class _Tokeniser:
         self.found: list[Token] = []
         self.side = ""
         self.glued = False
-        self.made = 0
         self.longest = max(map(len, names.allowed), default=0)
         self.place = 0
 
     def tokens(self) -> list[Token]:
-        plain, rules = self.text.text, self._RULES
+        plain, rules, tokens, shift = self.text.text, self._RULES, self.found, self.shift
         end = len(plain)
         while self.place < end:
             for found in _TOKEN.finditer(plain, self.place):
                 kind = found.lastgroup
                 assert kind is not None
-                first, last = found.span()
+                first, last = found.span(kind)
+                if first != found.start():  # there is a space before it
+                    self.glued = False
                 self.place = last
                 rule = rules.get(kind)
-                if rule is None:
-                    self.add(kind, found[0], first, last)
-                else:
-                    rule(self, found[0], first, last)
+                if rule is not None:
+                    rule(self, found[kind], first, last)
                     if self.place != last:  # it took more, or less
                         break
+                elif kind == "end":
+                    break
+                elif shift is None or self.side:
+                    self.add(_KINDS[kind], found[kind], first, last)
+                else:  # most tokens are such, and are added here at once
+                    part = _KINDS[kind], found[kind], first + shift, last + shift, self.glued
+                    tokens.append(_token(Token, part))
+                    self.glued = True
         self.add("end", "", end, end)
-        return self.found
+        if len(tokens) > limits.TOKENS + 1:
+            message = say("the text has more than {limit} parts", limit=str(limits.TOKENS))
+            position = tokens[limits.TOKENS].start, tokens[limits.TOKENS].end
+            raise ReadingError("too-many-parts", message, position=position, hint="", source=self.text.source)
+        return tokens
 
     def add(self, kind: str, text: str, start: int, end: int) -> None:
         """One more token."""
         shift = self.shift
         first, last = self.text.span(start, end) if shift is None else (start + shift, end + shift)
-        self.made += 1
-        if self.made > limits.TOKENS:
-            self.fail(
-                "too-many-parts",
-                say("the text has more than {limit} parts", limit=str(limits.TOKENS)),
-                start,
-                end,
-            )
         if self.side and kind not in ("open", "close"):
             self.side = ""
-        self.found.append(Token(kind, text, first, last, self.glued))
+        self.found.append(_token(Token, (kind, text, first, last, self.glued)))
         self.glued = True
-
-    def space(self, _: str, __: int, ___: int) -> None:
-        self.glued = False
 
     def stars(self, _: str, start: int, end: int) -> None:
         self.add("op", "^", start, end)
-
-    def digits(self, value: str, start: int, end: int) -> None:
-        """A number after which nothing stands that could belong to it."""
-        self.add("number", value, start, end)
 
     def fail(self, code: str, message: str, start: int, end: int, hint: str = "") -> NoReturn:
         raise ReadingError(
@@ -423,10 +425,8 @@ class _Tokeniser:
                 end,
             )
 
-    #: kind of match -> how it is treated; the others are tokens by themselves
+    #: kind of match -> how it is treated
     _RULES: ClassVar[dict[str, Callable[[_Tokeniser, str, int, int], None]]] = {
-        "space": space,
-        "digits": digits,
         "letter": single,
         "number": number,
         "word": word,
