@@ -16,7 +16,7 @@ from qbank.maths.reading.tokens import tokenise
 LEVELS, NODES = 3, 5
 X = Symbol("x")
 #: pieces of text that make more of a tree than they have characters, and what may stand between them
-PIECES = (
+PIECES: tuple[str, ...] = (
     "x",
     "2",
     "lg",
@@ -36,7 +36,7 @@ PIECES = (
     "+",
     "*",
 )
-PIECES = (
+PIECES: tuple[str, ...] = (
     *PIECES,
     "/",
     "sin",
