@@ -78,6 +78,8 @@ def in_front(constant: Factored, body: Expression) -> Expression:
     True
     """
     top, bottom = (body.numerator, body.denominator) if isinstance(body, Quotient) else (body, Integer(1))
+    if constant.powers and bottom != Integer(1):
+        constant, bottom = _joined_below(constant, bottom)
     above = [power_tree(base, n) for base, n in constant.powers if n > 0]
     below = [power_tree(base, -n) for base, n in constant.powers if n < 0]
     numerator = product(*above, *(() if top == Integer(1) else (top,)))
@@ -85,6 +87,19 @@ def in_front(constant: Factored, body: Expression) -> Expression:
     return scaled(
         constant.coefficient,
         numerator if denominator == Integer(1) else Quotient(numerator, denominator),
+    )
+
+
+def _joined_below(constant: Factored, bottom: Expression) -> tuple[Factored, Expression]:
+    """What stands in the constant and in a denominator, taken into the constant: `1/(a a)` is `1/a^2`."""
+    bases = {base for base, _ in constant.powers}
+    seen = factored(bottom)
+    shared = tuple(pair for pair in seen.powers if pair[0] in bases)
+    if not shared:
+        return constant, bottom
+    return (
+        times(constant, over(Factored(coefficient=_NUMBER, powers=shared))),
+        seen.without(*(base for base, _ in shared)).tree(),
     )
 
 

@@ -14,7 +14,7 @@ from qbank.maths.constant_factor import ONE, before_integral, split_constant
 from qbank.maths.expression import Apply, E, Expression, Integral, Power, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, tidy
-from qbank.messages import say
+from qbank.messages import say, together
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied, renamed
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.parts.parts_run import PartsRun, Round, parts_run
@@ -121,7 +121,8 @@ def _let(working: Working, one: Round, letters: tuple[Symbol, Symbol], *, again:
     else:
         reason = _FIRST[one.choice.kind]
     working.let(u, one.choice.u, one.du, reason)
-    working.let(v, one.choice.v, one.choice.dv, say("The rest is integrated."))
+    needed = () if again else one.choice.needed
+    working.let(v, one.choice.v, one.choice.dv, together(say("The rest is integrated."), *needed))
 
 
 def _with_other_letters(

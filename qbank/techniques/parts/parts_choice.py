@@ -17,12 +17,14 @@ from qbank.maths.expression import Apply, Expression, Quotient, Sum, Symbol
 from qbank.maths.factors import Factored, power_tree
 from qbank.maths.functions import FUNCTIONS
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
+from qbank.messages import Message
 from qbank.techniques.circular import even_powers, odd_powers, product_to_sum, tangent_secant
 from qbank.techniques.circular.angles import as_angle
 from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC
 from qbank.techniques.half_angle import half_angle_substitution
 from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers, rational_hyperbolic
 from qbank.techniques.standard.standard_functions import FunctionTerm
+from qbank.techniques.standard.standard_letter_powers import LetterPowerTerm, exceptions
 from qbank.techniques.standard.standard_sums import plan_as_written
 from qbank.techniques.standard.standard_terms import ExponentialTerm, PowerTerm, StandardTerm
 from qbank.techniques.substituting import substitution as by_substitution
@@ -59,12 +61,14 @@ class Choice:
         u: the factor that is differentiated.
         dv: the factor that is integrated.
         v: its integral.
+        needed: what letters must not be, so that v is the integral: a sentence for each.
     """
 
     kind: Kind
     u: Expression
     dv: Expression
     v: Expression
+    needed: tuple[Message, ...] = ()
 
 
 def choose(core: Expression, variable: Symbol) -> Choice | None:
@@ -95,7 +99,9 @@ def _inverse(seen: Factored, variable: Symbol) -> Choice | None:
     plan = plan_as_written(dv, variable)
     if plan is not None and all(_is_for_parts(term, base, dv) for term in plan.terms):
         v = plan.answer()
-        return None if _has_logarithm(v, variable) else Choice(kind=kind, u=power_tree(base, n), dv=dv, v=v)
+        if _has_logarithm(v, variable):
+            return None
+        return Choice(kind=kind, u=power_tree(base, n), dv=dv, v=v, needed=exceptions(plan.terms))
     inner = substitution(dv, variable)
     if inner is None or not all(isinstance(term, PowerTerm) for term in inner.plan.terms):
         return None
@@ -108,7 +114,7 @@ def _is_for_parts(term: StandardTerm, base: Expression, dv: Expression) -> bool:
     Where dv is the derivative of what is inside, that is substituted first.
     """
     if not isinstance(term, FunctionTerm):
-        return isinstance(term, PowerTerm)
+        return isinstance(term, PowerTerm | LetterPowerTerm)
     (argument,) = base.children
     variable = term.inner.variable
     functions = {node.function for node in argument.walk() if isinstance(node, Apply)}
@@ -182,10 +188,10 @@ def _cyclic(seen: Factored, variable: Symbol) -> Choice | None:
     dv = seen.without(wave).tree()
     term = _single(dv, variable)
     linear = isinstance(term, ExponentialTerm) and as_angle(argument, variable) is not None
-    logarithm = isinstance(term, PowerTerm) and _is_logarithm(argument, variable)
+    logarithm = isinstance(term, PowerTerm | LetterPowerTerm) and _is_logarithm(argument, variable)
     if term is None or not (linear or logarithm):
         return None
-    return Choice(kind="cyclic", u=wave, dv=dv, v=term.answer())
+    return Choice(kind="cyclic", u=wave, dv=dv, v=term.answer(), needed=exceptions((term,)))
 
 
 def _is_logarithm(tree: Expression, variable: Symbol) -> bool:

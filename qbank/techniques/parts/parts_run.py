@@ -16,6 +16,7 @@ from qbank.maths.constant_factor import ONE, before_integral, number, split_cons
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import Expression, Integral, Sum, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
+from qbank.maths.letter_exponents import letter_powers_joined
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.surds import square_root
 from qbank.techniques.carrying import Solver, multiplied
@@ -116,7 +117,7 @@ def parts_run(core: Expression, variable: Symbol, solve: Solver) -> PartsRun | N
         solve: what works the integral that is left.
     """
     rounds = list[Round]()
-    start = split_constant(core, variable)[1]
+    start = letter_powers_joined(split_constant(core, variable)[1], variable)
     for one in _rounds(core, variable):
         rounds.append(one)
         if _same(factored(one.core), start):
@@ -141,7 +142,7 @@ def _rounds(core: Expression, variable: Symbol) -> Iterator[Round]:
         du = _plain(derivative(choice.u, variable), variable)
         pair = (du, choice.v) if choice.kind == "polynomial" else (choice.v, du)
         fixed, moving = split_constant(times(*map(factored, pair)).tree(), variable)
-        left, rest = times(front, fixed, number(-1)), moving.tree()
+        left, rest = times(front, fixed, number(-1)), letter_powers_joined(moving, variable).tree()
         yield Round(front=front, choice=choice, du=du, done=_done(front, choice), left=left, core=rest)
         front, core = left, rest
 

@@ -19,7 +19,7 @@ from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_linear, as_polynomial
 from qbank.techniques.standard.linear_inner import is_zero
 
-__all__ = ["Radical", "radical", "rate_of_exponential"]
+__all__ = ["Radical", "radical", "radical_of", "rate_of_exponential"]
 
 #: roots of a higher index, and higher powers of x under a root, are nobody's exercise
 _INDEX_LIMIT = 6
@@ -69,7 +69,7 @@ def radical(integrand: Expression, variable: Symbol) -> Radical | None:
         same = coefficients is not None and as_polynomial(other, variable) == coefficients
         if not (same or other == under):
             return None
-    return _radical(under, index, variable) if 1 < index <= _INDEX_LIMIT else None
+    return radical_of(under, index, variable) if 1 < index <= _INDEX_LIMIT else None
 
 
 def _root(node: Expression, variable: Symbol) -> list[tuple[Expression, int]]:
@@ -93,7 +93,13 @@ def _root(node: Expression, variable: Symbol) -> list[tuple[Expression, int]]:
     return [(under, index)]
 
 
-def _radical(under: Expression, index: int, variable: Symbol) -> Radical | None:
+def radical_of(under: Expression, index: int, variable: Symbol) -> Radical | None:
+    """The root of that index of an expression; None when it cannot be solved for the variable or an exponential.
+
+    >>> x, a = Symbol("x"), Symbol("a")
+    >>> radical_of(a * x + 1, 2, x).slope.tree() == a
+    True
+    """
     whole = as_polynomial(under, variable)
     if whole is not None:
         present = [n for n, c in enumerate(whole) if c]

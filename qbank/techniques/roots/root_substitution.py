@@ -219,6 +219,8 @@ def _tree(
     """An expression inside the integrand in u."""
     if variable not in tree.symbols():
         return tree
+    if seen.index == 1 and tree == seen.under:
+        return letter
     if tree == variable:
         if seen.power != 1:
             raise _NotInLetterError

@@ -5,8 +5,9 @@ from __future__ import annotations
 from qbank.maths.constant_factor import before_integral
 from qbank.maths.expression import Expression, Integral, Symbol, sum_of
 from qbank.messages import say, together
+from qbank.techniques.standard.standard_letter_powers import LetterPowerTerm, exceptions
 from qbank.techniques.standard.standard_sums import Plan
-from qbank.techniques.standard.standard_terms import PowerTerm
+from qbank.techniques.standard.standard_terms import PowerTerm, StandardTerm
 from qbank.techniques.working import Working
 
 __all__ = ["integrating_reason", "standard_lines"]
@@ -29,7 +30,7 @@ def standard_lines(working: Working, plan: Plan, letter: Symbol) -> Expression:
         )
     elif plan.rewritten:
         working.step(_rewritten(plan, letter), "rewrite", _rewriting_reason(plan))
-    if len(plan.terms) > 1 and not all(isinstance(t, PowerTerm) and t.inner.plain for t in plan.terms):
+    if len(plan.terms) > 1 and not all(_is_power(t) and t.inner.plain for t in plan.terms):
         integrals = (before_integral(t.constant, Integral(t.core(), letter)) for t in plan.terms)
         working.step(sum_of(*integrals), "sum-rule", say("Take each term by itself, constants in front."))
     reason = integrating_reason(plan)
@@ -53,13 +54,18 @@ def _rewritten(plan: Plan, letter: Symbol) -> Expression:
 
 
 def integrating_reason(plan: Plan) -> str:
-    """What to say when the terms are integrated: at most two different things."""
+    """What to say when the terms are integrated: at most two different things, and what letters must not be."""
     said = tuple(dict.fromkeys(term.reason for term in plan.terms))
-    return together(*said) if len(said) <= 2 else say("Integrate each term by its standard form.")
+    reason = together(*said) if len(said) <= 2 else say("Integrate each term by its standard form.")
+    return together(reason, *exceptions(plan.terms))
+
+
+def _is_power(term: StandardTerm) -> bool:
+    return isinstance(term, PowerTerm | LetterPowerTerm)
 
 
 def _rewriting_reason(plan: Plan) -> str:
-    if all(isinstance(term, PowerTerm) for term in plan.terms):
+    if all(map(_is_power, plan.terms)):
         return say("Write it as a power.") if len(plan.terms) == 1 else say("Write the terms as powers.")
     return (
         say("Write it as a standard form.")

@@ -33,6 +33,7 @@ from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, split_coefficient, tidy
 from qbank.techniques.standard.linear_inner import as_inner, is_zero
 from qbank.techniques.standard.standard_functions import FunctionTerm, standard_function
+from qbank.techniques.standard.standard_letter_powers import LetterPowerTerm, standard_letter_power
 from qbank.techniques.standard.standard_secant import standard_secant
 from qbank.techniques.standard.standard_squares import standard_square
 from qbank.techniques.standard.standard_terms import (
@@ -179,6 +180,8 @@ def _differs(term: StandardTerm, written: Expression, variable: Symbol) -> bool:
         return variable in written.symbols()
     if _occurrences(core, variable) != _occurrences(written, variable):
         return True
+    if isinstance(term, LetterPowerTerm):
+        return not tidy(written).has(core)
     return isinstance(term, PowerTerm | ExponentialTerm | FunctionTerm) and not (
         written.has(core) or _is_flat(term, core, written)
     )
@@ -214,6 +217,7 @@ def _standard_term(piece: _Piece, variable: Symbol) -> StandardTerm | None:
         return PowerTerm(constant=constant, inner=inner, exponent=Fraction(0))
     return (
         _power(constant, moving, variable)
+        or standard_letter_power(constant, moving, variable)
         or _exponential(constant, moving, variable)
         or standard_function(constant, moving, variable)
         or standard_square(constant, moving, variable)
