@@ -27,7 +27,7 @@ from qbank.techniques.circular.double_angle_first import double_angle_first
 from qbank.techniques.circular.double_angle_products import double_angle_products
 from qbank.techniques.circular.multiple_angles import multiple_angles
 from qbank.techniques.circular.sign_of_function import sign_of_function
-from qbank.techniques.fractions import letter_fractions, partial_fractions
+from qbank.techniques.fractions import biquadratic, letter_fractions, partial_fractions
 from qbank.techniques.half_angle import (
     circular_denominator_powers,
     half_angle_substitution,
@@ -119,7 +119,11 @@ def _everywhere(solve: Solver) -> Solver:
 
 
 #: where a substitution makes a shorter way, it is taken before these
-_LATER: tuple[Technique, ...] = (partial_fractions.TECHNIQUE, letter_fractions.TECHNIQUE)
+_LATER: tuple[Technique, ...] = (
+    partial_fractions.TECHNIQUE,
+    biquadratic.TECHNIQUE,
+    letter_fractions.TECHNIQUE,
+)
 
 #: for any fraction of sines and cosines, or of hyperbolic functions, where there is no shorter way
 _LAST: tuple[Technique, ...] = (
