@@ -238,15 +238,11 @@ def _in_one_root(
         return None
     slope, shift = line
     letter = Symbol("_root")
-    in_letter = _replaced(tree, root, letter).substitute(
+    in_letter = tree.replaced(root, letter).substitute(
         {variable: (letter**2 - rational(shift)) / rational(slope)}
     )
     coefficients = as_polynomial(in_letter, letter)
     return None if not coefficients else (coefficients, line)
-
-
-def _replaced(tree: Expression, part: Expression, by: Expression) -> Expression:
-    return by if tree == part else tree.rebuild(lambda child: _replaced(child, part, by))
 
 
 def _outside(lower: Expression, upper: Expression) -> tuple[Fraction, Fraction]:

@@ -161,6 +161,15 @@ class Expression(_Known):
         """Whether `part` occurs as a sub-tree."""
         return any(node == part for node in self.walk())
 
+    def replaced(self, part: Expression, by: Expression) -> Expression:
+        """The same tree with every occurrence of a part replaced.
+
+        >>> x, u = Symbol("x"), Symbol("u")
+        >>> (ln(x) / (1 + ln(x))).replaced(ln(x), u) == u / (1 + u)
+        True
+        """
+        return by if self == part else self.rebuild(lambda child: child.replaced(part, by))
+
     def __add__(self, other: Expression | Number) -> Expression:
         return sum_of(self, as_tree(other))
 

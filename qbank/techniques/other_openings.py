@@ -114,7 +114,7 @@ def _useless_substitutions(integrand: Expression, variable: Symbol) -> Iterator[
             continue
         slope = derivative(inner, variable)
         beside = times(factored(integrand), over(factored(slope))).tree()
-        left = tidy(_put(beside, inner, letter))
+        left = tidy(beside.replaced(inner, letter))
         if variable in left.symbols():
             rate = Equation(Differential(letter), tidy(product(slope, Differential(variable))))
             why: Pieces = prose(
@@ -150,10 +150,6 @@ def _inner_parts(integrand: Expression, variable: Symbol) -> tuple[Expression, .
         and as_inner(node, variable) is None
     )
     return tuple(found)[:_TRIED]
-
-
-def _put(tree: Expression, inner: Expression, letter: Symbol) -> Expression:
-    return letter if tree == inner else tree.rebuild(lambda part: _put(part, inner, letter))
 
 
 def _useless_parts(

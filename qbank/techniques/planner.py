@@ -35,6 +35,7 @@ from qbank.techniques.half_angle import (
 )
 from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers, rational_hyperbolic
 from qbank.techniques.hyperbolic.hyperbolic_substitution import hyperbolic_substitution
+from qbank.techniques.parts import exponential_product
 from qbank.techniques.parts.by_parts import by_parts
 from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
 from qbank.techniques.recurrence import recurrence_formulae
@@ -47,6 +48,7 @@ from qbank.techniques.roots.scaled_letter import scaled_letter
 from qbank.techniques.roots.variable_sign import variable_sign
 from qbank.techniques.standard import standard_forms
 from qbank.techniques.substituting import substitution
+from qbank.techniques.substituting.logarithm_substitution import logarithm_substitution
 from qbank.techniques.substituting.substitute_then import substitute_then
 from qbank.techniques.technique import Technique
 from qbank.techniques.term_by_term import term_by_term
@@ -158,6 +160,8 @@ _PARTS = by_parts(_first_of((*_BEHIND, variable_sign(_first_of(_BEHIND)), _RECIP
 _ROOTS = algebraic_substitution(_everywhere(_first_of((*_SHORT, _PARTS, _TRIGONOMETRIC))))
 _PARTS_OF_SUMS = term_by_term(_first_of((*_FAMILIES, _PARTS)), ())
 _ANGLES = multiple_angles(_first_of((*_FAMILIES, _PARTS, _PARTS_OF_SUMS)))
+_EXPONENTIALS = (*_FAMILIES, _PARTS, exponential_product.TECHNIQUE, _ANGLES, _PARTS_OF_SUMS)
+_LOGARITHM = logarithm_substitution(_first_of((*_EXPONENTIALS, *_LATER)), (exponential_product.TECHNIQUE,))
 _INVERSE = inverse_substitution(_first_of((*_FAMILIES, _PARTS, _ANGLES, _PARTS_OF_SUMS)))
 _SIGN = variable_sign(_first_of((*_SHORT, _PARTS, _ROOTS, _TRIGONOMETRIC)))
 _PLAIN_ROOTS = (*_FAMILIES, _ROOTS, _TRIGONOMETRIC, _SIGN, _RECIPROCAL)
@@ -169,13 +173,23 @@ _ROOT_ABOVE = root_above(_WITHOUT_FRACTION)
 _CONJUGATES, _ROOT_OF_FRACTION = conjugates(_WITHOUT_FRACTION), root_of_fraction(_WITHOUT_FRACTION)
 
 #: after a substitution, what is left is for one of the others
-_AFTER = (*_FAMILIES[2:], _PARTS, recurrence_formulae.TECHNIQUE, _ROOTS, *_LATER, _TRIGONOMETRIC, *_LAST)
+_AFTER = (
+    *_FAMILIES[2:],
+    _PARTS,
+    exponential_product.TECHNIQUE,
+    recurrence_formulae.TECHNIQUE,
+    _ROOTS,
+    *_LATER,
+    _TRIGONOMETRIC,
+    *_LAST,
+)
 _THEN = substitute_then(_everywhere(_first_of(_AFTER)), _AFTER)
 _FIRST_DOUBLE = double_angle_first(_first_of((substitution.TECHNIQUE, _PARTS, _THEN)))
 _SINGLE = (
     *_FAMILIES,
     _DOUBLE,
     _PARTS,
+    exponential_product.TECHNIQUE,
     recurrence_formulae.TECHNIQUE,
     _ROOTS,
     _THEN,
@@ -191,6 +205,7 @@ _SINGLE = (
     _ANGLES,
     _FIRST_DOUBLE,
     _INVERSE,
+    _LOGARITHM,
 )
 
 #: another way beside the tangent and the secant

@@ -246,7 +246,7 @@ def _signs(at: Place) -> Iterator[WrongLine]:
         yield WrongLine(
             slip="sign-of-a-term-turned",
             sentence=sentence,
-            statements=(_replaced(at.line, node, sum_of(*first, turned)),),
+            statements=(at.line.replaced(node, sum_of(*first, turned)),),
         )
 
 
@@ -256,10 +256,6 @@ _SIGNS = {
     "product-to-sum": say("Check the sign between the two terms of the identity by putting in equal angles."),
     "by-parts": say("By parts, the integral that is left is subtracted."),
 }
-
-
-def _replaced(tree: Expression, old: Expression, new: Expression) -> Expression:
-    return new if tree == old else tree.rebuild(lambda part: _replaced(part, old, new))
 
 
 def _terms_lost(at: Place) -> Iterator[WrongLine]:

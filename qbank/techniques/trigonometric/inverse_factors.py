@@ -61,7 +61,7 @@ class FactorsSeen:
             self.constant.append(single(base, n))
             return True
         if self.angle in base.walk():
-            moved = _replaced(base, self.angle, self.letter)
+            moved = base.replaced(self.angle, self.letter)
             self.parts.append(single(moved, n))
             return variable not in moved.symbols()
         if abs(n) > _POWER_LIMIT:
@@ -115,10 +115,6 @@ def raised(size: Factored, n: Fraction) -> Factored:
 def is_pure(inner: Inner) -> bool:
     """Whether g is a multiple of x, nothing added."""
     return factored(inner.tree).exponent(inner.variable) == 1
-
-
-def _replaced(tree: Expression, angle: Expression, letter: Symbol) -> Expression:
-    return letter if tree == angle else tree.rebuild(lambda child: _replaced(child, angle, letter))
 
 
 def _multiple(base: Expression, kind: InverseKind, inner: Inner) -> Factored | None:
