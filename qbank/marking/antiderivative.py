@@ -88,7 +88,17 @@ class AntiderivativeMarker:
                 if isinstance(second, Proved):
                     mark = self._right(other, second, patience)
                     return as_read(mark, other, other_reading(reading), self._conventions)
-            mark = self._wrong(response, reading.tree, verdict.witness, patience)
+            capital = self._in_capitals(response, reading, patience)
+            if capital is not None:
+                return capital
+            if any(remark.identifier == "condition" for remark in reading.remarks):
+                mark = unsettled(
+                    Unsettled(
+                        reason="it is said to hold on a part of the line, and is not right on all of it"
+                    )
+                )
+            else:
+                mark = self._wrong(response, reading.tree, verdict.witness, patience)
         elif isinstance(verdict, Proved):
             mark = self._right(reading.tree, verdict, patience)
         else:
@@ -123,6 +133,30 @@ class AntiderivativeMarker:
             proof="a point where the derivative of the response and the integrand provably differ",
             witness=witness,
         )
+
+    def _in_capitals(self, response: str, reading: Reading, patience: Patience) -> Mark | None:
+        """The mark of an answer that is right but for its letter, a capital one for a small one; None for any other."""
+        letters, capital = reading.tree.symbols(), Symbol(self._variable.name.upper())
+        if (
+            len(capital.name) > 1
+            or capital in _CONSTANTS
+            or self._variable in letters
+            or capital not in letters
+        ):
+            return None
+        if capital in self._integrand.symbols():
+            return None
+        try:
+            again = read_response(response, conventions=self._conventions, variable=capital)
+        except ReadingError:
+            return None
+        tree = again.tree.substitute({capital: self._variable})
+        verdict = self._verdict(tree, patience)
+        if not isinstance(verdict, Proved):
+            return None
+        sentence = say("{capital} was read as {letter}.", capital=capital.name, letter=self._variable.name)
+        said = Remark(identifier="look-alike", sentence=sentence)
+        return as_read(self._right(tree, verdict, patience), tree, (said, *again.remarks), self._conventions)
 
     def _right_in(self, response: str, tree: Expression, patience: Patience) -> Symbol | None:
         """The letter in which an answer without the variable would be right."""

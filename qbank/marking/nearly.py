@@ -1,5 +1,6 @@
 """What can be proved of a wrong answer that no catalogued slip explains: how near it comes to a right one.
 
+    with exact fractions for its decimals it is right   rounded-number
     its derivative is -1/3 times the integrand          off-by-a-factor
     without one of its terms it would be right          a-term-too-many
     with another number before one term, likewise       a-term-with-another-factor
@@ -15,7 +16,7 @@ from fractions import Fraction
 
 from qbank.maths.conventions import Conventions
 from qbank.maths.derivative import derivative
-from qbank.maths.expression import Expression, Negate, Sum, Symbol, sum_of
+from qbank.maths.expression import Decimal, Expression, Negate, Sum, Symbol, rational, sum_of
 from qbank.maths.notation import plain
 from qbank.maths.tidying import scaled
 from qbank.maths.verdict import Proved, Refuted, Verdict
@@ -33,6 +34,9 @@ _LARGEST = 200
 _MOST_TERMS = 8
 _MOST_NODES = 120
 _NEAR = 1e-4
+#: a decimal of so many digits may be a fraction rounded, with at most this number below the line
+_ROUNDED_DIGITS = 2
+_LARGEST_UNDER = 40
 
 
 def nearly(
@@ -67,6 +71,12 @@ def _findings(
     decide: Decide,
     conventions: Conventions,
 ) -> Iterator[tuple[str, str]]:
+    exact = _with_fractions(answer)
+    if exact != answer and isinstance(decide(exact, integrand), Proved):
+        yield (
+            "rounded-number",
+            say("A number here is rounded. Keep it exact: a fraction such as 1/3, not 0.33."),
+        )
     factor = _factor(answer, integrand, decide)
     if factor is not None:
         yield (
@@ -93,6 +103,26 @@ def _findings(
     for missing in _terms(key, variable) if key is not None else ():
         if isinstance(decide(sum_of(answer, missing), integrand), Proved):
             yield "a-term-missing", say("What is here is right; one term is missing.")
+
+
+def _with_fractions(tree: Expression) -> Expression:
+    """The tree with the simplest fraction near it in place of each decimal of two digits or more."""
+    if isinstance(tree, Decimal):
+        return _fraction(tree)
+    return tree.rebuild(_with_fractions)
+
+
+def _fraction(decimal: Decimal) -> Expression:
+    """The simplest fraction that a decimal may be, rounded or cut off; itself where it has few digits or is exact."""
+    digits = len(decimal.text.partition(".")[2])
+    if digits < _ROUNDED_DIGITS:
+        return decimal
+    for under in range(1, _LARGEST_UNDER + 1):
+        near = Fraction(round(decimal.value * under), under)
+        beyond = (near - decimal.value) * 10**digits
+        if -1 <= 2 * beyond < 2:  # rounded down or up, or cut off
+            return rational(near)
+    return decimal
 
 
 def _terms(answer: Expression, variable: Symbol) -> tuple[Expression, ...]:

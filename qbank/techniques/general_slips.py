@@ -16,6 +16,7 @@ __all__ = ["GENERAL_SLIPS", "general_slips"]
 GENERAL_SLIPS = (
     "integrand-handed-back",
     "differentiated-instead",
+    "rounded-number",
     "off-by-a-factor",
     "a-term-too-many",
     "a-term-with-another-factor",

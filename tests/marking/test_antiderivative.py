@@ -208,6 +208,24 @@ def test_right_in_another_letter(integrand: str, response: str, letter: str) -> 
     assert mark.message == f"This would be right in {letter}, but the question is in x."
 
 
+@pytest.mark.parametrize("response", ["sin X + C", "SIN(X) + C", "sin(X) cos(0) + k"])
+def test_a_capital_letter_is_no_other_letter(response: str) -> None:
+    mark = marker("cos x").mark(response)
+    assert (mark.outcome, mark.score) == ("correct", 1.0)
+    assert [remark.identifier for remark in mark.remarks] == ["look-alike"]
+    assert r"\sin" in mark.read_as
+    assert "X" not in mark.read_as
+    assert marker("cos x").mark("tan X + C").outcome == "incorrect"
+    assert marker("cos x").mark("x + X").outcome == "incorrect"
+
+
+def test_an_answer_that_is_said_to_hold_on_a_part_of_the_line_is_not_marked_wrong() -> None:
+    assert marker("abs(x)").mark("x^2/2 + C for x > 0").outcome == "unsettled"
+    assert marker("1/x").mark("ln x + C, x > 0").outcome == "correct"
+    assert marker("abs(x)").mark("x^2/2 + C, x ≠ 0").outcome == "incorrect"
+    assert marker("abs(x)").mark("x^2/2 for x ≥ 0, -x^2/2 for x < 0").outcome == "unreadable"
+
+
 @pytest.mark.parametrize(
     ("integrand", "response"), [("2x", "t^3 + C"), ("2x", "t x"), ("1", "C"), ("2x", "7"), ("a", "a^2/2")]
 )

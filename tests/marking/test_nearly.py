@@ -23,7 +23,13 @@ KEYS = {
     "x^2 + sin x": ("1/3 x^3", "-cos x"),
     "sec^2 x + 1/x": ("tan x", "ln|x|"),
 }
-NEARLY = {"off-by-a-factor", "a-term-too-many", "a-term-with-another-factor", "a-term-missing"}
+NEARLY = {
+    "rounded-number",
+    "off-by-a-factor",
+    "a-term-too-many",
+    "a-term-with-another-factor",
+    "a-term-missing",
+}
 
 
 def test_a_policy_may_name_them() -> None:
@@ -42,6 +48,9 @@ def slip(integrand: str, answer: str) -> tuple[str | None, str]:
     [
         ("cos 3x", "7 sin 3x + C", "off-by-a-factor", "is 21 times the integrand"),
         ("cos 3x", "-sin(3x)/9", "off-by-a-factor", "is -1/3 times the integrand"),
+        ("x^2", "0.333x^3 + C", "rounded-number", "Keep it exact"),
+        ("x^2 + sin x", "0.33 x^3 - cos x", "rounded-number", "Keep it exact"),
+        ("sqrt(x)", "0.66x^1.5", "rounded-number", "Keep it exact"),
         ("cos x", "sin x + 3x^2", "a-term-too-many", "but for 3x^2,"),
         ("x e^x", "x e^x - 3 e^x", "a-term-with-another-factor", "in -3e^x"),
         ("x^2 + sin x + e^x", "x^3/3 - cos x - 4e^x", "a-term-with-another-factor", "in -4e^x"),
@@ -60,6 +69,14 @@ def test_what_is_said(integrand: str, answer: str, name: str, said: str) -> None
 )
 def test_nothing_is_guessed(integrand: str, answer: str) -> None:
     assert slip(integrand, answer)[0] not in NEARLY
+
+
+@pytest.mark.parametrize(
+    ("integrand", "answer"),
+    [("x^2", "0.3x^3"), ("x^2", "0.34x^3"), ("2x", "1.02x^2"), ("cos x", "0.33 sin x")],
+)
+def test_a_wrong_decimal_is_not_a_rounded_number(integrand: str, answer: str) -> None:
+    assert slip(integrand, answer)[0] != "rounded-number"
 
 
 @given(st.sampled_from(sorted(KEYS)), st.fractions(-9, 9, max_denominator=12))

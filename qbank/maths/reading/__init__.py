@@ -7,7 +7,7 @@ One reader serves authors and students, typed mathematics, Unicode and LaTeX. Th
     grammar      tokens to a tree; functions, roots, exponents, brackets hold its parts, rules and cursor what they share
     audit        the bounds of the tree (limits has the numbers)
     reader       the reading and, from choices, its alternatives
-    response     what stands around an answer: y =, ∫ ... dx =, a full stop
+    response     what stands around an answer: y =, ∫ ... dx =, a full stop; asides such as "where C is a constant"
 
 `errors.CODES` and `remarks.REMARKS` list everything that can be said.
 

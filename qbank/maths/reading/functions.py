@@ -8,6 +8,7 @@ The conventions, each with a remark when it decides:
 - `sin x^2` is the sine of the square, `sin(x)^2` the square of the sine.
 - `sin x/2` is half of the sine. A number goes on: `sin pi/4`, `sin 2*x`, `cos 1/2 x`; but `ln 2/3` is (ln 2)/3.
 - `sin^-1 x` is the inverse function; other powers on a name are powers of the value.
+- `sgn x` is |x|/x.
 - `log x` is natural, `log_2 x` is ln x/ln 2, `lg x` has base 10.
 """
 
@@ -44,6 +45,11 @@ _NUMBER, _LETTER, _VARIABLE = 0, 1, 2
 _OPERANDS = ("open", "symbol", "constant", "bar", "frac", "root")
 #: functions that are written like brackets, so that a power after them is never in doubt
 _PLAIN_POWER = ("exp", "abs")
+
+
+def _sign_of(argument: Expression) -> Expression:
+    """The sign of an argument, 1 or -1, in functions of the language; where it is 0 it has no value."""
+    return Quotient(Apply("abs", argument), argument)
 
 
 class Functions(Rules):
@@ -85,7 +91,7 @@ class Functions(Rules):
             moved = None
         else:
             argument, moved = self.argument(token, name, power is None and name not in _PLAIN_POWER)
-        tree: Expression = Apply(name, argument)
+        tree: Expression = _sign_of(argument) if name == "sgn" else Apply(name, argument)
         if base is not None and base != E:
             tree = Quotient(tree, Apply("ln", base))
         exponent = moved if power is None else power

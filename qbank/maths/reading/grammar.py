@@ -312,7 +312,7 @@ class Grammar(Functions, Roots, Exponents, Brackets):
             case "op", ("," | ";"):
                 numbers = self.tokens[self.index - 1].kind == self.after().kind == "number"
                 hint = (
-                    say("the decimal sign here is {sign}", sign=self.names.conventions.decimal)
+                    say('the decimal sign here is "{sign}"', sign=self.names.conventions.decimal)
                     if numbers
                     else ""
                 )

@@ -15,11 +15,14 @@ REMARKS: dict[str, str] = {
     "logarithm": "log without a base is read as the natural logarithm.",
     "degrees": "A degree sign is read as a factor pi/180.",
     "look-alike": "A character that looks like the usual one was read as the usual one.",
+    "division-sign": "A colon was read as a division sign.",
     "split-word": "Letters written together were read as several names.",
     "mixed-number": "A whole number and a fraction written together are read as their sum.",
     "power-of-ten": "A number with the letter e and a whole number right after it was read as times a power of ten.",
     "decimal-sign": "The decimal sign is not the one the conventions state.",
     "named-constant": "A numbered or spelt-out constant was read as one letter with a subscript.",
+    "aside": "Words around the answer, which say nothing of it, were left out.",
+    "condition": "A condition after the answer, by which it holds on a part of the line only, was left out.",
     "left-side": "What stood before the equals sign was left out.",
 }
 

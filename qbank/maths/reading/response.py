@@ -1,4 +1,4 @@
-r"""Answers as students write them: the left side, the full stop and the spelt-out constant around an expression.
+r"""Answers as students write them: asides, the left side, the full stop and the spelt-out constant around an expression.
 
 A student who finds an antiderivative may write `y = ...`, `F(x) = ...`, `I = ...`, `∫ cos x dx = ...` or only `= ...`,
 in LaTeX too, and several of them in a row. These left sides say nothing about the answer and are left out, with a
@@ -11,6 +11,7 @@ import re
 
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.expression import Symbol
+from qbank.maths.reading.asides import without_asides
 from qbank.maths.reading.choices import Choices
 from qbank.maths.reading.errors import ReadingError
 from qbank.maths.reading.lookalikes import CleanText
@@ -22,8 +23,14 @@ from qbank.messages import say
 __all__ = ["read_response"]
 
 #: a constant of integration as a word, at the end
-_SPELT_OUT = re.compile(r"\b(?:const|constant|konst|konstant|cst|cte)\b\.?\s*$", re.IGNORECASE)
-_LAST_LETTERS = ("t", "e", "T", "E")
+_SPELT_OUT = re.compile(
+    r"""(?:\b(?P<plain>const|constant|konst|konstante?|cst|cte)\b\.?
+    | \\(?:text|textrm|mathrm|operatorname)\s*\{\s*(?P<latex>const|constant|konst|konstante?)\.?\s*\})\s*$""",
+    re.VERBOSE | re.IGNORECASE,
+)
+_LAST_LETTERS = ("t", "e", "T", "E", "}")
+#: dollar signs around an answer and a statement after it, each a formula of its own
+_TWO_FORMULAS = 4
 #: letters of a constant: C = 2 is no answer
 _CONSTANTS = ("C", "c", "K", "k")
 #: left sides that need not be read: any integral, and words for the answer
@@ -56,12 +63,15 @@ def read_response(
     >>> read_response("y = x^2 + C.").tree == read_response(r"\int 2x\,dx = x^2 + C").tree
     True
     """
-    body = _without_full_stop(unwrapped(_without_full_stop(cleaned(text))))
     known = names_of(conventions, variable, names)
-    body, remarks = _right_side(body, known)
+    body = _without_full_stop(cleaned(text))
+    if text.count("$") != _TWO_FORMULAS:
+        body = unwrapped(body)
+    body, asides = without_asides(body, known)
+    body, remarks = _right_side(_without_full_stop(unwrapped(body)), known)
     body, spelt = _with_letter(body, conventions)
     reading = read_clean(body, known)
-    return Reading(reading.tree, (*remarks, *spelt, *reading.remarks), text, reading.others)
+    return Reading(reading.tree, (*asides, *remarks, *spelt, *reading.remarks), text, reading.others)
 
 
 def _without_full_stop(text: CleanText) -> CleanText:

@@ -61,7 +61,7 @@ _AFTER_ONE = re.compile(r"n(?![A-Za-z])")
 _NAME = re.compile(r"\w+")
 _COMMAND_WORD = re.compile(r"\s*\{\s*([A-Za-z]+)\s*\}")
 _SINGLE = {"√": ("root", "2"), "∞": ("constant", "infinity"), "°": ("degree", "°"), "∫": ("integral", "∫")}
-_UNSUPPORTED = "±∓!%<>≤≥≠≈≡∑∏∂∇:?'′″→⇒∈∪∩"
+_UNSUPPORTED = "±∓!%<>≤≥≠≈≡∑∏∂∇?'′″→⇒∈∪∩"
 
 
 class Token(NamedTuple):
@@ -222,6 +222,11 @@ class _Tokeniser:
     def single(self, value: str, start: int, end: int) -> None:
         if self.longest > 1:
             self.word(value, start, end)
+        elif value == "E" and self.is_number_e(end):
+            self.choices.remark(
+                "look-alike", say("{text} was read as the number e.", text=value), *self.text.span(start, end)
+            )
+            self.add("constant", "e", start, end)
         else:
             self.add(*self.letter(value), start, end)
 
@@ -260,6 +265,10 @@ class _Tokeniser:
                 self.word(value[1:], start + 1, end)
             return
         self.pieces(value, start, end)
+
+    def is_number_e(self, end: int) -> bool:
+        """Whether a capital E before `end` is the base of a power: a phone writes the first letter so."""
+        return self.text.text.startswith("^", end) and not self.names.allowed & {"e", "E"}
 
     def letter(self, value: str) -> tuple[str, str]:
         """The kind and meaning of a single letter."""
@@ -304,6 +313,8 @@ class _Tokeniser:
                 if near
                 else say("for a product write {stars}", stars=stars)
             )
+            if value.lower() in words.SENTENCE:
+                hint = say("write only the answer")
             self.fail(
                 "unknown-word",
                 say('the word "{word}" is not known', word=value[: limits.WORD]),
@@ -406,6 +417,11 @@ class _Tokeniser:
     def other(self, value: str, start: int, end: int) -> None:
         if value in _SINGLE:
             self.add(*_SINGLE[value], start, end)
+        elif value == ":":  # the sign of division in many countries (common practice)
+            self.choices.remark(
+                "division-sign", say("The colon was read as a division sign."), *self.text.span(start, end)
+            )
+            self.add("op", "/", start, end)
         elif value == "π":
             self.add("constant", "pi", start, end)
         elif value in words.GREEK_LETTERS:

@@ -13,6 +13,7 @@ from typing import NamedTuple
 __all__ = [
     "GREEK",
     "GREEK_LETTERS",
+    "SENTENCE",
     "SPELLINGS",
     "SPELT",
     "USUAL_VARIABLES",
@@ -107,7 +108,19 @@ _WORDS: dict[str, tuple[str, str]] = {
     "infinity": ("constant", "infinity"),
     "inf": ("constant", "infinity"),
     "infty": ("constant", "infinity"),
+    "sgn": ("function", "sgn"),
+    "sign": ("function", "sgn"),
+    "signum": ("function", "sgn"),
 }
+#: words of sentences, which nobody means as a product of letters (common practice)
+SENTENCE = frozenset(
+    {
+        *("all", "and", "any", "are", "but", "can", "did", "for", "get", "got", "has", "how", "idk"),
+        *("its", "let", "not", "off", "our", "out", "put", "see", "the", "too", "was", "who", "why"),
+        *("yes", "you", "if", "is", "no", "of", "on", "or", "so", "to", "we"),
+        *("und", "der", "die", "das", "ist", "ich", "mit", "wie", "ein", "man", "wir"),
+    }
+)
 #: words also found inside a longer run of letters, the longest first; short Greek names are more often two letters
 _INSIDE = sorted(
     (name for name in _WORDS if name not in ("mu", "nu", "xi", "oo", "inf", "lg")),
@@ -160,6 +173,8 @@ def split(text: str, *, variables: frozenset[str], names: frozenset[str]) -> tup
     >>> split("sine", variables=frozenset("x"), names=frozenset()) is None
     True
     """
+    if text.lower() in SENTENCE and not names.issuperset(text):
+        return None
     pieces = tuple(_pieces(text, names))
     known = variables | names
     run: list[Piece] = []
