@@ -20,22 +20,17 @@ from qbank.messages import say
 
 __all__ = ["without_asides"]
 
-#: a text with none of these has no aside; most have none
-_SIGN_OF_ONE = re.compile(
-    r"[,;:<>∈∀∴⇒→⟹≠≤≥(\[\\]|wh|wi|for|if|provided|answer|ans|sol|result|wobei|mit|für|falls|wenn|lösung|antwort|ergebnis",
-    re.IGNORECASE,
-)
 _IN_FRONT = re.compile(
     r"""\s*(?:
     (?:answer|ans|solution|soln?|result|lösung|antwort|ergebnis)(?:\s*[.:]|\s)(?!\s*=)
-  | ∴ | ⇒ | → | ⟹ | =+> | -+>
+  | ∴ | ⇒ | → | ⟹ | ={1,2}> | -{1,2}>
   | \\(?:therefore|Rightarrow|implies|rightarrow|to)(?![A-Za-z])
     )\s*""",
     re.VERBOSE | re.IGNORECASE,
 )
 _NUMBERS = r"(?:ℝ|ℤ|ℚ|ℂ|ℕ|[RZQCN]|\\mathbb\s*\{?\s*[RZQCN]\s*\}?|\\[RZQCN])(?![A-Za-z])"
 _IN = r"(?:∈|\\in(?![A-Za-z])|(?<=\s)in(?=\s))"
-_LETTER = r"(?P<letter>\\?[A-Za-zα-ω]+)"
+_LETTER = r"(?P<letter>\\?[A-Za-zα-ω]{1,12})"
 #: a number, perhaps with a letter for whole ones, as in pi/2 + n pi
 _BOUND = r"[-+*/.0-9a-zπ∞√\s\\{}]{1,24}"
 _UNEQUAL = r"(?:!=|=/=|≠|\\neq?(?![A-Za-z]))"
@@ -49,8 +44,8 @@ _WHEREVER = rf"""(?: {_LETTER}\s*{_UNEQUAL}{_BOUND} | {_LETTER.replace("letter",
 _ON_A_PART = rf"""(?: (?:{_BOUND}{_ORDER}\s*)?\|?\s*{_LETTER}\s*\|?\s*{_ORDER}{_BOUND}
     | {_LETTER.replace("letter", "element")}\s*{_IN}\s*[(\[\]][^()\[\]]{{1,30}}[)\[\]] )"""
 _JOIN = r"(?:where|with|when|for|if|provided|wobei|mit|für|falls|wenn)(?![A-Za-z])"
-_OPEN = rf"\s*(?: [,;]\s*(?:{_JOIN})? | (?<![A-Za-z]){_JOIN} | (?=∀) )\s*\$?\s*(?:{{}})\s*\$?[\s.]*$"
-_IN_BRACKETS = rf"\s*[,;]?\s*[(\[]\s*(?:{_JOIN})?\s*(?:{{}})\s*[)\]][\s.]*$"
+_OPEN = rf"(?: [,;]\s*(?:{_JOIN})? | (?<![A-Za-z]){_JOIN} | (?=∀) )\s*\$?\s*(?:{{}})\s*\$?[\s.]*$"
+_IN_BRACKETS = rf"(?:[,;]\s*)?[(\[]\s*(?:{_JOIN})?\s*(?:{{}})\s*[)\]][\s.]*$"
 #: what a statement is remarked on as, whether it is about the variable, and its pattern
 _STATEMENTS = tuple(
     (identifier, is_on_the_variable, re.compile(around.replace("{}", statement), re.VERBOSE | re.IGNORECASE))
@@ -61,26 +56,25 @@ _STATEMENTS = tuple(
     )
     for around in (_OPEN, _IN_BRACKETS)
 )
-#: statements at the end that are looked for
+#: statements at the end that are looked for, each within so many characters
 _MOST = 3
+_REACH = 120
 
 
 def without_asides(text: CleanText, names: Names) -> tuple[CleanText, tuple[Remark, ...]]:
-    """The answer without what is written around it, and a remark on each part left out.
+    """An answer that cannot be read without what is written around it, and a remark on each part left out.
 
     Args:
         text: the whole response.
         names: what names may mean, so that a statement about the variable is told from one about a constant.
     """
-    if _SIGN_OF_ONE.search(text.text) is None:
-        return text, ()
     remarks = []
     found = _IN_FRONT.match(text.text)
     if found is not None and found.end() < len(text.text):
         remarks.append(_remark("aside", text, 0, found.end()))
         text = text.part(found.end(), len(text.text))
     for _ in range(_MOST):
-        identifier, place = _statement(text.text, names)
+        identifier, place = _statement(text.text.rstrip(), names)
         if not place:
             break
         remarks.append(_remark(identifier, text, place, len(text.text)))
@@ -91,7 +85,7 @@ def without_asides(text: CleanText, names: Names) -> tuple[CleanText, tuple[Rema
 def _statement(text: str, names: Names) -> tuple[str, int]:
     """What the statement at the end is remarked on as, and where it starts; 0 without one."""
     for identifier, is_on_the_variable, pattern in _STATEMENTS:
-        found = pattern.search(text)
+        found = pattern.search(text, max(0, len(text) - _REACH))
         if found is None:
             continue
         letter = next(filter(None, found.groupdict().values())).lstrip("\\")

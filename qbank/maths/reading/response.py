@@ -8,6 +8,7 @@ remark. Any other left side is refused: `x = 2` is no antiderivative.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.expression import Symbol
@@ -64,14 +65,24 @@ def read_response(
     True
     """
     known = names_of(conventions, variable, names)
-    body = _without_full_stop(cleaned(text))
-    if text.count("$") != _TWO_FORMULAS:
-        body = unwrapped(body)
-    body, asides = without_asides(body, known)
-    body, remarks = _right_side(_without_full_stop(unwrapped(body)), known)
-    body, spelt = _with_letter(body, conventions)
-    reading = read_clean(body, known)
-    return Reading(reading.tree, (*asides, *remarks, *spelt, *reading.remarks), text, reading.others)
+    whole = _without_full_stop(cleaned(text))
+    try:
+        return _read(unwrapped(whole), known, text)
+    except ReadingError:
+        # words around an answer keep it from being read, so only then are they looked for
+        inner, asides = without_asides(whole if text.count("$") == _TWO_FORMULAS else unwrapped(whole), known)
+        if not asides:
+            raise
+    reading = _read(unwrapped(inner), known, text)
+    return replace(reading, remarks=(*asides, *reading.remarks))
+
+
+def _read(text: CleanText, names: Names, source: str) -> Reading:
+    """Read an answer without asides."""
+    body, remarks = _right_side(_without_full_stop(text), names)
+    body, spelt = _with_letter(body, names.conventions)
+    reading = read_clean(body, names)
+    return Reading(reading.tree, (*remarks, *spelt, *reading.remarks), source, reading.others)
 
 
 def _without_full_stop(text: CleanText) -> CleanText:

@@ -34,6 +34,8 @@ HOSTILE = {
     "a tower of e": "e^-" * 1300 + "2",
     "brackets": "(" * 4000,
     "balanced brackets": "(" * 1999 + "x" + ")" * 1999,
+    "spaces": " " * 3999 + "(",
+    "conditions": ", x<1" * 800,
     "closing brackets": ")" * 4000,
     "fractions": "1/" * 1999 + "2",
     "denominators": "1/x(" * 990,
