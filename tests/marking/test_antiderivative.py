@@ -262,3 +262,9 @@ def test_a_broken_technique_costs_the_explanation_only(monkeypatch: pytest.Monke
     assert marker("x^3").mark("x^4/4 + C").outcome == "correct"
     assert marker("x^3").mark("x^3").slip == "integrand-handed-back"
     assert marker("x^3").mark("4x^4").slip == "off-by-a-factor"
+
+
+def test_a_factor_lost_below_a_logarithm_is_not_read_away() -> None:
+    assert marker("1/x").mark("ln x/2 + C").outcome == "incorrect"
+    assert marker("1/(2x)").mark("ln x/2 + C").outcome == "correct"
+    assert marker("1/(x^2 + 2x + 5)").mark("1/2 arctan (x + 1)/2 + C").outcome == "correct"

@@ -6,7 +6,7 @@ The conventions, each with a remark when it decides:
 - `sin x (x+1)`: a bracket after the variable is a new factor; after numbers and constants (`sin 2(x+1)`) it belongs
   to the argument.
 - `sin x^2` is the sine of the square, `sin(x)^2` the square of the sine.
-- `sin x/2` is half of the sine. A number goes on: `sin pi/4`, `sin 2*x`, `cos 1/2 x`; but `ln 2/3` is (ln 2)/3.
+- `sin x/2` is half of the sine, and so is `sin (x+1)/2`. A number goes on: `sin pi/4`, `sin 2*x`, `cos 1/2 x`; but `ln 2/3` is (ln 2)/3.
 - `sin^-1 x` is the inverse function; other powers on a name are powers of the value.
 - `sgn x` is |x|/x.
 - `log x` is natural, `log_2 x` is ln x/ln 2, `lg x` has base 10.
@@ -79,7 +79,10 @@ class Functions(Rules):
                 "logarithm", say("log is read as the natural logarithm ln."), token.start, token.end
             )
         if self.peek.kind == "open":
+            start, apart = self.index, not self.peek.glued
             argument = self.bracket()
+            if apart and power is None and name not in _VALUED and self.number_below():
+                argument = self.divided(argument, name, start)
             asks = (
                 power is None
                 and name not in _PLAIN_POWER
@@ -260,6 +263,24 @@ class Functions(Rules):
         )
         return not self.ask("argument-bracket", first, sentence)
 
+    def number_below(self) -> bool:
+        """Whether a slash with a number follows."""
+        return self.is_op("/") and self.after().kind == "number"
+
+    def divided(self, argument: Expression, name: str, first: int) -> Expression:
+        """An argument in brackets with the number under the slash after it, when that belongs to it: `arctan (x+1)/2`."""
+        usual, other = self.written(first, self.index), self.written(first, self.index + 2)
+        sentence = say(
+            "{usual} is read as the argument of {name}; the other reading has {other} there.",
+            usual=usual,
+            name=name,
+            other=other,
+        )
+        if self.ask("argument-operator", first, sentence):
+            return argument
+        self.take()
+        return Quotient(argument, self.atom())
+
     def operator_goes_on(self, seen: int, name: str, first: int) -> bool:
         """Whether the argument goes on over a following `*` or `/`."""
         over, times = self.is_op("/"), self.is_op("*")
@@ -273,6 +294,9 @@ class Functions(Rules):
         if self.tokens[self.index - 1].kind == "bar":
             return False
         if over and follower.kind == "symbol" and (seen == _NUMBER or follower.text in self.names.variables):
+            return False
+        if seen == _VARIABLE and name in _VALUED:
+            # ln(x/2) is ln x but for a constant, so this would make an answer right that is wrong by a factor
             return False
         inside = seen == _NUMBER and name not in _VALUED
         so_far, whole = self.written(first, self.index), self.written(first, self.index + 2)

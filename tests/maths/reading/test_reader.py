@@ -513,3 +513,17 @@ def test_powers_of_ten(text: str, expected: str, other: str | None) -> None:
 def test_a_power_of_ten_goes_no_further(text: str) -> None:
     with pytest.raises(ReadingError):
         read(text, variable=Symbol("x"))
+
+
+def test_a_number_below_a_bracket_that_stands_apart_may_belong_to_the_argument() -> None:
+    for text in ("arctan (x+1)/2", "tan^-1 (x+1)/2"):
+        reading = read(text, variable=Symbol("x"))
+        assert outline(reading.tree) == "(/ (arctan (+ x 1)) 2)"
+        assert [outline(other) for other in reading.alternatives] == ["(arctan (/ (+ x 1) 2))"]
+    assert read("arctan(x+1)/2", variable=Symbol("x")).alternatives == ()
+
+
+@pytest.mark.parametrize("text", ["ln x/2", "ln (x)/2", "ln x/3 + C", "ln 2x/3"])
+def test_a_number_below_a_logarithm_of_the_variable_is_not_read_into_it(text: str) -> None:
+    # ln(x/2) differs from ln x by a constant: that reading would make an answer right that is wrong by a factor
+    assert read(text, variable=Symbol("x")).alternatives == ()
