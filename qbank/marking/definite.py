@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
 
@@ -10,6 +11,7 @@ from qbank.items.rounding import accepted
 from qbank.marking.antiderivative import as_read, other_reading, right, unreadable, unsettled
 from qbank.marking.mark import REMARKS, Mark, Remark
 from qbank.marking.patience import Patience
+from qbank.marking.value_parts import value_parts
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.deciding import decide_equal
 from qbank.maths.enclosing import Enclosure, enclose
@@ -70,6 +72,26 @@ class DefiniteMarker:
 
     def mark(self, response: str) -> Mark:
         """Mark one response as typed."""
+        mark = self._mark(response)
+        if mark.outcome == "unreadable" or any(r.identifier == "constant-in-value" for r in mark.remarks):
+            forms, has_unit = value_parts(response)
+            if forms and forms != (response,):
+                return self._in_forms([self._mark(form) for form in forms], has_unit, mark)
+        return mark
+
+    def _in_forms(self, marks: list[Mark], has_unit: bool, whole: Mark) -> Mark:
+        """The mark of a value in several forms, or with a unit: of the form of most worth, where all are right."""
+        outcomes = {mark.outcome for mark in marks}
+        if "unreadable" in outcomes:
+            return whole
+        if outcomes != {"correct"} and len(marks) > 1:
+            return unsettled(Unsettled(reason="the forms of the answer were not all found to be right"))
+        best = max(marks, key=lambda mark: mark.score or 0.0)
+        said = (Remark(identifier="unit", sentence=REMARKS["unit"]),) if has_unit else ()
+        return replace(best, remarks=said + best.remarks)
+
+    def _mark(self, response: str) -> Mark:
+        """Mark one response that is a value and nothing else."""
         try:
             reading = read_response(response, conventions=self._conventions, variable=self._variable)
         except ReadingError as error:

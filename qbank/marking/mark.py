@@ -26,6 +26,7 @@ REMARKS: dict[str, str] = {
     "decimal-value": say("The decimal was compared with the value to the significant figures asked for."),
     "too-few-figures": say("The decimal has fewer significant figures than were asked for."),
     "no-answer": say("There is no answer."),
+    "unit": say("The unit of the answer was not marked."),
     "constant-in-value": say("The value of a definite integral has no constant of integration."),
 }
 
