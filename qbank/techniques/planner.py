@@ -144,7 +144,13 @@ _DOUBLE = double_angle_products(
 
 _FUNCTION_SIGN = sign_of_function(
     _first_of(
-        (standard_forms.TECHNIQUE, *_ONE_ANGLE, hyperbolic_powers.TECHNIQUE, rational_circular.TECHNIQUE)
+        (
+            standard_forms.TECHNIQUE,
+            *_ONE_ANGLE,
+            product_to_sum.TECHNIQUE,
+            hyperbolic_powers.TECHNIQUE,
+            rational_circular.TECHNIQUE,
+        )
     )
 )
 

@@ -3,6 +3,7 @@
     sqrt(a cos^2 x)         sqrt a |cos x|,       (|cos x|/cos x) times sqrt a cos x
     (1 - sech^2 x)^(3/2)    1 - sech^2 x = tanh^2 x first
     sqrt(a cosec^4 x)       sqrt a cosec^2 x, where no sign is needed
+    sqrt(1 + cos 2x)        1 + cos 2x = 2 cos^2 x first
 
 The sign changes only where the function does, at a zero or a pole. What is never negative (sech, cosh) needs none.
 """
@@ -13,22 +14,17 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from qbank.maths.constant_factor import number, split_constant, times
-from qbank.maths.equation import Equation
-from qbank.maths.expression import Apply, Expression, Integer, Integral, Power, Sum, Symbol, product
+from qbank.maths.constant_factor import ONE, number, over, split_constant, times
+from qbank.maths.expression import Apply, Expression, Integer, Integral, Sum, Symbol, product
 from qbank.maths.factors import Factored, factored
 from qbank.maths.positivity import surely_positive
-from qbank.maths.surds import square_root
+from qbank.maths.surds import Surd, square_root
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.circular.angles import as_angle
 from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC, POWER_LIMIT
+from qbank.techniques.circular.single_squares import SingleSquare, single_square
 
 __all__ = ["FunctionSign", "function_sign"]
-
-#: of a function f: what 1 - f^2, 1 + f^2 and f^2 - 1 are squares of (NIST DLMF 4.21(i), 4.35(i))
-_ONE_LESS = {"sin": "cos", "cos": "sin", "tanh": "sech", "sech": "tanh"}
-_ONE_MORE = {"tan": "sec", "cot": "cosec", "sinh": "cosh", "cosech": "coth"}
-_LESS_ONE = {"sec": "tan", "cosec": "cot", "cosh": "sinh", "coth": "cosech"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,14 +38,18 @@ class FunctionSign:
         taken: the integrand without roots, in moduli, without the constant.
         core: the same without moduli.
         inside: the functions whose signs stand in front.
+        two: what the number 2 of a double angle gives in the constant, 1 where there is none.
+        closed: the integral without bars, in the whole angle; None where there is none.
     """
 
     variable: Symbol
     constant: Factored
-    identities: tuple[Equation, ...]
+    identities: tuple[SingleSquare, ...]
     taken: Expression
     core: Expression
     inside: tuple[Expression, ...]
+    two: Factored = ONE
+    closed: Expression | None = None
 
     @property
     def front(self) -> Factored:
@@ -67,7 +67,7 @@ class FunctionSign:
             return product(whole.tree(), line) if whole.powers or whole.coefficient != 1 else line
         if any(isinstance(node, Integral) for node in line.walk()):
             return multiplied(whole, line)
-        return times(whole, factored(line)).tree()
+        return _numbers_joined(times(whole, factored(line))).tree()
 
 
 @lru_cache(maxsize=64)
@@ -85,7 +85,8 @@ def function_sign(integrand: Expression, variable: Symbol) -> FunctionSign | Non
     if not rooted:
         return None
     fronts, taken, plain = [constant], list[Factored](), list[Factored]()
-    identities, inside = list[Equation](), dict[Expression, int]()
+    identities, inside = list[SingleSquare](), dict[Expression, int]()
+    alone, two = len(moving.powers) == 1, ONE
     for base, n in moving.powers:
         if base not in rooted:
             if n.denominator != 1 or not _function(base, variable):
@@ -93,7 +94,7 @@ def function_sign(integrand: Expression, variable: Symbol) -> FunctionSign | Non
             taken.append(_one(base, n))
             plain.append(_one(base, n))
             continue
-        seen = _as_power(base, variable)
+        seen = _as_power(base, variable, summed=alone and n == Fraction(1, 2))
         if seen is None:
             return None
         size, function, even, identity = seen
@@ -105,6 +106,8 @@ def function_sign(integrand: Expression, variable: Symbol) -> FunctionSign | Non
         fronts.append(_rooted(size, n))
         if identity is not None:
             identities.append(identity)
+            if identity.halved and not isinstance(function, Sum):
+                two = times(two, _rooted(number(2), n))
         odd = power % 2 == 1 and not surely_positive(function)
         taken.append(_one(Apply("abs", function) if odd else function, power))
         plain.append(_one(function, power))
@@ -120,6 +123,8 @@ def function_sign(integrand: Expression, variable: Symbol) -> FunctionSign | Non
         taken=times(*taken).tree(),
         core=core.tree(),
         inside=tuple(function for function, count in inside.items() if count % 2),
+        two=two,
+        closed=_closed(constant, moving, identities) if inside else None,
     )
 
 
@@ -134,11 +139,31 @@ def _one(base: Expression, exponent: Fraction) -> Factored:
 def _rooted(size: Factored, exponent: Fraction) -> Factored:
     """A positive constant to a power of a half: `4a` to 1/2 is 2 times a to 1/2."""
     root = square_root(size.coefficient)
+    if root is not None and not size.powers and exponent.denominator == 2:
+        return root.to_the(int(2 * exponent)).factor()
     if root is None or exponent.denominator == 1:
         return _one(size.tree(), exponent) if size != number(1) else size
     left = Factored(coefficient=Fraction(root.radicand), powers=size.powers).tree()
     front = number(root.rational ** int(2 * exponent))
     return front if left == Integer(1) else times(front, _one(left, exponent))
+
+
+def _closed(constant: Factored, moving: Factored, squares: list[SingleSquare]) -> Expression | None:
+    """The integral of the root of a sum in the whole angle: `2 sin x/sqrt(1 + cos x)`."""
+    if len(squares) != 1 or moving.powers != ((squares[0].whole, Fraction(1, 2)),):
+        return None
+    root = squares[0].root
+    return None if root is None else times(constant, root).tree()
+
+
+def _numbers_joined(whole: Factored) -> Factored:
+    """`2/sqrt(2)` in front as `sqrt(2)`."""
+    for base, exponent in whole.powers:
+        if isinstance(base, Integer) and abs(exponent) == Fraction(1, 2):
+            root = Surd(Fraction(1), base.value).to_the(int(2 * exponent))
+            front = root.times(whole.coefficient).factor()
+            return times(front, over(number(whole.coefficient)), whole.without(base))
+    return whole
 
 
 def _is_modulus(base: Expression) -> bool:
@@ -154,50 +179,22 @@ def _function(tree: Expression, variable: Symbol) -> bool:
     )
 
 
-_Seen = tuple[Factored, Expression, int, Equation | None]
+_Seen = tuple[Factored, Expression, int, SingleSquare | None]
 
 
-def _as_power(base: Expression, variable: Symbol) -> _Seen | None:
+def _as_power(base: Expression, variable: Symbol, *, summed: bool) -> _Seen | None:
     """`size f^even` under a root, or |f|; with the identity by which a sum is one."""
     if isinstance(base, Apply) and base.function == "abs":
         return (number(1), base.argument, 1, None) if _function(base.argument, variable) else None
-    identity = None
     if isinstance(base, Sum):
-        square = _square(base, variable)
-        if square is None:
+        square = single_square(base, variable, summed=summed)
+        if square is None or not (square.halved or _function(square.function, variable)):
             return None
-        identity, base = Equation(base, square), square
+        return square.size, square.function, 2, square
     size, moving = split_constant(base, variable)
     if len(moving.powers) != 1:
         return None
     function, power = moving.powers[0]
     if not _function(function, variable) or power % 2:
         return None
-    return size, function, int(power), identity
-
-
-def _square(base: Sum, variable: Symbol) -> Expression | None:
-    """`a - a sin^2 x` as `a cos^2 x`."""
-    if len(base.terms) != 2:
-        return None
-    fixed = [term for term in base.terms if variable not in term.symbols()]
-    if len(fixed) != 1:
-        return None
-    size, moving = split_constant(next(term for term in base.terms if term is not fixed[0]), variable)
-    if len(moving.powers) != 1 or moving.powers[0][1] != 2:
-        return None
-    function, constant = moving.powers[0][0], factored(fixed[0])
-    if not isinstance(function, Apply) or constant.powers != size.powers:
-        return None
-    if abs(constant.coefficient) != abs(size.coefficient):
-        return None
-    if constant.coefficient == size.coefficient:
-        name, front = _ONE_MORE.get(function.function), constant
-    elif function.function in _LESS_ONE:
-        name, front = _LESS_ONE[function.function], size
-    else:
-        name, front = _ONE_LESS.get(function.function), constant
-    if name is None:
-        return None
-    square = Power(Apply(name, function.argument), Integer(2))
-    return times(front, factored(square)).tree()
+    return size, function, int(power), None

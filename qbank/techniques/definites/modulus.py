@@ -19,6 +19,7 @@ from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Proof
 from qbank.messages import say
 from qbank.techniques.definite import DefiniteRefused, pi_over
+from qbank.techniques.definites.bars import InBars, in_bars
 from qbank.techniques.definites.chain import Chain, steps_of
 from qbank.techniques.definites.improper import limits_of, quiet
 from qbank.techniques.definites.improper_places import is_improper
@@ -46,12 +47,14 @@ class Pieces:
         parts: the integrals without moduli, from left to right.
         signs: of the first modulus in each.
         proof: that the last is the integrand there.
+        bars: how the moduli come in, where roots of squares stand for them.
     """
 
     integral: Integral
     parts: tuple[Integral, ...]
     signs: tuple[int, ...]
     proof: Proof
+    bars: InBars | None = None
 
     def openings(self) -> Iterator[Opening]:
         """The parts side by side, each as a limit where it is improper, by techniques that fit."""
@@ -59,6 +62,8 @@ class Pieces:
 
     def open(self, chain: Chain, opened: Opening, place: Place = as_it_is) -> None:
         """Write the split, and what follows it."""
+        if self.bars is not None:
+            self.bars.write(chain, place)
         reason = (
             say("What stands in the modulus changes its sign at its zeros: split the interval there.")
             if len(self.parts) > 1
@@ -89,9 +94,15 @@ class Pieces:
 
 
 def pieces_of(integral: Integral) -> Pieces | None:
-    """Split an integral at the zeros inside its moduli; None where it has none, or they are not all known."""
+    """Split an integral at the zeros inside its moduli; None where it has none, or they are not all known.
+
+    The root of a square is a modulus too.
+    """
     lower, upper = ends(integral)
     inside = _moduli(integral.integrand)
+    bars = None if inside else in_bars(integral)
+    if bars is not None:
+        integral, inside = bars.integral, _moduli(bars.integral.integrand)
     if not inside or len(inside) > _MOST or lower.symbols() | upper.symbols():
         return None
     cuts = _cuts(integral, inside)
@@ -112,7 +123,7 @@ def pieces_of(integral: Integral) -> Pieces | None:
             tree = _replaced(tree, argument, sign)
         parts.append(Integral(tidy(tree), integral.variable, low, high))
     assert proof is not None  # there are moduli and pieces
-    return Pieces(integral=integral, parts=tuple(parts), signs=tuple(signs), proof=proof)
+    return Pieces(integral=integral, parts=tuple(parts), signs=tuple(signs), proof=proof, bars=bars)
 
 
 def _moduli(tree: Expression) -> list[Expression]:
