@@ -44,7 +44,8 @@ _WHEREVER = rf"""(?: {_LETTER}\s*{_UNEQUAL}{_BOUND} | {_LETTER.replace("letter",
 _ON_A_PART = rf"""(?: (?:{_BOUND}{_ORDER}\s*)?\|?\s*{_LETTER}\s*\|?\s*{_ORDER}{_BOUND}
     | {_LETTER.replace("letter", "element")}\s*{_IN}\s*[(\[\]][^()\[\]]{{1,30}}[)\[\]] )"""
 _JOIN = r"(?:where|with|when|for|if|provided|wobei|mit|für|falls|wenn)(?![A-Za-z])"
-_OPEN = rf"(?: [,;]\s*(?:{_JOIN})? | (?<![A-Za-z]){_JOIN} | (?=∀) )\s*\$?\s*(?:{{}})\s*\$?[\s.]*$"
+_SPACE = r"(?:\s|~|\\[,;:!\ ]|\\q?quad(?![A-Za-z])){0,9}"
+_OPEN = rf"(?: [,;]{_SPACE}(?:{_JOIN})? | (?<![A-Za-z]){_JOIN} | (?=∀) )\s*\$?\s*(?:{{}})\s*\$?[\s.]*$"
 _IN_BRACKETS = rf"(?:[,;]\s*)?[(\[]\s*(?:{_JOIN})?\s*(?:{{}})\s*[)\]][\s.]*$"
 #: what a statement is remarked on as, whether it is about the variable, and its pattern
 _STATEMENTS = tuple(

@@ -46,7 +46,7 @@ SPACES = frozenset(
     {
         *(" ", ",", ";", ":", "!", ">", "/"),
         *("quad", "qquad", "thinspace", "medspace", "thickspace", "enspace", "displaystyle", "textstyle"),
-        *("limits", "nolimits", "nonumber", "rm"),
+        *("limits", "nolimits", "nonumber", "rm", "boxed", "\\"),
     }
 )
 
@@ -81,5 +81,18 @@ UNSUPPORTED = frozenset(
 
 #: commands whose braces hold a word
 WORDS = frozenset(
-    {"operatorname", "mathrm", "text", "textrm", "mathit", "textit", "mathsf", "mathbf", "mathop", "mbox"}
+    {
+        "operatorname",
+        "mathrm",
+        "text",
+        "textrm",
+        "mathit",
+        "textit",
+        "mathsf",
+        "mathbf",
+        "mathcal",
+        "mathscr",
+        "mathop",
+        "mbox",
+    }
 )

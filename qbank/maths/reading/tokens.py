@@ -55,6 +55,7 @@ _TOKEN = re.compile(
 _UPRIGHT_D = re.compile(r"\s*\{\s*d\s*\}\s*([A-Za-z])(?![A-Za-z])")
 _AFTER_ARC = re.compile(r"[ \t]+(sin|cos|tan|sec|cosec|csc|cot)(?![A-Za-z])")
 _AFTER_COMMA = re.compile(r"(?:,|\{,\})([0-9]+)")
+_AFTER_COMMA_IN_BRACES = re.compile(r"\{,\}([0-9]+)")
 #: what makes 1.5e4 of 1.5, where no power or quotient follows that would have to be read first
 _POWER_OF_TEN = re.compile(r"([eE])([+-]?)([0-9]{1,2})(?![0-9.,^/_])")
 _AFTER_ONE = re.compile(r"n(?![A-Za-z])")
@@ -151,10 +152,8 @@ class _Tokeniser:
         """One more token."""
         shift = self.shift
         first, last = self.text.span(start, end) if shift is None else (start + shift, end + shift)
-        if self.side and kind not in ("open", "close"):
-            self.side = ""
         self.found.append(_token(Token, (kind, text, first, last, self.glued)))
-        self.glued = True
+        self.glued, self.side = True, ""
 
     def stars(self, _: str, start: int, end: int) -> None:
         self.add("op", "^", start, end)
@@ -165,8 +164,9 @@ class _Tokeniser:
         )
 
     def number(self, value: str, start: int, end: int) -> None:
-        digits, plain = value, self.text.text
-        if self.names.conventions.decimal == "," and (decimals := _AFTER_COMMA.match(plain, end)) is not None:
+        digits, plain, conventions = value, self.text.text, self.names.conventions
+        after = _AFTER_COMMA if conventions.decimal == "," else _AFTER_COMMA_IN_BRACES
+        if (decimals := after.match(plain, end)) is not None:
             end = self.place = decimals.end()
             digits = f"{value},{decimals.group(1)}"
         if value == "1" and "n" not in self.names.allowed and _AFTER_ONE.match(plain, end):
@@ -179,10 +179,10 @@ class _Tokeniser:
                 start,
                 end,
             )
-        if "." in digits and self.names.conventions.decimal == ",":
-            sentence = say(
-                "{digits} was read as the decimal {decimal}.", digits=digits, decimal=digits.replace(".", ",")
-            )
+        foreign = "." if conventions.decimal == "," else ","
+        if foreign in digits:
+            decimal_text = digits.replace(foreign, conventions.decimal)
+            sentence = say("{digits} was read as the decimal {decimal}.", digits=digits, decimal=decimal_text)
             self.choices.remark("decimal-sign", sentence, *self.text.span(start, end))
         digits = self.times_power_of_ten(digits.replace(",", "."), start, end)
         self.add("number", f"0{digits}" if digits.startswith(".") else digits, start, end)
@@ -346,6 +346,8 @@ class _Tokeniser:
             self.glued = False
         elif name in latex.SIZES:
             self.side = latex.SIZES[name]
+            if self.text.text.startswith(".", end):  # no bracket on this side
+                self.place, self.side = end + 1, ""
         elif name in latex.WORDS:
             self.command_word(start, end)
         elif name in latex.UNSUPPORTED:

@@ -35,6 +35,7 @@ def said(text: str) -> list[str]:
         "x^2 + C, C∈R.",
         r"x^2 + C, C \in \mathbb{R}",
         r"$x^2 + C$, $C \in \mathbb{R}$",
+        r"x^{2}+C\,,\; C\in\mathbb R",
         "x^2 + C where C is a constant",
         "x^2 + C, where c is any real constant of integration.",
         "x^2 + C (C constant)",

@@ -169,3 +169,18 @@ def test_no_command_is_listed_twice() -> None:
     groups = [latex.COMMANDS, latex.SPACES, latex.SIZES, latex.WORDS, latex.UNSUPPORTED]
     names = [name for group in groups for name in group]
     assert len(names) == len(set(names))
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (r"\ln{\left(|x|\right)}", "(ln (abs x))"),
+        (r"\left[\left|x\right|+\left(|y|\right)\right]", "(+ (abs x) (abs y))"),
+        (r"\left.\frac{x^2}{2}\right.", "(/ (^ x 2) 2)"),
+        (r"\boxed{x^2+\mathcal{C}}", "(+ (^ x 2) C)"),
+        (r"x^2 + C \\", "(+ (^ x 2) C)"),
+        (r"0{,}5x", "(* 0.5 x)"),
+    ],
+)
+def test_what_editors_of_formulas_write(text: str, expected: str) -> None:
+    assert outline(read(text).tree) == expected
