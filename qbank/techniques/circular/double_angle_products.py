@@ -3,8 +3,8 @@
 sin x sin^7 2x             sin 2x = 2 sin x cos x      128 int sin^8 x cos^7 x dx
 cos(a + b x) cosec^2(2a + 2b x)                        1/4 int sec(a + b x) cosec^2(a + b x) dx
 
-What is left is for the powers of sine and cosine of one angle. Lower powers of sines go by product to sum, which is
-taught first.
+What is left is for the powers of sine and cosine of one angle. Where one of them is odd, as in cos^2 x sin 2x, this is the
+first way; sin x sin 2x, and what leaves two even powers, goes by product to sum, which is taught before it.
 """
 
 from __future__ import annotations
@@ -123,7 +123,17 @@ def double_angle_products(solve: Solver, families: tuple[Technique, ...]) -> Tec
             ),
             *(carried(one, family.identifier) for family in families for one in family.slips),
         ),
+        first_for=_leaves_an_odd_power,
     )
+
+
+def _leaves_an_odd_power(integrand: Expression, variable: Symbol) -> bool:
+    """Whether sines and cosines are left that one substitution integrates, and more than a plain product was there."""
+    seen = _seen(integrand, variable)
+    if seen is None or min(seen.sine, seen.cosine, seen.power) < 0:
+        return False
+    odd = (seen.sine + seen.power) % 2 or (seen.cosine + seen.power) % 2
+    return bool(odd) and seen.sine + seen.cosine + seen.power > 2
 
 
 def _with(found: _Found, base: Fraction) -> Expression:

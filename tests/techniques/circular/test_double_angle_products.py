@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from qbank.techniques import technique
+from qbank.techniques import solve, technique
 from tests.techniques.solving import (
     X,
     board,
@@ -75,6 +75,38 @@ def test_multiples_of_an_angle_with_something_added() -> None:
 
 def test_the_identity_is_said_first() -> None:
     assert board(solved(TECHNIQUE, "tan(x) sin(2x)"))[1:3] == ["sin 2x = 2 sin x cos x", "2 ∫ sin^2 x dx"]
+
+
+@pytest.mark.parametrize(
+    ("text", "first"),
+    [
+        # common practice: the identity where a substitution follows, product to sum for a plain product and even powers
+        ("cos(x)^2 sin(2x)", "double-angle-products"),
+        ("sin(x)^2 sin(2x)", "double-angle-products"),
+        ("3 cos(2x + 1)^5 sin(4x + 2)", "double-angle-products"),
+        ("sin(x)^3 cos(x)^2 sin(2x)", "double-angle-products"),
+        ("cos(x) sin(2x)^2", "double-angle-products"),
+        ("cos(x) sin(2x)", "product-to-sum"),
+        ("sin(x)^2 sin(2x)^2", "product-to-sum"),
+        ("cos(x)^2 sin(3x)", "product-to-sum"),
+        ("cos(x)^2 cos(2x)", "product-to-sum"),
+    ],
+)
+def test_the_first_way(text: str, first: str) -> None:
+    solution = solve(tree(text), X)
+    assert solution is not None
+    assert solution.technique == first
+
+
+def test_one_substitution_after_the_identity() -> None:
+    assert board(solved(TECHNIQUE, "cos(x)^2 sin(2x)"))[1:] == [
+        "sin 2x = 2 sin x cos x",
+        "2 ∫ sin x cos^3 x dx",
+        "u = cos x; du = -sin x dx",
+        "-2 ∫ u^3 du",
+        "-1/2 u^4 + C",
+        "-1/2 cos^4 x + C",
+    ]
 
 
 def test_the_slips_of_the_identity_occur() -> None:
