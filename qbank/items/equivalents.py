@@ -228,7 +228,7 @@ def _odd(number: Fraction, body: Expression, variable: Symbol) -> _Pair | None:
 
 def _expanded(number: Fraction, body: Expression, variable: Symbol) -> _Pair | None:
     """A power of a polynomial multiplied out, its constant term dropped."""
-    if not isinstance(body, Power | Product) or not any(isinstance(node, Sum) for node in body.walk()):
+    if not isinstance(body, Power | Product) or not body.holds(Sum):
         return None
     found = as_polynomial(body, variable)
     if found is None or len(found) - 1 > _DEGREE:

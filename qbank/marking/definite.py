@@ -108,7 +108,7 @@ class DefiniteMarker:
     def _decide(self, tree: Expression, patience: Patience) -> Mark:
         if tree.symbols():
             return _wrong(say("A value has no letters in it."), ("constant-in-value",))
-        if any(isinstance(node, Decimal) for node in tree.walk()):
+        if tree.holds(Decimal):
             return self._decimal(tree, patience)
         bounds = enclose(tree, at={})
         if bounds is not None and self._outside(bounds):

@@ -10,14 +10,15 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import lru_cache
 
-from qbank.maths.expression import Expression, Integer, Negate, Quotient, Symbol, product
+from qbank.maths.expression import Expression, Integer, Negate, Quotient, Symbol, fraction, product
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.maths.tidying import scaled
 
 __all__ = ["ONE", "before_integral", "in_front", "number", "over", "split_constant", "times"]
 
-_NUMBER = Fraction(1)
+_NUMBER = fraction(1, 1)
 ONE = Factored(coefficient=_NUMBER, powers=())
+_ONE_TREE = Integer(1)
 
 #: trees of which it is remembered how they are split
 _REMEMBERED = 1024
@@ -25,7 +26,7 @@ _REMEMBERED = 1024
 
 def number(value: Fraction | int) -> Factored:
     """A rational number as a constant factor."""
-    return Factored(coefficient=Fraction(value), powers=())
+    return Factored(coefficient=value if isinstance(value, Fraction) else fraction(value, 1), powers=())
 
 
 @lru_cache(maxsize=_REMEMBERED)
@@ -39,11 +40,12 @@ def split_constant(tree: Expression, variable: Symbol) -> tuple[Factored, Factor
     (True, True)
     """
     seen = factored(tree)
-    fixed = tuple(pair for pair in seen.powers if variable not in pair[0].symbols())
-    moving = tuple(pair for pair in seen.powers if variable in pair[0].symbols())
+    fixed, moving = list[tuple[Expression, Fraction]](), list[tuple[Expression, Fraction]]()
+    for pair in seen.powers:
+        (moving if variable in pair[0].symbols() else fixed).append(pair)
     return (
-        Factored(coefficient=seen.coefficient, powers=fixed),
-        Factored(coefficient=_NUMBER, powers=moving),
+        Factored(coefficient=seen.coefficient, powers=tuple(fixed)),
+        Factored(coefficient=_NUMBER, powers=tuple(moving)),
     )
 
 
@@ -55,20 +57,21 @@ def times(*parts: Factored) -> Factored:
     """
     coefficient, powers = _NUMBER, dict[Expression, Fraction]()
     for part in parts:
-        if part.coefficient is not _NUMBER and part.coefficient != 1:
-            coefficient *= part.coefficient
+        if part.coefficient is not _NUMBER:
+            coefficient = part.coefficient if coefficient is _NUMBER else coefficient * part.coefficient
         for base, exponent in part.powers:
             before = powers.get(base)
             powers[base] = exponent if before is None else before + exponent
-    kept = tuple(pair for pair in powers.items() if pair[1]) if coefficient else ()
+    kept = tuple([pair for pair in powers.items() if pair[1]]) if powers and coefficient else ()
     return Factored(coefficient=coefficient, powers=kept)
 
 
 def over(part: Factored) -> Factored:
     """One over a constant whose number is not 0."""
-    return Factored(
-        coefficient=1 / part.coefficient, powers=tuple((base, -exponent) for base, exponent in part.powers)
-    )
+    if part.coefficient is _NUMBER and not part.powers:
+        return ONE
+    powers = tuple([(base, -exponent) for base, exponent in part.powers])
+    return Factored(coefficient=1 / part.coefficient, powers=powers)
 
 
 def in_front(constant: Factored, body: Expression) -> Expression:
@@ -77,17 +80,17 @@ def in_front(constant: Factored, body: Expression) -> Expression:
     >>> in_front(number(-1), Symbol("x")) == -Symbol("x")
     True
     """
-    top, bottom = (body.numerator, body.denominator) if isinstance(body, Quotient) else (body, Integer(1))
-    if constant.powers and bottom != Integer(1):
+    top, bottom = (body.numerator, body.denominator) if isinstance(body, Quotient) else (body, _ONE_TREE)
+    if constant.powers and bottom != _ONE_TREE:
         constant, bottom = _joined_below(constant, bottom)
-    above = [power_tree(base, n) for base, n in constant.powers if n > 0]
-    below = [power_tree(base, -n) for base, n in constant.powers if n < 0]
-    numerator = product(*above, *(() if top == Integer(1) else (top,)))
-    denominator = product(*below, *(() if bottom == Integer(1) else (bottom,)))
-    return scaled(
-        constant.coefficient,
-        numerator if denominator == Integer(1) else Quotient(numerator, denominator),
-    )
+    above = [power_tree(base, n) for base, n in constant.powers if n.numerator > 0]
+    below = [power_tree(base, -n) for base, n in constant.powers if n.numerator < 0]
+    if top != _ONE_TREE:
+        above.append(top)
+    if bottom != _ONE_TREE:
+        below.append(bottom)
+    numerator = product(*above)
+    return scaled(constant.coefficient, Quotient(numerator, product(*below)) if below else numerator)
 
 
 def _joined_below(constant: Factored, bottom: Expression) -> tuple[Factored, Expression]:
@@ -109,5 +112,5 @@ def before_integral(constant: Factored, integral: Expression) -> Expression:
     A bracket that holds integrals, or a letter for one, may stand for the integral.
     """
     size = Factored(coefficient=abs(constant.coefficient), powers=constant.powers).tree()
-    whole = integral if size == Integer(1) else product(size, integral)
+    whole = integral if size == _ONE_TREE else product(size, integral)
     return Negate(whole) if constant.coefficient < 0 else whole

@@ -7,7 +7,7 @@ budget. How a decision goes is told in `qbank.maths.identity`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
 from qbank.maths.clock import PATIENT, Deadline
@@ -146,7 +146,14 @@ def _decide(
         ends = _ends(domain or REAL_LINE)
     except NotSettled as reason:
         return Unsettled(reason=str(reason))
-    letters = _other_letters(trees, variable, bindings)
+    line, kinds = _read(trees[:1])
+    others, more = _read((trees[1], *bindings.values()))
+    bound = {letter.name for letter in bindings}
+    letters = (line | others) - bound
+    letters.discard(variable.name)
+    if Differential in kinds or Differential in more:
+        letters.add(f"d{variable.name}")
+    on_the_way = Integral in kinds or Differential in kinds or not bound.isdisjoint(line)
     names = frozenset(letter.name for letter in positive)
     question = Question(
         claim=claim,
@@ -156,8 +163,8 @@ def _decide(
         bindings=bindings,
         memory=memory or Memory(variable, positive=names),
         ends=ends,
-        closely=memory is None or not _is_on_the_way(trees[0], bindings),
-        points=samples(variable.name, letters, names, *ends),
+        closely=memory is None or not on_the_way,
+        points=samples(variable.name, tuple(sorted(letters)), names, *ends),
     )
     try:
         return Course(question, deadline).run()
@@ -167,32 +174,18 @@ def _decide(
         return Unsettled(reason="the expression is nested too deeply")
 
 
-def _is_on_the_way(line: Expression, bindings: Mapping[Symbol, Expression]) -> bool:
-    """Whether a line holds an integral still to be done, or a substituted letter."""
-    if not bindings.keys().isdisjoint(line.symbols()):
-        return True
-    return any(isinstance(node, (Integral, Differential)) for node in line.walk())
-
-
-def _other_letters(
-    trees: tuple[Expression, ...], variable: Symbol, bindings: Mapping[Symbol, Expression]
-) -> tuple[str, ...]:
-    """Names of all letters but the variable, those bound to expressions left out, in alphabetical order."""
-    names: set[str] = set()
-    nodes = [*trees, *bindings.values()]
+def _read(trees: Iterable[Expression]) -> tuple[set[str], set[type[Expression]]]:
+    """The names of the letters in some trees, and the kinds of the other nodes; whole numbers are not counted."""
+    names, kinds, nodes = set[str](), set[type[Expression]](), [*trees]
     while nodes:
         node = nodes.pop()
         kind = type(node)
-        if kind is Integer:
-            continue
-        if isinstance(node, Symbol):
-            if not bindings or node not in bindings:
-                names.add(node.name)
-            continue
-        nodes += node.children
-        if kind is Differential:
-            names.add(f"d{variable.name}")
-    return tuple(sorted(names - {variable.name}))
+        if kind is Symbol:
+            names.add(node.name)  # type: ignore[attr-defined]
+        elif kind is not Integer:
+            kinds.add(kind)
+            nodes += node.children
+    return names, kinds
 
 
 def _ends(domain: Domain) -> tuple[Fraction | None, Fraction | None]:

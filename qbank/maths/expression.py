@@ -53,6 +53,7 @@ __all__ = [
     "cos",
     "difference",
     "exp",
+    "fraction",
     "ln",
     "product",
     "rational",
@@ -81,6 +82,7 @@ class Expression(_Known):
     def __init_subclass__(cls) -> None:
         """Let a node compute its hash once: that walks all below it, and every look-up of a tree asks for it.
 
+        Trees of different kinds are told apart at once: most that are compared are.
         Its children are found without a loop over its parts, as they are asked for at every step through a tree.
         """
         cls.children = property(_children_getter(cls))  # type: ignore[assignment, method-assign]
@@ -88,14 +90,23 @@ class Expression(_Known):
         if computed is None:
             return  # not yet a dataclass; with its slots it is made a second time
 
-        def once(self: object) -> int:
-            known: int | None = getattr(self, "_hash", None)
-            if known is None:
+        def once(self: Any) -> int:
+            known: int
+            try:
+                known = self._hash
+            except AttributeError:
                 known = computed(self)
                 object.__setattr__(self, "_hash", known)
             return known
 
+        names: tuple[str, ...] = cls.__match_args__
+        fields: Callable[[Any], Any] = attrgetter(*names)
+
+        def equal(self: Any, other: object) -> bool:
+            return self is other or (self.__class__ is other.__class__ and fields(self) == fields(other))
+
         cls.__hash__ = once  # type: ignore[method-assign]  # as dataclasses do
+        cls.__eq__ = equal  # type: ignore[method-assign]
 
     @property
     def children(self) -> tuple[Expression, ...]:
@@ -111,10 +122,14 @@ class Expression(_Known):
         changed: dict[str, Any] = {}
         for name in self._parts:
             value = getattr(self, name)
-            if isinstance(value, tuple):
-                new: object = tuple(change(child) for child in value)
+            if type(value) is tuple:
+                new: Any = tuple(map(change, value))
+            elif value is not None:
+                new = change(value)
+                if new is value:
+                    continue
             else:
-                new = None if value is None else change(value)
+                continue
             if new != value:
                 changed[name] = new
         return replace(self, **changed) if changed else self
@@ -156,6 +171,14 @@ class Expression(_Known):
             known = frozenset((self,)) if isinstance(self, Symbol) else _together(self.children)
             object.__setattr__(self, "_symbols", known)
         return known
+
+    def holds(self, *kinds: type[Expression]) -> bool:
+        """Whether a node of one of these kinds occurs.
+
+        >>> (Symbol("x") ** 2).holds(Sum, Power)
+        True
+        """
+        return any(type(node) in kinds for node in self.walk())
 
     def has(self, part: Expression) -> bool:
         """Whether `part` occurs as a sub-tree."""
@@ -396,7 +419,6 @@ E = Constant("e")
 INFINITY = Constant("infinity")
 
 
-@lru_cache(maxsize=1024)
 def rational(numerator: Number, denominator: int = 1) -> Expression:
     """The tree of a rational number in lowest terms, as it is written: `3`, `-3`, `1/2`, `-(1/2)`.
 
@@ -404,7 +426,11 @@ def rational(numerator: Number, denominator: int = 1) -> Expression:
     Negate(operand=Quotient(numerator=Integer(value=1), denominator=Integer(value=2)))
     """
     value = numerator if denominator == 1 else Fraction(numerator) / denominator
-    over, under = value.numerator, value.denominator
+    return _rational(value.numerator, value.denominator)
+
+
+@lru_cache(maxsize=1024)
+def _rational(over: int, under: int) -> Expression:
     tree: Expression = Integer(abs(over))
     if under != 1:
         tree = Quotient(tree, Integer(under))
@@ -414,6 +440,12 @@ def rational(numerator: Number, denominator: int = 1) -> Expression:
 def as_tree(value: Expression | Number) -> Expression:
     """A tree itself, or the tree of a Python integer or fraction."""
     return value if isinstance(value, Expression) else rational(value)
+
+
+@lru_cache(maxsize=1024)
+def fraction(over: int, under: int) -> Fraction:
+    """A fraction of whole numbers, brought to lowest terms once: the same object for the same numbers."""
+    return Fraction(over, under)
 
 
 def as_fraction(tree: Expression) -> Fraction | None:
@@ -426,7 +458,7 @@ def as_fraction(tree: Expression) -> Fraction | None:
     """
     match tree:
         case Integer(value):
-            return Fraction(value)
+            return fraction(value, 1)
         case Decimal():
             return tree.value
         case Negate(operand):
@@ -443,7 +475,10 @@ def sum_of(*terms: Expression) -> Expression:
     """The sum of the terms, flattened one level; 0 of none, the term itself of one."""
     flat: list[Expression] = []
     for term in terms:
-        flat.extend(term.terms if isinstance(term, Sum) else (term,))
+        if isinstance(term, Sum):
+            flat += term.terms
+        else:
+            flat.append(term)
     return Integer(0) if not flat else flat[0] if len(flat) == 1 else Sum(tuple(flat))
 
 
@@ -456,7 +491,10 @@ def product(*factors: Expression) -> Expression:
     """The product of the factors, flattened one level; 1 of none, the factor itself of one."""
     flat: list[Expression] = []
     for factor in factors:
-        flat.extend(factor.factors if isinstance(factor, Product) else (factor,))
+        if isinstance(factor, Product):
+            flat += factor.factors
+        else:
+            flat.append(factor)
     return Integer(1) if not flat else flat[0] if len(flat) == 1 else Product(tuple(flat))
 
 

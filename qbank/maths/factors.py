@@ -21,6 +21,7 @@ from qbank.maths.expression import (
     Quotient,
     Root,
     as_fraction,
+    fraction,
     product,
     rational,
 )
@@ -28,7 +29,7 @@ from qbank.maths.tidying import scaled, tidy
 
 __all__ = ["Factored", "factored", "power_tree"]
 
-_ONE, _HALF = Fraction(1), Fraction(1, 2)
+_ONE, _HALF = fraction(1, 1), fraction(1, 2)
 
 #: trees of which it is remembered how they are seen
 _REMEMBERED = 1024
@@ -58,9 +59,16 @@ class Factored:
 
     def tree(self) -> Expression:
         """Written again: one fraction line, bases with negative exponents below it."""
-        over = product(*(power_tree(base, n) for base, n in self.powers if n.numerator > 0))
-        under = product(*(power_tree(base, -n) for base, n in self.powers if n.numerator < 0))
-        return scaled(self.coefficient, over if under == Integer(1) else Quotient(over, under))
+        above, below = list[Expression](), list[Expression]()
+        for base, n in self.powers:
+            if n is _ONE:
+                above.append(base)
+            elif n.numerator > 0:
+                above.append(power_tree(base, n))
+            else:
+                below.append(power_tree(base, -n))
+        over = product(*above)
+        return scaled(self.coefficient, Quotient(over, product(*below)) if below else over)
 
 
 @lru_cache(maxsize=_REMEMBERED)
@@ -76,7 +84,9 @@ def factored(tree: Expression) -> Factored:
     coefficient, powers = _ONE, dict[Expression, Fraction]()
     for base, exponent in _flat(tidy(tree), _ONE):
         number = as_fraction(base)
-        if number and exponent.denominator == 1 and abs(exponent) <= 64:
+        if number and exponent is _ONE:
+            coefficient *= number
+        elif number and exponent.denominator == 1 and abs(exponent) <= 64:
             coefficient *= number ** int(exponent)
         elif number == 0 and exponent > 0:
             return Factored(coefficient=Fraction(0), powers=())
@@ -99,10 +109,10 @@ def _flat(tree: Expression, exponent: Fraction) -> Iterable[tuple[Expression, Fr
             yield from _flat(numerator, exponent)
             yield from _flat(denominator, -exponent)
         case Negate(operand):
-            yield Integer(1) if exponent % 2 == 0 else rational(-1), Fraction(1)
+            yield Integer(1) if exponent % 2 == 0 else rational(-1), _ONE
             yield from _flat(operand, exponent)
         case Power(base, inner) if base != E and (n := as_fraction(inner)) is not None:
-            yield from _flat(base, n if exponent == 1 else n * exponent)
+            yield from _flat(base, n if exponent is _ONE else n * exponent)
         case Root(radicand, index):
             yield radicand, exponent / index
         case _:
@@ -111,10 +121,10 @@ def _flat(tree: Expression, exponent: Fraction) -> Iterable[tuple[Expression, Fr
 
 def power_tree(base: Expression, exponent: Fraction) -> Expression:
     """`base^exponent` as written by hand: no exponent 1, a square root for 1/2, a reciprocal for a negative one."""
+    if exponent is _ONE or exponent == 1:
+        return base
     if exponent.numerator < 0:
         return Quotient(Integer(1), power_tree(base, -exponent))
-    if exponent == 1:
-        return base
     if exponent == _HALF:
         return Root(base)
     return Power(base, rational(exponent))

@@ -13,8 +13,6 @@ does not occur, which saves work and avoids 0/0 at the ends of a domain.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from fractions import Fraction
-from functools import lru_cache
 from typing import Any, ClassVar, Generic, TypeVar
 
 from qbank.maths.exponents import exponent_value
@@ -35,6 +33,7 @@ from qbank.maths.expression import (
     Root,
     Sum,
     Symbol,
+    fraction,
 )
 from qbank.maths.function_rules import FUNCTION_RULES
 from qbank.maths.number_system import Arithmetic, NotSettled, Numbers, Undefined
@@ -102,7 +101,7 @@ class Walk(Generic[T]):
         return -self.value(node.operand)
 
     def _root(self, node: Root) -> T:
-        return self.numbers.power(self.value(node.radicand), _fraction(1, node.index))
+        return self.numbers.power(self.value(node.radicand), fraction(1, node.index))
 
     def _sum(self, node: Sum) -> T:
         total = self.value(node.terms[0])
@@ -116,7 +115,7 @@ class Walk(Generic[T]):
         if isinstance(denominator, Integer):
             under = denominator.value
             if isinstance(numerator, Integer) and under:
-                return self.numbers.number(_fraction(numerator.value, under))
+                return self.numbers.number(fraction(numerator.value, under))
             return self.value(numerator) / under
         return self.value(numerator) / self.value(denominator)
 
@@ -190,7 +189,7 @@ class Walk(Generic[T]):
         inner, index = self.slope(node.radicand), node.index
         if inner is None:
             return None
-        return inner * self.numbers.power(self.value(node.radicand), _fraction(1 - index, index)) / index
+        return inner * self.numbers.power(self.value(node.radicand), fraction(1 - index, index)) / index
 
     def _apply_slope(self, node: Apply) -> T | None:
         argument = node.argument
@@ -319,12 +318,6 @@ class Walk(Generic[T]):
 
 def _factors(tree: Expression) -> tuple[Expression, ...]:
     return tree.factors if isinstance(tree, Product) else (tree,)
-
-
-@lru_cache(maxsize=1024)
-def _fraction(over: int, under: int) -> Fraction:
-    """A fraction, brought to lowest terms once."""
-    return Fraction(over, under)
 
 
 def _total(terms: Iterable[T | None]) -> T | None:

@@ -1,7 +1,8 @@
 """The course of one decision: points, the normal form, more points; what each of them says and how it ends.
 
-a few points in balls     finds nearly every wrong answer at once             -> Refuted
+a point in balls          finds nearly every wrong answer at once             -> Refuted
 a quick proof             in unreduced quotients; shows most identities       -> (proof)
+a few more points         where the functions are not smooth                  -> Refuted
 exact normal form         zero is a proof; not zero is only a sign            -> (proof)
 points over the domain    a proof holds where both sides are real: where?     -> Proved, Refuted
                           (not asked where the left side is real wherever the right one is by how they are made)
@@ -10,7 +11,7 @@ all points, more bits     when there was no proof                             ->
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 from qbank.maths.clock import Deadline
@@ -86,13 +87,18 @@ class Course:
     def run(self) -> Verdict:
         """The verdict."""
         question = self.question
-        refuted = self._look(self._until(self._few_are_found))
+        refuted = self._look(lambda: not self.agreed and self._few_are_found())
         if refuted:
             return refuted
-        doubt = self._exact()
+        doubt = None
+        if not self._is_shown():
+            refuted = self._look(self._few_are_found)
+            if refuted:
+                return refuted
+            doubt = self._exact()
         has_values = self._one_will_do() or self.sides.left_has_values
         enough = question.points.usual if doubt else 0 if has_values else COVERING_POINTS
-        refuted = self._look(self._until(lambda: self.tried < enough))
+        refuted = self._look(lambda: self.tried < enough)
         if refuted:
             return refuted
         if not self.agreed:
@@ -115,14 +121,12 @@ class Course:
     def _at(self, place: int, enough: int = 30) -> Comparison:
         return self.sides.compare(self.question.points[place], enough=enough)
 
-    def _until(self, more: Callable[[], bool]) -> Iterator[int]:
-        """Places of points not tried yet, while `more` are wanted."""
-        while self.tried < len(self.question.points) and more() and not self.deadline.passed():
+    def _look(self, more: Callable[[], bool]) -> Refuted | None:
+        """Look at points not tried yet, while `more` are wanted."""
+        points = self.question.points
+        while self.tried < len(points) and more() and not self.deadline.passed():
+            place = self.tried
             self.tried += 1
-            yield self.tried - 1
-
-    def _look(self, places: Iterator[int]) -> Refuted | None:
-        for place in places:
             found = self._at(place)
             if found.outcome == "differ":
                 return self._witness(place, found)
@@ -132,11 +136,16 @@ class Course:
                 self.undefined.append(place)
         return None
 
+    def _is_shown(self) -> bool:
+        """Whether the quick system shows the identity; it is asked only where the sides were seen to have values."""
+        question = self.question
+        return bool(self.agreed) and question.memory.shows_equal(
+            question.left, question.right, question.bindings
+        )
+
     def _exact(self) -> str | None:
         """None when the normal forms agree, else why there is no proof."""
         question = self.question
-        if self.agreed and question.memory.shows_equal(question.left, question.right, question.bindings):
-            return None
         try:
             same = question.memory.ask(question.is_identity, question.bindings, self.deadline)
         except NotSettled as reason:

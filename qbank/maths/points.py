@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, lru_cache
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal, NamedTuple, TypeAlias
 
 from flint import ctx
 
@@ -22,8 +22,8 @@ __all__ = ["PRECISIONS", "Comparison", "Side", "Sides", "as_formula", "slope_sid
 #: bits tried in turn at a point
 PRECISIONS = (64, 128, 256, 512)
 
-#: what one side of an identity is, asked of a walk
-Side = Callable[[Walk[Any]], Any]
+#: one side of an identity: what it is, asked of a walk
+Side: TypeAlias = "_Value"
 
 #: right sides that are remembered, and points of each of them: a class answers one question many times
 _RIGHT_SIDES = 64
@@ -220,7 +220,9 @@ class Sides:
         self, left: Side, right: Side, variable: Symbol, bindings: Mapping[Symbol, Expression]
     ) -> None:
         self._given = left, variable, bindings
-        self._right = _right_side(right, variable, tuple(bindings.items()))
+        # an integrand without the letters of a substitution is the same in every line
+        bound = () if bindings.keys().isdisjoint(right.tree.symbols()) else tuple(bindings.items())
+        self._right = _right_side(right, variable, bound)
         self._asked = False
         self._is_smooth: bool | None = None
 

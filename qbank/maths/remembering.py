@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from qbank.maths.expression import Expression, Symbol
 from qbank.maths.forward import Walk
@@ -12,6 +12,9 @@ from qbank.maths.number_system import Arithmetic, Numbers
 __all__ = ["Remembering"]
 
 T = TypeVar("T", bound=Arithmetic)
+
+#: a slope may be None
+_UNKNOWN: Any = object()
 
 
 class Remembering(Walk[T]):
@@ -38,9 +41,10 @@ class Remembering(Walk[T]):
 
     def slope(self, node: Expression) -> T | None:
         """The derivative of a tree; see `Walk`."""
-        if node not in self._known_slopes:
-            self._known_slopes[node] = self._SLOPES[type(node)](self, node)
-        return self._known_slopes[node]
+        found = self._known_slopes.get(node, _UNKNOWN)
+        if found is _UNKNOWN:
+            found = self._known_slopes[node] = self._SLOPES[type(node)](self, node)
+        return found
 
     def knows(self, bindings: Mapping[Symbol, Expression]) -> bool:
         """Whether letters mean here what they should; letters that were not met yet are given their meanings."""

@@ -68,7 +68,7 @@ def _square(tree: Expression, variable: Symbol) -> Expression:
 
 def _below(denominator: Expression, variable: Symbol) -> Expression:
     """The square of a denominator: a bracket keeps its form, a root vanishes."""
-    rooted = any(isinstance(node, Root) for node in denominator.walk())
+    rooted = denominator.holds(Root)
     return _square(denominator, variable) if rooted else tidy(Power(denominator, Integer(2)))
 
 

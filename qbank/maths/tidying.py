@@ -29,6 +29,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     product,
     rational,
     sum_of,
@@ -43,8 +44,8 @@ _BIT_LIMIT = 256
 #: trees of which it is remembered what they are when tidied: those of the integrals at work just now
 _REMEMBERED = 4096
 
-#: the number 1, and its tree
-_ONE, _ONE_TREE = Fraction(1), Integer(1)
+#: the number 1, its tree, and that of 0
+_ONE, _ONE_TREE, _ZERO_TREE = fraction(1, 1), Integer(1), Integer(0)
 
 
 @lru_cache(maxsize=_REMEMBERED)
@@ -80,6 +81,7 @@ def split_coefficient(tree: Expression) -> tuple[Fraction, Expression]:
 
     Numbers below a fraction line count too: `x/2` gives `(1/2, x)`.
     """
+    # a rest of 1 is always the same object, and so is a coefficient of 1 that nothing was done to
     match tree:
         case Negate(operand):
             coefficient, rest = split_coefficient(operand)
@@ -89,19 +91,21 @@ def split_coefficient(tree: Expression) -> tuple[Fraction, Expression]:
             for factor in factors:
                 part, rest = split_coefficient(factor)
                 if part is not _ONE:
-                    coefficient *= part
-                if rest != _ONE_TREE:
+                    coefficient = part if coefficient is _ONE else coefficient * part
+                if rest is not _ONE_TREE:
                     kept.append(rest)
-            return coefficient, product(*kept)
+            return coefficient, product(*kept) if kept else _ONE_TREE
+        case Quotient(Integer(over), Integer(under)) if under:
+            return fraction(over, under), _ONE_TREE
         case Quotient(numerator, denominator):
-            over, top = split_coefficient(numerator)
-            under, bottom = split_coefficient(denominator)
-            if not under:
+            above, top = split_coefficient(numerator)
+            below, bottom = split_coefficient(denominator)
+            if not below:
                 return _ONE, tree
-            rest = top if bottom == _ONE_TREE else Quotient(top, bottom)
-            return over / under, rest
+            rest = top if bottom is _ONE_TREE else Quotient(top, bottom)
+            return above if below is _ONE else above / below, rest
         case Integer(value):
-            return Fraction(value), _ONE_TREE
+            return fraction(value, 1), _ONE_TREE
         case Decimal():
             return tree.value, _ONE_TREE
         case _:
@@ -116,15 +120,18 @@ def scaled(coefficient: Fraction | int, rest: Expression) -> Expression:
     Negate(operand=Symbol(name='x'))
     """
     inner, body = split_coefficient(rest)
-    value = inner if coefficient == 1 else coefficient * inner
-    if not value or body == _ONE_TREE:
+    value = inner if coefficient is _ONE else coefficient if inner is _ONE else coefficient * inner
+    if value is _ONE:
+        return body
+    over, under = value.numerator, value.denominator
+    if not over or body is _ONE_TREE:
         return rational(value)
-    if value.numerator < 0:
-        return Negate(body if value == -1 else _front(-value, body))
-    return body if value == 1 else _front(value, body)
+    if under == 1 and abs(over) == 1:
+        return body if over > 0 else Negate(body)
+    return _front(value, body) if over > 0 else Negate(_front(-value, body))
 
 
-def _front(size: Fraction, body: Expression) -> Expression:
+def _front(size: Fraction | int, body: Expression) -> Expression:
     """A number in front; inside a fraction it joins the numerator and the denominator: `2/(3x)`, not `2/3 * 1/x`."""
     if isinstance(body, Quotient):
         over = _times(Integer(size.numerator), body.numerator)
@@ -138,23 +145,26 @@ def _front(size: Fraction, body: Expression) -> Expression:
 def _times(number: Integer, rest: Expression) -> Expression:
     if number.value == 1:
         return rest
-    return number if rest == _ONE_TREE else product(number, rest)
+    return number if rest is _ONE_TREE else product(number, rest)
 
 
 def _scaled_form(tree: Product | Quotient) -> Expression:
     coefficient, rest = split_coefficient(tree)
-    if isinstance(tree, Quotient) and not isinstance(rest, Quotient) and coefficient.denominator != 1:
+    under = coefficient.denominator
+    if under != 1 and isinstance(tree, Quotient) and not isinstance(rest, Quotient):
         # `x/2` was written as one fraction and stays one
-        size = abs(coefficient)
-        whole = Quotient(_times(Integer(size.numerator), rest), Integer(size.denominator))
-        return rational(coefficient) if rest == _ONE_TREE else Negate(whole) if coefficient < 0 else whole
+        if rest is _ONE_TREE:
+            return rational(coefficient)
+        over = coefficient.numerator
+        whole = Quotient(_times(Integer(abs(over)), rest), Integer(under))
+        return Negate(whole) if over < 0 else whole
     return scaled(coefficient, rest)
 
 
 def _negated(operand: Expression) -> Expression:
     if isinstance(operand, Negate):
         return operand.operand
-    return operand if operand == Integer(0) else Negate(operand)
+    return operand if operand == _ZERO_TREE else Negate(operand)
 
 
 def _sum(terms: tuple[Expression, ...]) -> Expression:

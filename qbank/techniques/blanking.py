@@ -241,8 +241,7 @@ def _is_shown(value: Expression, letter: Symbol, shown: Sequence[Expression]) ->
     return any(
         isinstance(decide_equal(part, value, letter), Proved)
         for part in parts
-        if part.symbols() == {letter}
-        and not any(isinstance(node, Integral | Differential) for node in part.walk())
+        if part.symbols() == {letter} and not part.holds(Integral, Differential)
     )
 
 

@@ -98,7 +98,7 @@ def _calling_anew(working: Working, lines: tuple[Line, ...]) -> tuple[Line, ...]
 
 
 def _has_integral(tree: Expression) -> bool:
-    return any(isinstance(node, Integral) for node in tree.walk())
+    return tree.holds(Integral)
 
 
 def _without_differential(tree: Expression) -> Expression:

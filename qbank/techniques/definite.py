@@ -367,7 +367,7 @@ def _in_new_letter(worked: WorkedSolution) -> tuple[Expression, Symbol] | None:
     }
     steps = (line.statements[0] for line in reversed(worked.lines) if line.kind == "step")
     for tree in steps:
-        if not isinstance(tree, Expression) or any(isinstance(node, Integral) for node in tree.walk()):
+        if not isinstance(tree, Expression) or tree.holds(Integral):
             return None
         symbols = tuple(tree.symbols())
         if len(symbols) == 1 and symbols[0] in letters:

@@ -167,7 +167,7 @@ def _equations(
     for one in equations:
         if not isinstance(one, Equation):
             return Unsettled(reason="a line without an equation")
-        integrals = any(isinstance(node, Integral) for node in one.left.walk())
+        integrals = one.left.holds(Integral)
         decide = decide_same_up_to_constant if integrals else decide_equal
         verdict = decide(one.left, one.right, variable, bindings=bindings, budget=PATIENT)
         if not isinstance(verdict, Proved):

@@ -105,7 +105,7 @@ def spare_names(taken: Expression) -> tuple[str, Symbol]:
 
 def is_open(tree: Expression, called: Iterable[IndexedIntegral] = ()) -> bool:
     """Whether an integral is still to be done in a line, under its sign or called by its letter."""
-    if any(isinstance(node, Integral) for node in tree.walk()):
+    if tree.holds(Integral):
         return True
     return any(one.put_in(tree) is not tree for one in called)
 

@@ -217,7 +217,7 @@ def _could_apply(other: Expression, integrand: Expression) -> bool:
     needed, there = _functions(other), _functions(integrand)
     if needed:
         return needed <= there or not there or not there <= set(CIRCULAR)
-    return bool(there) or not any(isinstance(node, Quotient) for node in integrand.walk())
+    return bool(there) or not integrand.holds(Quotient)
 
 
 def _functions(tree: Expression) -> set[str]:

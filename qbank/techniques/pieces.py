@@ -163,7 +163,7 @@ class _Places:
 
 def _is_function(tree: Expression) -> bool:
     """Whether a part is a function of a single letter, with nothing left to be integrated in it."""
-    unfinished = any(isinstance(node, Integral | Differential) for node in tree.walk())
+    unfinished = tree.holds(Integral, Differential)
     return not unfinished and len(tree.symbols()) == 1
 
 

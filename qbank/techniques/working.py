@@ -214,7 +214,7 @@ class Working:
         answer = last.statements[0] if last is not None else None
         if last is None or not isinstance(answer, Expression):
             raise ValueError("a worked solution needs a step")
-        open_integrals = any(isinstance(node, Integral) for node in self.written_out(answer).walk())
+        open_integrals = self.written_out(answer).holds(Integral)
         if open_integrals or answer.symbols() & set(self._bindings):
             raise ValueError(f"not finished: {answer!r}")
         return WorkedSolution(

@@ -209,7 +209,7 @@ def _fronts(at: Place) -> Iterator[WrongLine]:
 
 
 def _integrated(at: Place) -> Iterator[WrongLine]:
-    if any(isinstance(node, Integral) for node in at.line.walk()):
+    if at.line.holds(Integral):
         return
     for words in HABITS:
         if words.habit == "differentiated":

@@ -65,7 +65,7 @@ class FunctionSign:
         whole = self.front if front is None else front
         if isinstance(line, Sum):
             return product(whole.tree(), line) if whole.powers or whole.coefficient != 1 else line
-        if any(isinstance(node, Integral) for node in line.walk()):
+        if line.holds(Integral):
             return multiplied(whole, line)
         return _numbers_joined(times(whole, factored(line))).tree()
 

@@ -154,9 +154,9 @@ def _bounds(tree: Expression) -> tuple[Fraction, Fraction] | None:
         case Negate(operand):
             inner = _bounds(operand)
             return None if inner is None else (-inner[1], -inner[0])
-        case Product(factors) if any(isinstance(node, Integral) for node in tree.walk()):
+        case Product(factors) if tree.holds(Integral):
             return _product([_bounds(factor) for factor in factors])
-        case _ if any(isinstance(node, Integral | Limit) for node in tree.walk()):
+        case _ if tree.holds(Integral, Limit):
             return None
         case _:
             value = enclose(without_brackets(tree), at={}, digits=_DIGITS)

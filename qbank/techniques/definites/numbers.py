@@ -153,6 +153,6 @@ def _tidied(tree: Expression) -> Expression:
     """The numbers of an expression worked out; a limit keeps its place."""
     if isinstance(tree, Limit):
         return Limit(pi_over(tidy(tree.body)), tree.variable, tree.to, tree.side)
-    if any(isinstance(node, Limit) for node in tree.walk()):
+    if tree.holds(Limit):
         return tree.rebuild(_tidied)
     return tidy(_signs_out(tidy(tree)))

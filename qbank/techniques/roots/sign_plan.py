@@ -76,7 +76,7 @@ class SignPlan:
             return line
         if isinstance(line, Sum):
             return product(self.sign.tree(), line)
-        if any(isinstance(node, Integral) for node in line.walk()):
+        if line.holds(Integral):
             return multiplied(self.sign, line)
         return times(self.sign, factored(line)).tree()
 

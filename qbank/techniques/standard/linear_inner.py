@@ -19,7 +19,7 @@ from qbank.maths.expression import (
 from qbank.maths.factors import Factored, factored
 from qbank.maths.verdict import Refuted
 
-__all__ = ["Inner", "as_inner", "is_zero"]
+__all__ = ["Inner", "as_inner", "is_linear_by_looks", "is_zero"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +53,7 @@ def as_inner(tree: Expression, variable: Symbol) -> Inner | None:
     """
     if tree == variable:
         return Inner(tree=tree, variable=variable, slope=ONE)
-    if not _is_linear_by_looks(tree, variable):
+    if not is_linear_by_looks(tree, variable):
         return None
     slope = factored(derivative(tree, variable))
     if not slope.coefficient or any(is_zero(base, variable) for base, _ in slope.powers):
@@ -65,25 +65,31 @@ def is_zero(constant: Expression, variable: Symbol) -> bool:
     """Whether a constant is 0, or might be, as `a - a` is; it is not divided by then."""
     if constant == Integer(0):
         return True
-    if not any(isinstance(node, Sum) for node in constant.walk()):
+    if not constant.holds(Sum):
         return False
     return not isinstance(decide_equal(constant, Integer(0), variable), Refuted)
 
 
-def _is_linear_by_looks(tree: Expression, variable: Symbol) -> bool:
+def is_linear_by_looks(tree: Expression, variable: Symbol) -> bool:
+    """Whether it is written as a linear expression: its slope is a constant, which may be 0.
+
+    >>> x = Symbol("x")
+    >>> is_linear_by_looks((3 - x) / 2, x), is_linear_by_looks((x + 1) ** 2, x)
+    (True, False)
+    """
     if variable not in tree.symbols():
         return False
     match tree:
         case Symbol():
             return True
         case Sum(terms):
-            return all(_is_linear_by_looks(t, variable) for t in terms if variable in t.symbols())
+            return all(is_linear_by_looks(t, variable) for t in terms if variable in t.symbols())
         case Negate(operand):
-            return _is_linear_by_looks(operand, variable)
+            return is_linear_by_looks(operand, variable)
         case Product(factors):
             moving = [f for f in factors if variable in f.symbols()]
-            return len(moving) == 1 and _is_linear_by_looks(moving[0], variable)
+            return len(moving) == 1 and is_linear_by_looks(moving[0], variable)
         case Quotient(numerator, denominator):
-            return variable not in denominator.symbols() and _is_linear_by_looks(numerator, variable)
+            return variable not in denominator.symbols() and is_linear_by_looks(numerator, variable)
         case _:
             return False

@@ -72,13 +72,15 @@ class SecantTerm:
 
 def standard_secant(constant: Factored, moving: Factored, variable: Symbol) -> SecantTerm | None:
     """See one over a modulus and the root of a difference of the same letter; else None."""
+    if len(moving.powers) != 2:
+        return None
     modulus = [
         base.argument
         for base, n in moving.powers
         if isinstance(base, Apply) and base.function == "abs" and n == -1
     ]
     root = [base for base, n in moving.powers if isinstance(base, Sum) and n == Fraction(-1, 2)]
-    if len(moving.powers) != 2 or not (modulus and root):
+    if not (modulus and root):
         return None
     (below,), (size, inside) = root, split_coefficient(modulus[0])
     seen = squares(below, variable)

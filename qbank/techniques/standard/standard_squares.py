@@ -145,7 +145,7 @@ def standard_square(
     if len(moving.powers) != 1:
         return None
     base, exponent = moving.powers[0]
-    if exponent not in (-1, Fraction(-1, 2)) or not isinstance(base, Sum):
+    if not isinstance(base, Sum) or exponent not in (-1, Fraction(-1, 2)):
         return None
     seen = squares(base, variable)
     if seen is None:

@@ -23,6 +23,7 @@ from qbank.maths.expression import (
     Negate,
     Power,
     Product,
+    Quotient,
     Root,
     Sum,
     Symbol,
@@ -106,7 +107,10 @@ def plan_as_written(integrand: Expression, variable: Symbol) -> Plan | None:
 @lru_cache(maxsize=_REMEMBERED)
 def expanded_plan(integrand: Expression, variable: Symbol) -> Plan | None:
     """The plan after products of sums have been multiplied out and like terms joined; None when it does not help."""
-    pieces = _multiplied_out(tuple(_pieces(integrand, variable)), variable)
+    written = tuple(_pieces(integrand, variable))
+    if len(written) == 1 and _stays(written[0]) and plan_as_written(integrand, variable) is None:
+        return None
+    pieces = _multiplied_out(written, variable)
     if not pieces:
         return None
     plan = _plan(pieces, variable, as_power=_prefers_powers(integrand))
@@ -227,6 +231,8 @@ def _standard_term(piece: _Piece, variable: Symbol) -> StandardTerm | None:
 
 def _power(constant: Factored, moving: Factored, variable: Symbol) -> StandardTerm | None:
     if len(moving.powers) > 1:
+        if not any(isinstance(base, (Product, Quotient)) for base, _ in moving.powers):
+            return None
         constant, moving = _without_numbers_inside(constant, moving, variable)
     if not moving.powers:
         return _standard_term(_Piece(constant=constant, moving=moving, written=None), variable)
@@ -306,6 +312,15 @@ def _combined(exponents: list[tuple[Expression, Fraction]], variable: Symbol) ->
             found[whole.powers] = found.get(whole.powers, Fraction(0)) + whole.coefficient
     kept = (Factored(coefficient=c, powers=powers).tree() for powers, c in found.items() if c)
     return tidy(sum_of(*kept))
+
+
+def _stays(piece: _Piece) -> bool:
+    """Whether a single term is the same after multiplying out: no bracket stands above, and at most one exponential."""
+    exponentials = [
+        n for base, n in piece.moving.powers if (_base_and_exponent(base) or (None, None))[0] == E
+    ]
+    brackets = any(isinstance(base, Sum) and n.denominator == 1 and n > 0 for base, n in piece.moving.powers)
+    return not brackets and (not exponentials or exponentials == [1])
 
 
 def _multiplied_out(pieces: tuple[_Piece, ...], variable: Symbol) -> tuple[_Piece, ...] | None:

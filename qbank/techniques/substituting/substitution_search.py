@@ -40,6 +40,7 @@ from qbank.techniques.standard.standard_functions import FunctionTerm
 from qbank.techniques.standard.standard_sums import Plan, expanded_plan, plan_as_written
 from qbank.techniques.standard.standard_terms import Habit
 from qbank.techniques.substituting.canonical import canonical, ordered, sums_divided
+from qbank.techniques.substituting.glance import Glance
 
 __all__ = ["Outer", "Substitution", "outer_forms", "put_back", "substitution"]
 
@@ -159,7 +160,9 @@ def outer_forms(integrand: Expression, variable: Symbol) -> tuple[Outer, ...]:
     if not whole.coefficient:
         return ()
     letter = spare_letter(integrand)
-    tried = (_try(whole, inner, variable, letter) for inner in _candidates(nodes, variable))
+    glance = Glance(whole, variable)
+    parts = (part for part in _candidates(nodes, variable) if not glance.is_useless(part))
+    tried = (_try(whole, part, variable, letter) for part in parts)
     return tuple(seen for seen in tried if seen is not None)
 
 
