@@ -53,7 +53,8 @@ class Diverges(ArithmeticError):  # noqa: N818 - an outcome, not a fault
 def tail_integral(integrand: Expansion, algebra: Algebra) -> Ball:
     """A ball that holds the integral of an expansion from the start to infinity.
 
-    Terms y^p (ln y)^n are integrated by the usual reduction of n; whatever else there is, is bounded.
+    Terms y^p (ln y)^n are integrated by the usual reduction of n, and those with p = -1 by u = ln y; whatever else there is, is
+    bounded.
 
     Raises:
         Diverges: when the leading term is no faster falling than 1/y.
@@ -80,6 +81,9 @@ def _diverges(growth: Growth) -> bool:
 
 def _integral(growth: Growth, beyond: Beyond) -> Ball:
     """The integral of one growth from the start to infinity, or a ball from 0 to a bound for it."""
+    if not growth.exponent and growth.power == -1 and growth.logs < -1:
+        # with u = ln y it is that of u^n
+        return beyond.log ** as_arb(growth.logs + 1) / as_arb(-growth.logs - 1)
     if growth.exponent or growth.logs.denominator > 1 or growth.logs < 0 or growth.power == -1:
         return arb(0).union(_bound(growth, beyond))
     decay = as_arb(-growth.power - 1)

@@ -101,6 +101,9 @@ IMPROPER = [
     (exp(-X) / sqrt(X), ZERO, INFINITY, lambda: m.sqrt(m.pi)),
     (Power(X, -X), ZERO, ONE, lambda: m.nsum(lambda n: n**-n, [1, m.inf])),
     (X**5 * exp(-X) * sin(X), ZERO, INFINITY, -15),
+    (1 / (X * ln(X) ** 2), TWO, INFINITY, lambda: 1 / m.log(2)),
+    (1 / (X * Power(ln(X), rational(3, 2))), Integer(3), INFINITY, lambda: 2 / m.sqrt(m.log(3))),
+    (1 / (X * ln(X) ** 2), ZERO, rational(1, 2), lambda: 1 / m.log(2)),
 ]
 
 
@@ -128,6 +131,7 @@ def test_improper_integrals(case: int) -> None:
         (1 / (X**2 - 2), ZERO, TWO, "no finite bound.*near x = 1.41"),
         (1 / X, ZERO, ONE, "diverges at x = 0"),
         (1 / X, ONE, INFINITY, "diverges at infinity"),
+        (1 / (X * ln(X)), TWO, INFINITY, "diverges at infinity"),
         (exp(X), ZERO, INFINITY, "diverges at infinity.*exponentially"),
         (exp(-X), -INFINITY, ZERO, "diverges at minus infinity"),
         (Integer(1), ZERO, INFINITY, "diverges"),

@@ -44,7 +44,7 @@ __all__ = [
 Coefficients = tuple[Fraction, ...]
 
 #: polynomials of a higher degree are nobody's exercise and are declined
-_DEGREE_LIMIT = 6
+_DEGREE_LIMIT = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
