@@ -3,6 +3,7 @@
 int x e^(2x) dx = 1/2 x e^(2x) - 1/2 int e^(2x) dx           the polynomial is differentiated
 int arctan x dx = x arctan x - int x/(1 + x^2) dx            what is left is for another technique
 int e^x sin x dx = e^x sin x - e^x cos x - int e^x sin x dx  twice the integral stands alone
+int x e^x sin x dx = x E - int E dx                           E is the integral of e^x sin x, found at the side
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from qbank.maths.tidying import scaled, tidy
 from qbank.messages import say, together
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied, renamed
 from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.parts.exponential_wave import side_lines
 from qbank.techniques.parts.parts_run import PartsRun, Round, parts_run
 from qbank.techniques.parts.parts_slips import parts_slips
 from qbank.techniques.technique import Technique
@@ -62,6 +64,9 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
     elif run.core != integrand and _has_exponential_below(integrand):
         working.step(Integral(run.core, variable), "rewrite", say("Write the exponential above the line."))
     letters = _letters(integrand, variable)
+    wave = run.rounds[0].choice.wave
+    if wave is not None:
+        side_lines(working, wave, variable)
     for place, one in enumerate(run.rounds, start=1):
         _let(working, one, letters, again=place > 1)
         rule = say(
@@ -122,7 +127,10 @@ def _let(working: Working, one: Round, letters: tuple[Symbol, Symbol], *, again:
         reason = _FIRST[one.choice.kind]
     working.let(u, one.choice.u, one.du, reason)
     needed = () if again else one.choice.needed
-    working.let(v, one.choice.v, one.choice.dv, together(say("The rest is integrated."), *needed))
+    said = together(say("The rest is integrated."), *needed)
+    if one.choice.wave is not None:
+        said = say("The rest was integrated at the side.")
+    working.let(v, one.choice.v, one.choice.dv, said)
 
 
 def _with_other_letters(

@@ -2,6 +2,8 @@
 
 x^2 ln x, arctan x         the logarithm or the inverse function is differentiated
 (x + 1) e^(2x), x cos x    the polynomial is differentiated
+x e^x sin x                the same; the integral of the rest is found at the side
+sinh 2x cos x              as in the next line
 e^(2x) sin 3x, sin(ln x)   the circular function is differentiated, twice, and the integral comes back
 """
 
@@ -12,7 +14,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import split_constant
-from qbank.maths.derivative import derivative
+from qbank.maths.derivative import arranged, derivative
 from qbank.maths.expression import Apply, Expression, Quotient, Sum, Symbol
 from qbank.maths.factors import Factored, power_tree
 from qbank.maths.functions import FUNCTIONS
@@ -23,6 +25,7 @@ from qbank.techniques.circular.angles import as_angle
 from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC
 from qbank.techniques.half_angle import half_angle_substitution
 from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers, rational_hyperbolic
+from qbank.techniques.parts.exponential_wave import ExponentialWave, exponential_wave
 from qbank.techniques.standard.standard_functions import FunctionTerm
 from qbank.techniques.standard.standard_letter_powers import LetterPowerTerm, exceptions
 from qbank.techniques.standard.standard_sums import plan_as_written
@@ -30,7 +33,7 @@ from qbank.techniques.standard.standard_terms import ExponentialTerm, PowerTerm,
 from qbank.techniques.substituting import substitution as by_substitution
 from qbank.techniques.substituting.substitution_search import substitution
 
-__all__ = ["Choice", "Kind", "choose"]
+__all__ = ["HYPERBOLIC_WAVES", "Choice", "Kind", "choose"]
 
 Kind: TypeAlias = Literal["logarithm", "inverse", "polynomial", "cyclic"]
 
@@ -50,6 +53,10 @@ _CIRCULAR_TECHNIQUES = (
 #: higher powers of a logarithm, and polynomials of a higher degree, are nobody's exercise
 _POWER_LIMIT = 6
 _DEGREE_LIMIT = 6
+_WAVE_DEGREE_LIMIT = 3
+
+#: beside a sine or cosine their integral comes back, as that of an exponential does
+HYPERBOLIC_WAVES = frozenset({"sinh", "cosh"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +69,7 @@ class Choice:
         dv: the factor that is integrated.
         v: its integral.
         needed: what letters must not be, so that v is the integral: a sentence for each.
+        wave: dv as an exponential times sines and cosines, where that stands beside a polynomial.
     """
 
     kind: Kind
@@ -69,6 +77,7 @@ class Choice:
     dv: Expression
     v: Expression
     needed: tuple[Message, ...] = ()
+    wave: ExponentialWave | None = None
 
 
 def choose(core: Expression, variable: Symbol) -> Choice | None:
@@ -81,7 +90,12 @@ def choose(core: Expression, variable: Symbol) -> Choice | None:
     (True, True)
     """
     _, seen = split_constant(core, variable)
-    return _inverse(seen, variable) or _polynomial(seen, variable) or _cyclic(seen, variable)
+    return (
+        _inverse(seen, variable)
+        or _polynomial(seen, variable)
+        or _beside_wave(seen, variable)
+        or _cyclic(seen, variable)
+    )
 
 
 def _inverse(seen: Factored, variable: Symbol) -> Choice | None:
@@ -157,6 +171,22 @@ def _polynomial(seen: Factored, variable: Symbol) -> Choice | None:
     return Choice(kind="polynomial", u=u, dv=dv, v=v)
 
 
+def _beside_wave(seen: Factored, variable: Symbol) -> Choice | None:
+    """A polynomial times an exponential times sines and cosines of one angle."""
+    if len(seen.powers) < 3:
+        return None
+    found = tuple(pair for pair in seen.powers if as_polynomial(pair[0], variable) is not None)
+    dv = seen.without(*(base for base, _ in found))
+    wave = exponential_wave(dv, variable) if found else None
+    u = Factored(coefficient=Fraction(1), powers=found).tree()
+    whole = as_polynomial(u, variable)
+    if wave is None or whole is None or len(whole) > _WAVE_DEGREE_LIMIT + 1:
+        return None
+    return Choice(
+        kind="polynomial", u=u, dv=arranged(dv.tree(), variable), v=wave.integral().tree(), wave=wave
+    )
+
+
 def _is_tangent_like(dv: Expression) -> bool:
     """Whether it is a product of tangents and secants, whose integral may be a tangent to a power."""
     functions = [node.function for node in dv.walk() if isinstance(node, Apply)]
@@ -180,7 +210,7 @@ def _integral(dv: Expression, variable: Symbol, *, linear: bool) -> Expression |
 
 
 def _cyclic(seen: Factored, variable: Symbol) -> Choice | None:
-    """An exponential times a sine or cosine; or the sine or cosine of a logarithm, times a power."""
+    """An exponential, sinh or cosh times a sine or cosine; or the sine or cosine of a logarithm, times a power."""
     found = [base for base, n in seen.powers if _is_wave(base) and n == 1]
     if len(found) != 1 or not isinstance(found[0], Apply):
         return None
@@ -189,7 +219,8 @@ def _cyclic(seen: Factored, variable: Symbol) -> Choice | None:
     term = _single(dv, variable)
     linear = isinstance(term, ExponentialTerm) and as_angle(argument, variable) is not None
     logarithm = isinstance(term, PowerTerm | LetterPowerTerm) and _is_logarithm(argument, variable)
-    if term is None or not (linear or logarithm):
+    hyperbolic = _is_hyperbolic_wave(dv) and as_angle(argument, variable) is not None
+    if term is None or not (linear or logarithm or hyperbolic):
         return None
     return Choice(kind="cyclic", u=wave, dv=dv, v=term.answer(), needed=exceptions((term,)))
 
@@ -200,6 +231,10 @@ def _is_logarithm(tree: Expression, variable: Symbol) -> bool:
     if not (isinstance(body, Apply) and body.function == "ln"):
         return False
     return split_constant(derivative(tree, variable), variable)[1].powers == ((variable, Fraction(-1)),)
+
+
+def _is_hyperbolic_wave(dv: Expression) -> bool:
+    return isinstance(dv, Apply) and dv.function in HYPERBOLIC_WAVES
 
 
 def _is_wave(base: Expression) -> bool:

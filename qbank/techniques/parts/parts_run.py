@@ -14,14 +14,15 @@ from math import lcm
 
 from qbank.maths.constant_factor import ONE, before_integral, number, split_constant, times
 from qbank.maths.derivative import derivative
-from qbank.maths.expression import Expression, Integral, Sum, Symbol, sum_of
+from qbank.maths.expression import Apply, Expression, Integral, Sum, Symbol, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.letter_exponents import letter_powers_joined
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.surds import square_root
 from qbank.techniques.carrying import Solver, multiplied
-from qbank.techniques.parts.parts_choice import Choice, choose
-from qbank.techniques.parts.parts_tidying import cycle_answer, tidied_up
+from qbank.techniques.parts.exponential_wave import found_at_the_side
+from qbank.techniques.parts.parts_choice import HYPERBOLIC_WAVES, Choice, choose
+from qbank.techniques.parts.parts_tidying import cycle_answer, divided_by, tidied_up
 from qbank.techniques.standard.standard_sums import expanded_terms
 from qbank.techniques.working import WorkedSolution
 
@@ -73,12 +74,16 @@ class PartsRun:
         return self.rounds[-1]
 
     @property
+    def back(self) -> Factored:
+        """K, when the first integral comes back with -k in front."""
+        return times(self.last.left, number(-1))
+
+    @property
     def share(self) -> Expression:
-        """`1 + k`, by which everything is divided when the first integral comes back with -k in front."""
-        back = times(self.last.left, number(-1))
-        if not back.powers:
-            return number(1 + back.coefficient).tree()
-        return sum_of(number(1).tree(), back.tree())
+        """`1 + k`, by which everything is divided then."""
+        if not self.back.powers:
+            return number(1 + self.back.coefficient).tree()
+        return sum_of(number(1).tree(), self.back.tree())
 
     def parts(self) -> tuple[Expression, ...]:
         """The term of each round, and what the integral that is left contributes."""
@@ -94,6 +99,8 @@ class PartsRun:
     def answer(self) -> Expression:
         """The antiderivative as it is written at the end."""
         first = self.rounds[0].choice
+        if self.solution is None and isinstance(first.dv, Apply) and first.dv.function in HYPERBOLIC_WAVES:
+            return divided_by(self.raw(), self.back)
         if self.solution is None:
             return cycle_answer(first, self.variable)
         raw = self.raw()
@@ -127,18 +134,20 @@ def parts_run(core: Expression, variable: Symbol, solve: Solver) -> PartsRun | N
             )
     if not rounds or rounds[-1].choice.kind == "cyclic" or len(rounds) == _ROUND_LIMIT:
         return None
-    solution = solve(rounds[-1].core, variable)
+    left = rounds[-1].core
+    solution = found_at_the_side(left, variable) if rounds[-1].choice.wave else solve(left, variable)
     if solution is None:
         return None
     return PartsRun(core=core, variable=variable, rounds=tuple(rounds), solution=solution)
 
 
 def _rounds(core: Expression, variable: Symbol) -> Iterator[Round]:
-    front = ONE
+    front, at_the_side = ONE, False
     for _ in range(_ROUND_LIMIT):
         choice = choose(core, variable)
-        if choice is None:
+        if choice is None or (at_the_side and choice.wave is None):
             return
+        at_the_side = choice.wave is not None
         du = _plain(derivative(choice.u, variable), variable)
         pair = (du, choice.v) if choice.kind == "polynomial" else (choice.v, du)
         fixed, moving = split_constant(times(*map(factored, pair)).tree(), variable)

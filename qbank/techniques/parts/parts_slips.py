@@ -112,7 +112,7 @@ def _slope_multiplied(run: PartsRun) -> Expression | None:
 
 def _slope(run: PartsRun) -> Fraction | None:
     choice = run.rounds[0].choice
-    if choice.kind not in ("polynomial", "cyclic"):
+    if choice.kind not in ("polynomial", "cyclic") or choice.wave is not None:
         return None
     size = abs(split_constant(choice.v, run.variable)[0].coefficient)
     return None if size == 1 else 1 / size

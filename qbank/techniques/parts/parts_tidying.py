@@ -12,13 +12,22 @@ from math import gcd, lcm
 
 from qbank.maths.constant_factor import ONE, number, over, split_constant, times
 from qbank.maths.derivative import derivative
-from qbank.maths.expression import Apply, Expression, Integer, Quotient, Sum, Symbol, product, sum_of
+from qbank.maths.expression import (
+    Apply,
+    Expression,
+    Integer,
+    Quotient,
+    Sum,
+    Symbol,
+    product,
+    sum_of,
+)
 from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
-from qbank.maths.tidying import scaled
+from qbank.maths.tidying import scaled, split_coefficient
 from qbank.techniques.parts.parts_choice import Choice
 
-__all__ = ["cycle_answer", "cycle_numbers", "tidied_up"]
+__all__ = ["cycle_answer", "cycle_numbers", "divided_by", "tidied_up"]
 
 
 def tidied_up(tree: Expression, core: Expression, variable: Symbol) -> Expression:
@@ -85,6 +94,28 @@ def _joined(polynomials: list[Expression], rest: Expression, variable: Symbol) -
 
 def _terms(tree: Expression) -> tuple[Expression, ...]:
     return tree.terms if isinstance(tree, Sum) else (tree,)
+
+
+def divided_by(raw: Expression, back: Factored) -> Expression:
+    """A sum divided by `1 + back`: what its terms share stands in front of one bracket, letters below one line.
+
+    >>> x = Symbol("x")
+    >>> divided_by(sum_of(x, Apply("sin", x)), ONE) == scaled(Fraction(1, 2), sum_of(x, Apply("sin", x)))
+    True
+    """
+    if back.powers:
+        whole = Factored(
+            coefficient=Fraction(back.coefficient.denominator),
+            powers=tuple((base, -n) for base, n in back.powers if n < 0),
+        )
+        above = sum_of(*(times(whole, factored(term)).tree() for term in _terms(raw)))
+        return Quotient(above, sum_of(whole.tree(), times(whole, back).tree()))
+    parts = [split_coefficient(term) for term in _terms(raw)]
+    sizes = [size / (1 + back.coefficient) for size, _ in parts]
+    below = lcm(*(size.denominator for size in sizes))
+    front = Fraction(gcd(*(int(size * below) for size in sizes)), below)
+    bracket = sum_of(*(scaled(size / front, body) for size, (_, body) in zip(sizes, parts, strict=True)))
+    return scaled(front, bracket)
 
 
 def cycle_numbers(choice: Choice, variable: Symbol) -> tuple[Factored, Factored, Expression]:

@@ -13,6 +13,7 @@ from tests.techniques.solving import (
     agrees_with_sympy,
     board,
     check_every_slip_occurs,
+    check_published,
     check_solved,
     solved,
     tree,
@@ -44,6 +45,13 @@ TABLE = [
     ("cos(3x)/e^x", "1/10 e^(-x) (-cos 3x + 3 sin 3x)"),
     ("x^2/e^x", "-x^2 e^(-x) - 2x e^(-x) - 2e^(-x)"),
     ("x ln(x)/sqrt(x^2 - 1)", "sqrt(x^2 - 1) ln x - sqrt(x^2 - 1) + arctan(sqrt(x^2 - 1))"),
+    ("x e^x sin(x)", "1/2 x e^x * (sin x - cos x) + 1/2 e^x cos x"),
+    ("x sin(x) e^(2x)", "1/5 x e^(2x) (2 sin x - cos x) - 1/25 e^(2x) (3 sin x - 4 cos x)"),
+    ("x e^x (sin(x) + cos(x))", "x e^x sin x - 1/2 e^x * (sin x - cos x)"),
+    ("(3x + 1) cos(2x)/e^x", None),
+    ("sinh(x) sin(x)", "1/2 (cosh x sin x - sinh x cos x)"),
+    ("3 cosh(2x) cos(x)", "3/5 (2 sinh 2x cos x + cosh 2x sin x)"),
+    ("sinh(a x) sin(b x)", "(a cosh a x sin b x - b sinh a x cos b x)/(a^2 + b^2)"),
     ("x tan(3x)^2", None),
     ("x sin(2x) cos(3x)", None),
     ("(x - 1) sin(x) cos(x)", None),
@@ -76,7 +84,18 @@ DECLINED = [
     "0*ln(x)",
     "e^x sin(x)^2",
 ]
-DECLINED_TOO = ["5", "ln(x) arctan(x)", "(ln(x))^7", "x e^x sin(x)", "arctan(1/x)"]
+DECLINED_TOO = ["5", "ln(x) arctan(x)", "(ln(x))^7", "x^4 e^x sin(x)", "arctan(1/x)", "x e^x sin(x) cos(x)"]
+
+#: MIT Integration Bee 2025 and the independent test suites of the Rubi project, as in the files beside the checkout
+PUBLISHED = [
+    ("TAB0406", "sin(x) sinh(x)", "(sin(x) cosh(x) - cos(x) sinh(x))/2"),
+    ("RUBI00422", "e^x x cos(x)", "1/2 e^x x cos(x) - 1/2 e^x sin(x) + 1/2 e^x x sin(x)"),
+    (
+        "RUBI02942",
+        "e^x x^2 cos(x)",
+        "-1/2 e^x cos(x) + 1/2 e^x x^2 cos(x) + 1/2 e^x sin(x) - e^x x sin(x) + 1/2 e^x x^2 sin(x)",
+    ),
+]
 
 
 @pytest.mark.parametrize(("text", "expected"), TABLE)
@@ -99,6 +118,25 @@ def test_the_board_of_two_rounds() -> None:
         "v = -e^(-x); dv = e^(-x) dx",
         "-3x^2 e^(-x) - 6x e^(-x) + 6 ∫ e^(-x) dx",
         "-3x^2 e^(-x) - 6x e^(-x) - 6e^(-x) + C",
+    ]
+
+
+@pytest.mark.parametrize(("number", "integrand", "answer"), PUBLISHED)
+def test_published(number: str, integrand: str, answer: str) -> None:
+    check_published(number, integrand, answer, by="by-parts")
+
+
+def test_what_stands_beside_a_polynomial_is_integrated_at_the_side() -> None:
+    assert board(solved(TECHNIQUE, "x e^x sin(x)")) == [
+        "∫ x e^x sin x dx",
+        "∫ e^x sin x dx = e^x sin x - ∫ e^x cos x dx",
+        "∫ e^x cos x dx = e^x cos x + ∫ e^x sin x dx",
+        "∫ e^x sin x dx = 1/2 e^x * (sin x - cos x)",
+        "∫ e^x cos x dx = 1/2 e^x * (sin x + cos x)",
+        "u = x; du = dx",
+        "v = 1/2 e^x * (sin x - cos x); dv = e^x sin x dx",
+        "1/2 x e^x * (sin x - cos x) - 1/2 ∫ e^x * (sin x - cos x) dx",
+        "1/2 x e^x * (sin x - cos x) + 1/2 e^x cos x + C",
     ]
 
 
