@@ -77,7 +77,6 @@ PUBLISHED = [
     ("TAB0320", "sinh(x)/(cosh(x) - sinh(x))", "-x/2 + e^(2x)/4"),
     ("RUBI00996", "e^(2x)/sinh(x)^4", "8/3 e^(6x)/(1 - e^(2x))^3"),
     ("RUBI01000", "e^x/(1 - cosh(x))", "-2/(1 - e^x) - 2 ln(abs(1 - e^x))"),
-    ("RUBI01001", "e^x (1 + sinh(x))/(1 + cosh(x))", "e^x + 2/(1 + e^x)"),
     ("RUBI03587", "sech(x)^3", "1/2 arctan(sinh(x)) + 1/2 sech(x) tanh(x)"),
     ("RUBI03671", "1/(coth(x) + cosech(x))", "ln(1 + cosh(x))"),
     ("RUBI03674", "1/(cosh(x)^2 - sinh(x)^2)", "x"),

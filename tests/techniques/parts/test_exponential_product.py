@@ -67,6 +67,7 @@ PUBLISHED = [
     ("RUBI00974", "e^x (1 - sin(x))/(1 - cos(x))", "-e^x sin(x)/(1 - cos(x))"),
     ("RUBI00975", "e^x (1 + sin(x))/(1 + cos(x))", "e^x sin(x)/(1 + cos(x))"),
     ("RUBI00976", "e^x (1 + cos(x))/(1 - sin(x))", "e^x cos(x)/(1 - sin(x))"),
+    ("RUBI01001", "e^x (1 + sinh(x))/(1 + cosh(x))", "e^x + 2/(1 + e^x)"),
 ]
 
 
