@@ -27,13 +27,13 @@ class Piecewise:
     @contextmanager
     def inside(self, top: Element) -> Iterator[None]:
         """A context in which what is inside `top` is written; `top` gives its name and attributes."""
-        self._pieces.append(f"<{top.name}{top.attributes}>")
+        self._pieces.append(b"<%b%b>" % (top.name, top.attributes))
         yield
-        self._pieces.append(f"</{top.name}>")
+        self._pieces.append(b"</%b>" % top.name)
 
     def line(self, depth: int) -> None:
         """A line end, and the indent of what follows."""
-        self._pieces.append("\n" + "  " * depth)
+        self._pieces.append(b"\n" + b"  " * depth)
 
     def write(self, element: Element, depth: int) -> None:
         """An element with all below it, indented, on lines of its own."""
@@ -42,11 +42,11 @@ class Piecewise:
 
     def taken(self) -> bytes:
         """What was written since the last time."""
-        data = "".join(self._pieces).encode()
+        data = b"".join(self._pieces)
         self._pieces.clear()
         return data
 
     def end(self) -> bytes:
         """The same, at the end of the document."""
-        self._pieces.append("\n")
+        self._pieces.append(b"\n")
         return self.taken()

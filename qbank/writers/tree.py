@@ -3,14 +3,16 @@
     root, add, ... --> Element --document--> bytes
 
 Making an element of lxml costs many times what writing its text costs, and an export makes more than a hundred for each
-item. Here every text from outside is cleaned and escaped when it comes in, so that writing a tree is joining texts. The
-result is byte for byte what lxml writes for the same tree, which the tests hold as a law.
+item. Here every text from outside is cleaned, escaped and encoded when it comes in, so that writing a tree is joining
+bytes. Text is `str` as long as it may hold anything, and `bytes` once it is written: no text from outside can be
+taken for what is written, as the two do not mix. The result is byte for byte what lxml writes for the same tree, which
+the tests hold as a law.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from qbank.maths.notation.mathml import escaped, quoted
 from qbank.writers.characters import clean, is_plain, one_line, shown
@@ -30,14 +32,14 @@ __all__ = [
 ]
 
 #: how a document begins
-DECLARATION = "<?xml version='1.0' encoding='UTF-8'?>\n"
+DECLARATION = b"<?xml version='1.0' encoding='UTF-8'?>\n"
 
 XSI_LOCATION = "xsi:schemaLocation"
 _XSI = "http://www.w3.org/2001/XMLSchema-instance"
 
 
-class Markup(str):
-    """Whole elements as text, well-formed, with every text from outside in it escaped."""
+class Markup(bytes):
+    """Whole elements as they are written, each of which may stand on a line of its own."""
 
     __slots__ = ()
 
@@ -48,15 +50,15 @@ class Element:
     Attributes:
         name: as it is written, with its prefix if it has one.
         attributes: as they are written, each after a blank.
-        parts: what is inside: elements, markup, and text as it is written.
+        parts: what is inside: elements, and what is written already.
     """
 
     __slots__ = ("attributes", "name", "parts")
 
-    def __init__(self, name: str, attributes: str = "") -> None:
+    def __init__(self, name: bytes, attributes: bytes = b"") -> None:
         self.name = name
         self.attributes = attributes
-        self.parts: list[Element | str] = []
+        self.parts: list[Element | bytes] = []
 
     def set(self, name: str, value: str) -> None:
         """Append an attribute that is not there yet; its value is escaped, and else taken as it is.
@@ -64,11 +66,11 @@ class Element:
         Raises:
             ValueError: the value has a character that XML forbids.
         """
-        self.attributes += f' {name}="{quoted(value)}"'
+        self.attributes += f' {name}="{quoted(value)}"'.encode()
 
     @property
     def children(self) -> list[Element]:
-        """The elements directly inside that are not markup."""
+        """The elements directly inside that are not written yet."""
         return [part for part in self.parts if isinstance(part, Element)]
 
     def walk(self) -> Iterator[Element]:
@@ -78,7 +80,7 @@ class Element:
             yield from child.walk()
 
 
-#: what stands on lines of its own; all else is text, in any kind of string
+#: what stands on lines of its own; all else is text
 _ON_LINES = (Element, Markup)
 
 
@@ -91,9 +93,9 @@ def root(tag: str, namespaces: Mapping[str, str], attributes: Mapping[str, str])
         attributes: by name; values are cleaned. The prefix of `XSI_LOCATION` is declared where it is among them.
 
     >>> inline(root("item", {"": "urn:a"}, {"ident": "a"}))
-    '<item xmlns="urn:a" ident="a"/>'
+    b'<item xmlns="urn:a" ident="a"/>'
     """
-    made = Element(tag)
+    made = Element(_name(tag))
     spaces = {**namespaces, "xsi": _XSI} if XSI_LOCATION in attributes else namespaces
     for prefix, space in spaces.items():
         made.set(f"xmlns:{prefix}" if prefix else "xmlns", space)
@@ -103,7 +105,12 @@ def root(tag: str, namespaces: Mapping[str, str], attributes: Mapping[str, str])
 
 
 def add(
-    parent: Element, tag: str, attributes: Mapping[str, str] | None = None, text: str | None = None
+    parent: Element,
+    tag: str,
+    attributes: Mapping[str, str] | None = None,
+    text: str | None = None,
+    *,
+    unique: bool = False,
 ) -> Element:
     """A new last child of `parent`.
 
@@ -112,19 +119,32 @@ def add(
         tag: its name.
         attributes: by name; values are cleaned and made one line.
         text: its text; cleaned.
+        unique: whether no other element has the same attributes, so that they need not be remembered.
     """
-    made = Element(tag)
-    if attributes:
-        written = ""
-        for name, value in attributes.items():
-            # a title is all that students see of an attribute
-            cleaned = attribute(value) if name == "title" or is_plain(value) else quoted(one_line(value))
-            written += f' {name}="{cleaned}"'
-        made.attributes = written
+    write = _attributes if unique else _known_attributes
+    made = Element(_name(tag), write(*attributes.items()) if attributes else b"")
     if text is not None:
-        made.parts.append(text if is_plain(text) else escaped(clean(text)))
+        made.parts.append(text.encode() if is_plain(text) else escaped(clean(text)).encode())
     parent.parts.append(made)
     return made
+
+
+#: names are ours, and few
+_name = cache(str.encode)
+
+
+def _attributes(*attributes: tuple[str, str]) -> bytes:
+    """Attributes as they are written."""
+    written = ""
+    for name, value in attributes:
+        # a title is all that students see of an attribute
+        cleaned = attribute(value) if name == "title" or is_plain(value) else quoted(one_line(value))
+        written += f' {name}="{cleaned}"'
+    return written.encode()
+
+
+#: most stand in many items
+_known_attributes = lru_cache(maxsize=1024)(_attributes)
 
 
 def attribute(value: str) -> str:
@@ -133,21 +153,21 @@ def attribute(value: str) -> str:
 
 
 @lru_cache(maxsize=1024)
-def content(text: str) -> str:
+def content(text: str) -> bytes:
     """Any text as the text of an element that students see, cleaned; most stand in many items."""
-    return str(escaped(shown(text)))
+    return escaped(shown(text)).encode()
 
 
-def inline(element: Element) -> str:
+def inline(element: Element) -> bytes:
     """An element with all below it, without a blank that is not in it."""
     name, parts = element.name, element.parts
     if not parts:
-        return f"<{name}{element.attributes}/>"
-    inside = "".join([part if isinstance(part, str) else inline(part) for part in parts])
-    return f"<{name}{element.attributes}>{inside}</{name}>"
+        return b"<%b%b/>" % (name, element.attributes)
+    inside = b"".join([part if isinstance(part, bytes) else inline(part) for part in parts])
+    return b"<%b%b>%b</%b>" % (name, element.attributes, inside, name)
 
 
-def indented(element: Element, depth: int, *, closing: bool = False) -> str:
+def indented(element: Element, depth: int, *, closing: bool = False) -> bytes:
     """An element with all below it, each on a line of its own; what has text in it stays on its line.
 
     Args:
@@ -155,24 +175,23 @@ def indented(element: Element, depth: int, *, closing: bool = False) -> str:
         depth: how deep it lies.
         closing: whether elements without anything inside have a closing tag nevertheless.
     """
-    name, parts = element.name, element.parts
-    start = f"<{name}{element.attributes}"
+    name, attributes, parts = element.name, element.attributes, element.parts
     if not parts:
-        return f"{start}></{name}>" if closing else f"{start}/>"
+        return b"<%b%b></%b>" % (name, attributes, name) if closing else b"<%b%b/>" % (name, attributes)
     if not isinstance(parts[0], _ON_LINES):
-        return f"{start}>{''.join(map(str, parts))}</{name}>"
-    end = "\n" + "  " * depth
-    line = end + "  "
+        return inline(element)
+    end = b"\n" + b"  " * depth
+    line = end + b"  "
     inside = line.join(
-        [part if isinstance(part, str) else indented(part, depth + 1, closing=closing) for part in parts]
+        [part if isinstance(part, bytes) else indented(part, depth + 1, closing=closing) for part in parts]
     )
-    return f"{start}>{line}{inside}{end}</{name}>"
+    return b"<%b%b>%b%b%b</%b>" % (name, attributes, line, inside, end, name)
 
 
-def document(text: str) -> bytes:
+def document(written: bytes) -> bytes:
     """A whole document in UTF-8, ending with a line end.
 
     Args:
-        text: its root element as text.
+        written: its root element.
     """
-    return f"{DECLARATION}{text}\n".encode()
+    return b"%b%b\n" % (DECLARATION, written)

@@ -37,7 +37,7 @@ class Image(Element):
     __slots__ = ("math", "words")
 
     def __init__(self, math: str, words: str) -> None:
-        super().__init__("img")
+        super().__init__(b"img")
         self.math = math
         self.words = words
 

@@ -60,4 +60,4 @@ def words_of(parent: QtiElement) -> Words:
 def add_all(branch: QtiElement, tests: Iterable[str]) -> None:
     """Append the condition that every test passes; each test is on a line of its own."""
     every = add(branch, "qti-and")
-    every.parts += map(Markup, tests)
+    every.parts += [Markup(test.encode()) for test in tests]

@@ -92,7 +92,7 @@ def _section(
         out.write(add(holder, "qti-ordering", {"shuffle": "true" if deck.shuffle else "false"}), 3)
         for item in items:
             reference = {"identifier": item.identifier, "href": item_path(section, item.identifier)}
-            out.write(add(holder, "qti-assessment-item-ref", reference), 3)
+            out.write(add(holder, "qti-assessment-item-ref", reference, unique=True), 3)
             holder.parts.clear()
             yield out.taken()
         out.line(2)

@@ -75,7 +75,7 @@ def _outcomes(
     free: bool,
 ) -> tuple[Markup, ...]:
     """The declarations of outcomes, which are the same for many items, as they are written in each of them."""
-    top = QtiElement("", "", generation, AS_MATHML)
+    top = QtiElement(b"", b"", generation, AS_MATHML)
     _declare_score(top, marks, free=free)
     _outcome(top, MAXSCORE, "float", default=str(marks))
     for name in listed:

@@ -17,7 +17,7 @@ from qbank.writers.qti.generation import Generation
 __all__ = ["Frame", "QtiElement", "add", "add_content_body", "frame", "qti_root"]
 
 #: what is written before something and after it
-Frame: TypeAlias = tuple[str, str]
+Frame: TypeAlias = tuple[bytes, bytes]
 
 
 class QtiElement(tree.Element):
@@ -30,7 +30,7 @@ class QtiElement(tree.Element):
 
     __slots__ = ("formulas", "generation")
 
-    def __init__(self, name: str, attributes: str, generation: Generation, formulas: Formulas) -> None:
+    def __init__(self, name: bytes, attributes: bytes, generation: Generation, formulas: Formulas) -> None:
         self.name = name
         self.attributes = attributes
         self.parts = []
@@ -56,7 +56,12 @@ def qti_root(
 
 
 def add(
-    parent: QtiElement, tag: str, attributes: Mapping[str, str] | None = None, text: str | None = None
+    parent: QtiElement,
+    tag: str,
+    attributes: Mapping[str, str] | None = None,
+    text: str | None = None,
+    *,
+    unique: bool = False,
 ) -> QtiElement:
     """A new last child of `parent`.
 
@@ -65,15 +70,11 @@ def add(
         tag: its name in QTI 3.0.
         attributes: by name, as in QTI 3.0; values are cleaned. Those of ARIA are left out where there are none.
         text: its text; cleaned.
+        unique: whether no other element has the same attributes, so that they need not be remembered.
     """
-    # a large part of all that an export does happens here, so names are looked up and not worked out again
     generation = parent.generation
-    written = ""
-    if attributes:
-        for name, value in attributes.items():
-            named = _attribute_name(generation, name)
-            if named is not None:
-                written += f' {named}="{tree.attribute(value)}"'
+    write = _attributes if unique else _known_attributes
+    written = write(generation, *attributes.items()) if attributes else b""
     made = QtiElement(_element_name(generation, tag), written, generation, parent.formulas)
     if text is not None:
         made.parts.append(tree.content(text))
@@ -81,13 +82,22 @@ def add(
     return made
 
 
-_element_name = cache(Generation.name)
-
-
 @cache
-def _attribute_name(generation: Generation, name: str) -> str | None:
-    """The name of an attribute; None where it is left out."""
-    return generation.name(name) if generation.aria or not name.startswith("aria-") else None
+def _element_name(generation: Generation, tag: str) -> bytes:
+    return generation.name(tag).encode()
+
+
+def _attributes(generation: Generation, *attributes: tuple[str, str]) -> bytes:
+    """Attributes as they are written."""
+    written = ""
+    for name, value in attributes:
+        if generation.aria or not name.startswith("aria-"):
+            written += f' {generation.name(name)}="{tree.attribute(value)}"'
+    return written.encode()
+
+
+#: most stand in many items
+_known_attributes = lru_cache(maxsize=1024)(_attributes)
 
 
 def add_content_body(parent: QtiElement) -> QtiElement:
@@ -96,7 +106,7 @@ def add_content_body(parent: QtiElement) -> QtiElement:
 
 
 #: stands where something goes into a frame; no text from outside has it, as XML forbids it
-_INSIDE = "\x00"
+_INSIDE = b"\x00"
 
 
 @lru_cache(maxsize=1024)
@@ -112,9 +122,9 @@ def frame(generation: Generation, build: Callable[..., QtiElement], *shape: str)
 
     >>> from qbank.writers.qti.generation import QTI3
     >>> frame(QTI3, lambda top, name: add(add(top, "p", text="So "), name), "em")
-    ('<p>So <em>', '</em></p>')
+    (b'<p>So <em>', b'</em></p>')
     """
-    top = QtiElement("", "", generation, AS_MATHML)
+    top = QtiElement(b"", b"", generation, AS_MATHML)
     build(top, *shape).parts.append(_INSIDE)
-    before, _, after = "".join([tree.inline(child) for child in top.children]).partition(_INSIDE)
+    before, _, after = b"".join([tree.inline(child) for child in top.children]).partition(_INSIDE)
     return before, after

@@ -110,7 +110,7 @@ def item_document(
 
 def _figure(body: QtiElement, figure: Figure, figures: Figures) -> None:
     """The figure below the question: in the prompt of an interaction that has one, else after the first paragraph."""
-    prompt = next((one for one in body.children[0].children if one.name.endswith("prompt")), None)
+    prompt = next((one for one in body.children[0].children if one.name.endswith(b"prompt")), None)
     if isinstance(prompt, QtiElement):
         add(prompt, "br")
         add_figure(prompt, figure, figures, ITEM_TO_TOP)
@@ -120,15 +120,15 @@ def _figure(body: QtiElement, figure: Figure, figures: Figures) -> None:
     add_figure(paragraph, figure, figures, ITEM_TO_TOP)
 
 
-def _written(top: QtiElement) -> str:
+def _written(top: QtiElement) -> bytes:
     """Declarations and processing are indented; in the body and the feedback a blank would be seen."""
-    content = {top.generation.name(name) for name in ("qti-item-body", "qti-modal-feedback")}
-    inside = "".join([f"\n  {_line(part, content)}" for part in top.parts])
-    return f"<{top.name}{top.attributes}>{inside}\n</{top.name}>"
+    content = {top.generation.name(name).encode() for name in ("qti-item-body", "qti-modal-feedback")}
+    inside = b"\n  ".join([_line(part, content) for part in top.parts])
+    return b"<%b%b>\n  %b\n</%b>" % (top.name, top.attributes, inside, top.name)
 
 
-def _line(part: Element | str, content: Container[str]) -> str:
-    if isinstance(part, str):
+def _line(part: Element | bytes, content: Container[bytes]) -> bytes:
+    if isinstance(part, bytes):
         return part
     return inline(part) if part.name in content else indented(part, 1)
 

@@ -141,7 +141,7 @@ def _test(
         out.write(add(resource, "file", {"href": test.path}), 3)
         for items in test.contents:
             for item in items:
-                out.write(add(resource, "dependency", {"identifierref": item.identifier}), 3)
+                out.write(add(resource, "dependency", {"identifierref": item.identifier}, unique=True), 3)
                 resource.parts.clear()
                 yield out.taken()
         out.line(2)
@@ -150,20 +150,20 @@ def _test(
 def _item(resources: Element, deck: Deck, section: Section, item: Listed, generation: Generation) -> Element:
     path = item_path(section, item.identifier)
     attributes = {"identifier": item.identifier, "type": f"imsqti_item_{generation.resource}", "href": path}
-    resource = add(resources, "resource", attributes)
+    resource = add(resources, "resource", attributes, unique=True)
     before, after = _about(item.form, section.title, item.tags, deck.language, generation)
-    resource.parts.append(Markup(f"{before}{escaped(item.identifier)}{after}"))
+    resource.parts.append(Markup(b"%b%b%b" % (before, escaped(item.identifier).encode(), after)))
     for file in (path, *item.files):
-        add(resource, "file", {"href": file})
+        add(resource, "file", {"href": file}, unique=True)
     return resource
 
 
 @lru_cache(maxsize=64)
 def _about(
     form: str, title: str, tags: tuple[str, ...], language: str, generation: Generation
-) -> tuple[str, str]:
+) -> tuple[bytes, bytes]:
     """What the manifest says of an item, as it is written before its identifier and after it."""
-    metadata = Element("metadata")
+    metadata = Element(b"metadata")
     interactions, scoring = INTERACTIONS[form]
     facts = add(metadata, "imsqti:qtiMetadata")
     for name, value in (
@@ -179,7 +179,7 @@ def _about(
         if name != "scoringMode" or generation.scoring_mode:
             add(facts, f"imsqti:{name}", text=value)
     _lom(metadata, _GAP, title, language, tags)
-    before, _, after = indented(metadata, 3).partition(_GAP)
+    before, _, after = indented(metadata, 3).partition(_GAP.encode())
     return before, after
 
 

@@ -30,7 +30,7 @@ Sign: TypeAlias = Literal["", "="]
 _HELD = 1024
 
 
-class _Written(dict[Statement, "str | Image"]):
+class _Written(dict[Statement, "bytes | Image"]):
     """Formulas as one package writes them, by what they show.
 
     A third of them stand in the item once more, or in the clone before, so they are remembered for a while; pictures
@@ -46,44 +46,43 @@ class _Written(dict[Statement, "str | Image"]):
         self._generation, self._formulas = generation, formulas
         self._conventions, self._sign = conventions, sign
 
-    def __missing__(self, statement: Statement) -> str | Image:
+    def __missing__(self, statement: Statement) -> bytes | Image:
         box = lay_out(statement, self._conventions)
         formula = latex(box) if self._formulas.mode == "tex" else markup(box)
         made = self._made(formula, speech(box, self._conventions))
-        if isinstance(made, str):
+        if isinstance(made, bytes):
             if len(self) >= _HELD:
                 self.clear()
             self[statement] = made
         return made
 
-    def piece(self, piece: Piece) -> str | Image:
+    def piece(self, piece: Piece) -> bytes | Image:
         """A piece of a formula that has a gap."""
         return self._made(piece.latex if self._formulas.mode == "tex" else piece.mathml, piece.speech)
 
-    def _made(self, formula: str, words: str) -> str | Image:
+    def _made(self, formula: str, words: str) -> bytes | Image:
         """A formula, or a piece of one: LaTeX where the documents show that, else markup."""
         generation, sign = self._generation, self._sign
         if sign:
             say = saying(self._conventions.language)
             words = say("equals {expression}", expression=words).strip()
-        if self._formulas.mode == "tex":
+        mode = self._formulas.mode
+        if mode == "tex":
             # set in full size though in line with the text, as the MathML is
-            tex = f"{sign} {formula}".strip()
-            made = escaped(rf"\(\displaystyle {tex}\)")
-            return (
-                f'<span role="math" aria-label="{attribute(words)}">{made}</span>'
-                if generation.aria
-                else made
-            )
-        inside = f'<mo form="infix">{sign}</mo>{formula}' if sign else formula
-        if not generation.styled_math:
-            inside = f'<mstyle displaystyle="true">{inside}</mstyle>'
-        if self._formulas.mode == "pictures":
-            return Image(f'<math xmlns="{MATHML}">{inside}</math>', shown(one_line(words)))
+            made = escaped(rf"\(\displaystyle {f'{sign} {formula}'.strip()}\)")
+        else:
+            made = f'<mo form="infix">{sign}</mo>{formula}' if sign else formula
+            if not generation.styled_math:
+                made = f'<mstyle displaystyle="true">{made}</mstyle>'
+        if mode == "pictures":
+            return Image(f'<math xmlns="{MATHML}">{made}</math>', shown(one_line(words)))
         words = attribute(words)
-        style = ' displaystyle="true"' if generation.styled_math else ""
-        made = f'<math xmlns="{MATHML}" alttext="{words}"{style}>{inside}</math>'
-        return f'<span role="math" aria-label="{words}">{made}</span>' if generation.aria else made
+        if mode == "mathml":
+            style = ' displaystyle="true"' if generation.styled_math else ""
+            made = f'<math xmlns="{MATHML}" alttext="{words}"{style}>{made}</math>'
+        if generation.aria:
+            made = f'<span role="math" aria-label="{words}">{made}</span>'
+        return made.encode()
 
 
 #: what writes the formulas of a package; few are needed at a time

@@ -61,8 +61,9 @@ def add_processing(parent: QtiElement, item: Item) -> None:
             add_matching_processing(_condition(parent), item.response, slip_name(0), SHOWN)
         case Numeric():
             _insist_on_not_0(item.identifier, item.response)
-            text = _alike(parent.generation, _numeric, len(item.response.slips), item.marks)
-            parent.parts.append(Markup(text.format(*_bounds(item.response))))
+            alike = _alike(parent.generation, _numeric, len(item.response.slips), item.marks)
+            text = alike.decode().format(*_bounds(item.response))
+            parent.parts.append(Markup(text.encode()))
         case Coefficients():
             add_coefficients_processing(_condition(parent), item, item.response, SHOWN)
         case FreeExpression():
@@ -84,7 +85,7 @@ def _alike(generation: Generation, fill: Callable[..., None], *shape: int | str)
         fill: what appends the branches to a response condition.
         shape: its other arguments.
     """
-    top = QtiElement("", "", generation, AS_MATHML)
+    top = QtiElement(b"", b"", generation, AS_MATHML)
     fill(_condition(top), *shape)
     return Markup(indented(top.children[0], 1))
 

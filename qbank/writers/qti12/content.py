@@ -41,13 +41,14 @@ __all__ = [
 ]
 
 
-def add_material(parent: Element, html: str) -> None:
+def add_material(parent: Element, html: bytes) -> None:
     """Append HTML as the standard holds it."""
     # the standard takes a text to be ASCII unless it says otherwise
-    add(add(parent, "material"), "mattext", {"texttype": "text/html", "charset": "utf-8"}, html)
+    text = add(add(parent, "material"), "mattext", {"texttype": "text/html", "charset": "utf-8"})
+    text.parts.append(html.replace(b"&", b"&amp;").replace(b"<", b"&lt;").replace(b">", b"&gt;"))
 
 
-def prose_html(item: Item, formulas: Formulas, *paragraphs: Prose) -> str:
+def prose_html(item: Item, formulas: Formulas, *paragraphs: Prose) -> bytes:
     """Paragraphs of text with mathematics in it, as the item writes them."""
 
     def fill(top: QtiElement) -> None:
@@ -57,21 +58,21 @@ def prose_html(item: Item, formulas: Formulas, *paragraphs: Prose) -> str:
     return _html(fill, item.language, formulas)
 
 
-def figure_html(item: Item, figure: Figure, figures: Figures, folder: str) -> str:
+def figure_html(item: Item, figure: Figure, figures: Figures, folder: str) -> bytes:
     """The figure of an item in a paragraph of its own."""
     return _html(
         lambda top: add_figure(add_part(top, "p"), figure, figures, folder), item.language, AS_MATHML
     )
 
 
-def option_html(item: Item, formulas: Formulas, answer: Expression) -> str:
+def option_html(item: Item, formulas: Formulas, answer: Expression) -> bytes:
     """One option of a choice."""
     return _html(
         lambda top: add_mathematics(add_part(top, "p"), answer, item.conventions), item.language, formulas
     )
 
 
-def task_html(item: Item, formulas: Formulas, response: WorkingTask, last: Prose) -> str:
+def task_html(item: Item, formulas: Formulas, response: WorkingTask, last: Prose) -> bytes:
     """What a task about working asks, and the lines of the working; dots stand for a line that is left blank.
 
     Args:
@@ -91,12 +92,12 @@ def task_html(item: Item, formulas: Formulas, response: WorkingTask, last: Prose
     return _html(fill, item.language, formulas)
 
 
-def marked_lines_html(item: Item, formulas: Formulas, marks: Sequence[int]) -> str:
+def marked_lines_html(item: Item, formulas: Formulas, marks: Sequence[int]) -> bytes:
     """The lines that earn marks, for the person who marks."""
     return _html(lambda top: add_marked_lines(top, item, marks), item.language, formulas)
 
 
-def answer_html(item: Item, formulas: Formulas) -> str:
+def answer_html(item: Item, formulas: Formulas) -> bytes:
     """The worked solution under its heading; the answer alone where there is no working."""
 
     def fill(top: QtiElement) -> None:
@@ -106,11 +107,11 @@ def answer_html(item: Item, formulas: Formulas) -> str:
     return _html(fill, item.language, formulas)
 
 
-def _html(fill: Callable[[QtiElement], None], language: str, formulas: Formulas) -> str:
+def _html(fill: Callable[[QtiElement], None], language: str, formulas: Formulas) -> bytes:
     """What `fill` appends, written out as HTML; MathML has a namespace of its own."""
-    top = QtiElement("div", "", QTI3, formulas)
+    top = QtiElement(b"div", b"", QTI3, formulas)
     fill(top)
     formulas.settle(top)
     for child in top.children:
         child.set("lang", one_line(language))
-    return "".join(map(inline, top.children))
+    return b"".join(map(inline, top.children))

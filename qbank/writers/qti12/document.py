@@ -138,7 +138,7 @@ def bank_pieces(
 
 def _top(dialect: Dialect) -> Element:
     if dialect.namespace is None:
-        return Element("questestinterop")
+        return Element(b"questestinterop")
     located = {XSI_LOCATION: f"{dialect.namespace} {dialect.location}"}
     return root("questestinterop", {"": dialect.namespace}, located)
 

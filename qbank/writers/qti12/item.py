@@ -70,7 +70,7 @@ def add_item(
     Raises:
         RefusalError: more marks than the profile's weights can say.
     """
-    element = add(parent, "item", {"ident": item.identifier, "title": item.title})
+    element = add(parent, "item", {"ident": item.identifier, "title": item.title}, unique=True)
     _metadata(element, item, dialect, category)
     _presentation(element, item, dialect, shuffle=shuffle)
     feedback = told(item)
@@ -130,9 +130,9 @@ def _presentation(element: Element, item: Item, dialect: Dialect, *, shuffle: bo
             assert_never(item.response)
 
 
-def _figure(item: Item, dialect: Dialect) -> str:
+def _figure(item: Item, dialect: Dialect) -> bytes:
     if item.figure is None or dialect.figures is None:
-        return ""
+        return b""
     return figure_html(item, item.figure, dialect.figures, dialect.formulas.folder)
 
 

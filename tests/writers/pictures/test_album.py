@@ -17,12 +17,12 @@ X = Symbol("x")
 
 def pasted(book: Album, *powers: int) -> Any:
     """A paragraph with formulas, as a reader of it gets it."""
-    top = Element("p")
+    top = Element(b"p")
     for power in powers:
         top.parts.append(
             Image(f'<math xmlns="{MATHML}">{markup(sin(X) ** power)}</math>', f"sine to the {power}")
         )
-        top.parts.append(f" after {power} ")
+        top.parts.append(f" after {power} ".encode())
     book.paste([image for image in top.children if isinstance(image, Image)], "../")
     return etree.fromstring(inline(top))
 
