@@ -221,17 +221,22 @@ class Coefficients:
 
     def is_alone_right(self, place: int, value: Fraction) -> bool:
         """Whether one number alone is the right coefficient, where each is determined alone."""
-        margin = self.entry.margin if isinstance(self.entry, DecimalEntry) else 0
-        return not self.relations and abs(value - self.values[place]) <= margin
+        if self.relations:
+            return False
+        if isinstance(self.entry, DecimalEntry):
+            return abs(value - self.values[place]) <= self.entry.margin
+        return value == self.values[place]
 
     def part(self, values: tuple[Fraction | None, ...]) -> int:
         """The marks for what is right in a wrong answer; None stands for a number that was not given."""
+        if len(self.part_marks) == 1:
+            return 0
         right = sum(
             1
             for place, value in enumerate(values)
             if self.values[place] and value is not None and self.is_alone_right(place, value)
         )
-        return self.part_marks[right] if len(self.part_marks) > 1 else 0
+        return self.part_marks[right]
 
 
 Response: TypeAlias = (

@@ -72,17 +72,17 @@ def _saying(catalogue: GNUTranslations | None) -> Callable[..., str]:
 
 
 def _said(said: Any, catalogue: GNUTranslations | None) -> Any:
-    match said:
-        case Message() | Prose() if catalogue is not None:
-            pieces = {gap: _said(piece, catalogue) for gap, piece in said.pieces}
-            sentence = _sentence(said, catalogue)
-            return sentence.format(**pieces) if isinstance(said, Message) else tuple(filled(sentence, pieces))
-        case Message():
-            return str(said)
-        case tuple():
-            return tuple(_said(piece, catalogue) for piece in said)
-        case _:
-            return said
+    if catalogue is not None and isinstance(said, _MADE):
+        pieces = {gap: _said(piece, catalogue) for gap, piece in said.pieces}
+        sentence = _sentence(said, catalogue)
+        return sentence.format(**pieces) if isinstance(said, Message) else tuple(filled(sentence, pieces))
+    if isinstance(said, Message):
+        return str(said)
+    return tuple([_said(piece, catalogue) for piece in said]) if isinstance(said, tuple) else said
+
+
+#: what knows how it came about
+_MADE = (Message, Prose)
 
 
 def _sentence(said: Message | Prose, catalogue: GNUTranslations) -> str:

@@ -182,8 +182,9 @@ def indented(element: Element, depth: int, *, closing: bool = False) -> bytes:
         return inline(element)
     end = b"\n" + b"  " * depth
     line = end + b"  "
+    deeper = depth + 1
     inside = line.join(
-        [part if isinstance(part, bytes) else indented(part, depth + 1, closing=closing) for part in parts]
+        [indented(part, deeper, closing=closing) if isinstance(part, Element) else part for part in parts]
     )
     return b"<%b%b>%b%b%b</%b>" % (name, attributes, line, inside, end, name)
 

@@ -12,6 +12,7 @@ import shutil
 import struct
 import zlib
 from collections.abc import Iterable
+from itertools import chain
 from typing import IO, Final
 
 __all__ = ["Zip"]
@@ -54,6 +55,7 @@ class Zip:
 
     def __init__(self, file: IO[bytes], directory: IO[bytes], *, deflate: bool) -> None:
         self._file, self._directory = file, directory
+        self._at = file.tell()
         self._method = _DEFLATED if deflate else _STORED
         self._count = 0
 
@@ -67,8 +69,31 @@ class Zip:
         Raises:
             OSError: it is 2 GiB or longer, or the system refuses.
         """
-        begin = self._file.tell()
-        self._file.write(self._header(path, 0, 0, 0))
+        # most members are of one piece, and the system is asked for less when the file is not sought in
+        pieces = iter(pieces)
+        first, second = next(pieces, b""), next(pieces, None)
+        if second is None:
+            self._add_whole(path, first)
+        else:
+            self._add_long(path, chain((first, second), pieces))
+
+    def _add_whole(self, path: str, data: bytes) -> None:
+        """Write a member that is there from its first byte to its last."""
+        packed = data
+        if self._method == _DEFLATED:
+            packer = zlib.compressobj(wbits=-15)
+            packed = packer.compress(data) + packer.flush()
+        self._insist_on_size(path, len(data), len(packed))
+        checksum = zlib.crc32(data)
+        header = self._header(path, checksum, len(packed), len(data))
+        self._file.write(header)
+        self._file.write(packed)
+        self._enter(path, checksum, len(packed), len(data), len(header))
+
+    def _add_long(self, path: str, pieces: Iterable[bytes]) -> None:
+        """Write a member whose header is written anew when its last piece has come."""
+        header = self._header(path, 0, 0, 0)
+        self._file.write(header)
         checksum = length = packed = 0
         packer = zlib.compressobj(wbits=-15) if self._method == _DEFLATED else None
         for piece in pieces:
@@ -76,25 +101,29 @@ class Zip:
             packed += self._file.write(packer.compress(piece) if packer else piece)
         if packer:
             packed += self._file.write(packer.flush())
+        self._insist_on_size(path, length, packed)
+        self._file.seek(self._at)
+        self._file.write(self._header(path, checksum, packed, length))
+        self._file.seek(self._at + len(header) + packed)
+        self._enter(path, checksum, packed, length, len(header))
+
+    @staticmethod
+    def _insist_on_size(path: str, length: int, packed: int) -> None:
         if max(length, packed) > _LONG:
             raise OSError(errno.EFBIG, f"{path} is too long for a zip")
-        end = self._file.tell()
-        self._file.seek(begin)
-        self._file.write(self._header(path, checksum, packed, length))
-        self._file.seek(end)
-        self._enter(path, checksum, packed, length, begin)
 
     def _header(self, path: str, checksum: int, packed: int, length: int) -> bytes:
         name, flags = _encoded(path)
         fields = (_USUAL, flags, self._method, 0, _DATE, checksum, packed, length, len(name), 0)
         return _LOCAL + struct.pack(_MEMBER, *fields) + name
 
-    def _enter(self, path: str, checksum: int, packed: int, length: int, begin: int) -> None:
-        """Append the line of a member to the directory."""
+    def _enter(self, path: str, checksum: int, packed: int, length: int, header: int) -> None:
+        """Append the line of a member, which has been written behind its header, to the directory."""
         name, flags = _encoded(path)
-        needs, at, extra = _USUAL, begin, b""
-        if begin > _LONG:
-            needs, at, extra = _LARGE, _ELSEWHERE, struct.pack("<2HQ", 1, 8, begin)
+        needs, at, extra = _USUAL, self._at, b""
+        if self._at > _LONG:
+            needs, at, extra = _LARGE, _ELSEWHERE, struct.pack("<2HQ", 1, 8, self._at)
+        self._at += header + packed
         fields = (needs, flags, self._method, 0, _DATE, checksum, packed, length, len(name), len(extra))
         self._directory.write(_CENTRAL + struct.pack("<2B", needs, _UNIX) + struct.pack(_MEMBER, *fields))
         self._directory.write(struct.pack("<3H2L", 0, 0, 0, _MODE, at) + name + extra)
@@ -106,7 +135,7 @@ class Zip:
         Args:
             comment: of the archive.
         """
-        begin = self._file.tell()
+        begin = self._at
         self._directory.seek(0)
         shutil.copyfileobj(self._directory, self._file)
         end = self._file.tell()

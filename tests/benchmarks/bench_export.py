@@ -62,7 +62,7 @@ def seconds(action: Callable[[], object], runs: int = 2) -> float:
     """The best of a few runs."""
     best = float("inf")
     for _ in range(runs):
-        hand._hand.cache_clear()
+        hand.hand_of.cache_clear()
         start = time.process_time()
         action()
         best = min(best, time.process_time() - start)

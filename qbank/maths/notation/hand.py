@@ -54,7 +54,7 @@ from qbank.maths.notation.layout import (
 from qbank.maths.notation.names import function_name, split_symbol
 from qbank.maths.notation.products import join
 
-__all__ = ["lay_out"]
+__all__ = ["Hand", "hand_of", "lay_out"]
 
 
 def lay_out(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> Layout:
@@ -68,10 +68,10 @@ def lay_out(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> Lay
     >>> lay_out(sin(Symbol("x")) ** 2).power
     Digits(text='2')
     """
-    return tree if isinstance(tree, Layout) else _hand(conventions)[tree]
+    return tree if isinstance(tree, Layout) else hand_of(conventions)[tree]
 
 
-class _Hand(dict[Statement, Layout]):
+class Hand(dict[Statement, Layout]):
     """The hand of one school, which knows again what it has laid out.
 
     Lines of a solution, and the clones of a template, have most parts in common; equal parts share one box.
@@ -112,30 +112,31 @@ _BARE = (Digits, Letter, NamedConstant, Bars)
 #: how many boxes a hand knows at most
 _MOST_KNOWN = 4096
 
-_hand = lru_cache(maxsize=8)(_Hand)
+#: the hand of a school
+hand_of = lru_cache(maxsize=8)(Hand)
 
 
-def _equation(tree: Equation, hand: _Hand) -> Layout:
+def _equation(tree: Equation, hand: Hand) -> Layout:
     return Equals(hand[tree.left], hand[tree.right])
 
 
-def _integer(tree: Integer, _hand: _Hand) -> Layout:
+def _integer(tree: Integer, _hand: Hand) -> Layout:
     return Digits(str(tree.value))
 
 
-def _decimal(tree: Decimal, hand: _Hand) -> Layout:
+def _decimal(tree: Decimal, hand: Hand) -> Layout:
     return Digits(tree.text.replace(".", hand.conventions.decimal))
 
 
-def _symbol(tree: Symbol, _hand: _Hand) -> Letter:
+def _symbol(tree: Symbol, _hand: Hand) -> Letter:
     return Letter(tree.name, *split_symbol(tree.name))
 
 
-def _constant(tree: Constant, _hand: _Hand) -> Layout:
+def _constant(tree: Constant, _hand: Hand) -> Layout:
     return NamedConstant(tree.name)
 
 
-def _sum(tree: Sum, hand: _Hand) -> Layout:
+def _sum(tree: Sum, hand: Hand) -> Layout:
     bodies, signs = [], []
     for term in tree.terms:
         minus = isinstance(term, Negate)
@@ -144,25 +145,25 @@ def _sum(tree: Sum, hand: _Hand) -> Layout:
     return Terms(tuple(bodies), tuple(signs))
 
 
-def _negate(tree: Negate, hand: _Hand) -> Layout:
+def _negate(tree: Negate, hand: Hand) -> Layout:
     return Terms((_term(tree.operand, hand),), (True,))
 
 
-def _term(tree: Expression, hand: _Hand) -> Layout:
+def _term(tree: Expression, hand: Hand) -> Layout:
     """What follows a plus or minus sign: a sum or a further sign there needs brackets."""
     return Round(hand[tree]) if isinstance(tree, _SIGNED) else hand[tree]
 
 
-def _product(tree: Product, hand: _Hand) -> Layout:
+def _product(tree: Product, hand: Hand) -> Layout:
     # a row inside a row needs brackets
     return join([Round(hand[one]) if isinstance(one, _ROWS) else hand[one] for one in tree.factors])
 
 
-def _quotient(tree: Quotient, hand: _Hand) -> Layout:
+def _quotient(tree: Quotient, hand: Hand) -> Layout:
     return Fraction(_small(tree.numerator, hand), _small(tree.denominator, hand))
 
 
-def _power(tree: Power, hand: _Hand) -> Layout:
+def _power(tree: Power, hand: Hand) -> Layout:
     base = hand[tree.base]
     if isinstance(base, Named) and (isinstance(tree.exponent, Integer) or _is_index(tree)):
         family = FUNCTIONS[base.function].family
@@ -181,7 +182,7 @@ def _is_index(tree: Power) -> bool:
             return False
 
 
-def _small(tree: Expression, hand: _Hand) -> Layout:
+def _small(tree: Expression, hand: Hand) -> Layout:
     """What is set small, or above or below a bar: a simple fraction has a slash there, which stays readable."""
     body = hand[tree]
     match tree:
@@ -193,11 +194,11 @@ def _small(tree: Expression, hand: _Hand) -> Layout:
             return body
 
 
-def _root(tree: Root, hand: _Hand) -> Layout:
+def _root(tree: Root, hand: Hand) -> Layout:
     return Radical(hand[tree.radicand], tree.index)
 
 
-def _apply(tree: Apply, hand: _Hand) -> Layout:
+def _apply(tree: Apply, hand: Hand) -> Layout:
     body = hand[tree.argument]
     if tree.function == "abs":
         return Bars(body)
@@ -229,7 +230,7 @@ def _is_simple(tree: Expression) -> bool:
     return _is_atom(first) and all(isinstance(factor, _LETTERS) for factor in others)
 
 
-def _integral(tree: Integral, hand: _Hand) -> Layout:
+def _integral(tree: Integral, hand: Hand) -> Layout:
     body = hand[tree.integrand]
     return IntegralOf(
         Round(body) if isinstance(tree.integrand, Sum) else body,
@@ -239,7 +240,7 @@ def _integral(tree: Integral, hand: _Hand) -> Layout:
     )
 
 
-def _evaluated(tree: Evaluated, hand: _Hand) -> Layout:
+def _evaluated(tree: Evaluated, hand: Hand) -> Layout:
     return Square(
         hand[tree.antiderivative],
         _small(tree.lower, hand),
@@ -247,7 +248,7 @@ def _evaluated(tree: Evaluated, hand: _Hand) -> Layout:
     )
 
 
-def _limit(tree: Limit, hand: _Hand) -> Layout:
+def _limit(tree: Limit, hand: Hand) -> Layout:
     body = hand[tree.body]
     return LimitOf(
         Round(body) if isinstance(tree.body, Sum) else body,
@@ -257,18 +258,18 @@ def _limit(tree: Limit, hand: _Hand) -> Layout:
     )
 
 
-def _differential(tree: Differential, hand: _Hand) -> Layout:
+def _differential(tree: Differential, hand: Hand) -> Layout:
     return LittleD(hand.letter(tree.variable))
 
 
-def _little_d(variable: Symbol, hand: _Hand) -> LittleD:
+def _little_d(variable: Symbol, hand: Hand) -> LittleD:
     box = hand[Differential(variable)]
     assert isinstance(box, LittleD), "a differential is laid out so"
     return box
 
 
 #: kind of node -> how it is laid out
-_LAYS: dict[type[Statement], Callable[[Any, _Hand], Layout]] = {
+_LAYS: dict[type[Statement], Callable[[Any, Hand], Layout]] = {
     Equation: _equation,
     Integer: _integer,
     Decimal: _decimal,

@@ -103,7 +103,7 @@ def mathml_text(
 
 def markup(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     """The markup inside the `math` element of an expression or equation."""
-    return _write(lay_out(tree, conventions))
+    return _write(tree if isinstance(tree, Layout) else lay_out(tree, conventions))
 
 
 def quoted(text: str) -> str:

@@ -36,7 +36,7 @@ from qbank.maths.notation.layout import (
 from qbank.maths.notation.names import SPOKEN
 from qbank.messages import Message, in_language, say, say_count, saying
 
-__all__ = ["speech"]
+__all__ = ["Voice", "speech", "voice_of"]
 
 #: `say`, or what says the same in a language
 _Say: TypeAlias = Callable[..., str]
@@ -85,10 +85,15 @@ def speech(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     >>> speech(rational(1, 2) * sin(3 * Symbol("x")) ** 2 + Symbol("C"))
     'one half sine squared of 3 x, plus C'
     """
-    return _speaker(conventions.language, saying(conventions.language)).line(lay_out(tree, conventions))
+    return voice_of(conventions.language).line(lay_out(tree, conventions))
 
 
-class _Voice:
+def voice_of(language: str) -> Voice:
+    """What speaks in a language."""
+    return _voice(language, saying(language))
+
+
+class Voice:
     """Speaks in one language, and notes on each box what it said of it: see `rules`, for what is no language."""
 
     __slots__ = ("_heard", "language", "say")
@@ -129,10 +134,10 @@ class _Voice:
         return heard
 
 
-_speaker = lru_cache(maxsize=8)(_Voice)
+_voice = lru_cache(maxsize=8)(Voice)
 
 
-def _digits(box: Digits, _voice: _Voice, say: _Say) -> str:
+def _digits(box: Digits, _voice: Voice, say: _Say) -> str:
     if "," in box.text:
         whole, _, part = box.text.partition(",")
         return say("{whole} comma {part}", whole=whole, part=part)
@@ -142,7 +147,7 @@ def _digits(box: Digits, _voice: _Voice, say: _Say) -> str:
     return box.text
 
 
-def _letter(box: Letter, _voice: _Voice, say: _Say) -> str:
+def _letter(box: Letter, _voice: Voice, say: _Say) -> str:
     base = box.base.lower() if box.base.istitle() and len(box.base) > 1 else box.base
     said = base if base == box.base else say("capital {letter}", letter=base)
     if box.index:
@@ -151,15 +156,15 @@ def _letter(box: Letter, _voice: _Voice, say: _Say) -> str:
     return said if box.subscript is None else say("{letter} sub {index}", letter=said, index=box.subscript)
 
 
-def _constant(box: NamedConstant, voice: _Voice, _say: _Say) -> str:
+def _constant(box: NamedConstant, voice: Voice, _say: _Say) -> str:
     return voice.hear(_NAMES.get(box.name, box.name))
 
 
-def _terms(box: Terms, voice: _Voice, say: _Say) -> str:
+def _terms(box: Terms, voice: Voice, say: _Say) -> str:
     return _row(box, voice, say, " ")
 
 
-def _row(box: Terms, voice: _Voice, say: _Say, rest: str) -> str:
+def _row(box: Terms, voice: Voice, say: _Say, rest: str) -> str:
     """The terms, with a short rest before each sign or without."""
     said: list[str] = []
     for minus, body in zip(box.minuses, box.bodies, strict=True):
@@ -172,7 +177,7 @@ def _row(box: Terms, voice: _Voice, say: _Say, rest: str) -> str:
     return rest.join(said)
 
 
-def _factors(box: Factors, voice: _Voice, say: _Say) -> str:
+def _factors(box: Factors, voice: Voice, say: _Say) -> str:
     left, *others = box.bodies
     said = [voice.words(left)]
     for joint, right in zip(box.joints, others, strict=True):
@@ -208,7 +213,7 @@ def _is_short(box: Layout) -> bool:
     return _is_atom(box)
 
 
-def _fraction(box: Fraction, voice: _Voice, say: _Say) -> str:
+def _fraction(box: Fraction, voice: Voice, say: _Say) -> str:
     words = _small_fraction(box)
     if words is not None:
         return voice.hear(words)
@@ -234,11 +239,11 @@ def _few_parts(top: str, bottom: str) -> Message | None:
     return _PARTS[int(bottom)](int(top), _COUNT[int(top) - 1])
 
 
-def _raised(box: Raised, voice: _Voice, say: _Say) -> str:
+def _raised(box: Raised, voice: Voice, say: _Say) -> str:
     return f"{voice.words(box.base)} {_power(box.exponent, voice, say)}"
 
 
-def _power(exponent: Layout, voice: _Voice, say: _Say) -> str:
+def _power(exponent: Layout, voice: Voice, say: _Say) -> str:
     if isinstance(exponent, Digits) and exponent.text in _POWERS:
         return voice.hear(_POWERS[exponent.text])
     if _is_atom(exponent):
@@ -246,7 +251,7 @@ def _power(exponent: Layout, voice: _Voice, say: _Say) -> str:
     return say("to the power {exponent} end power", exponent=voice.words(exponent))
 
 
-def _radical(box: Radical, voice: _Voice, say: _Say) -> str:
+def _radical(box: Radical, voice: Voice, say: _Say) -> str:
     under = voice.words(box.radicand)
     match box.index:
         case 2:
@@ -258,7 +263,7 @@ def _radical(box: Radical, voice: _Voice, say: _Say) -> str:
     return said if _is_atom(box.radicand) else say("{root} end root", root=said)
 
 
-def _named(box: Named, voice: _Voice, say: _Say) -> str:
+def _named(box: Named, voice: Voice, say: _Say) -> str:
     undone = FUNCTIONS[box.function].inverse_of if box.function != "ln" else None
     name = voice.hear(SPOKEN[undone or box.function])
     if undone:
@@ -270,17 +275,17 @@ def _named(box: Named, voice: _Voice, say: _Say) -> str:
     return say("{function} of {argument}", function=called, argument=voice.words(argument))
 
 
-def _round(box: Round, voice: _Voice, say: _Say) -> str:
+def _round(box: Round, voice: Voice, say: _Say) -> str:
     return say("open bracket {body} close bracket", body=voice.words(box.body))
 
 
-def _bars(box: Bars, voice: _Voice, say: _Say) -> str:
+def _bars(box: Bars, voice: Voice, say: _Say) -> str:
     if _is_atom(box.body):
         return say("the modulus of {body}", body=voice.words(box.body))
     return say("the modulus of {body} end modulus", body=voice.words(box.body))
 
 
-def _square(box: Square, voice: _Voice, say: _Say) -> str:
+def _square(box: Square, voice: Voice, say: _Say) -> str:
     return say(
         "open square bracket {body} close square bracket from {lower} to {upper} end limits",
         body=voice.words(box.body),
@@ -289,11 +294,11 @@ def _square(box: Square, voice: _Voice, say: _Say) -> str:
     )
 
 
-def _little_d(box: LittleD, voice: _Voice, say: _Say) -> str:
+def _little_d(box: LittleD, voice: Voice, say: _Say) -> str:
     return say("d {variable}", variable=voice.words(box.variable))
 
 
-def _integral(box: IntegralOf, voice: _Voice, say: _Say) -> str:
+def _integral(box: IntegralOf, voice: Voice, say: _Say) -> str:
     body, variable = voice.words(box.body), voice.words(box.differential.variable)
     if box.lower is None or box.upper is None:
         return say("the integral of {body} with respect to {variable}", body=body, variable=variable)
@@ -306,7 +311,7 @@ def _integral(box: IntegralOf, voice: _Voice, say: _Say) -> str:
     )
 
 
-def _limit(box: LimitOf, voice: _Voice, say: _Say) -> str:
+def _limit(box: LimitOf, voice: Voice, say: _Say) -> str:
     variable, to, body = voice.words(box.variable), voice.words(box.to), voice.words(box.body)
     match box.side:
         case "+":
@@ -328,11 +333,11 @@ def _limit(box: LimitOf, voice: _Voice, say: _Say) -> str:
     )
 
 
-def _equals(box: Equals, voice: _Voice, say: _Say) -> str:
+def _equals(box: Equals, voice: Voice, say: _Say) -> str:
     return say("{left} equals {right}", left=voice.line(box.left), right=voice.line(box.right))
 
 
-_RULES: dict[type[Layout], Callable[[Any, _Voice, _Say], str]] = {
+_RULES: dict[type[Layout], Callable[[Any, Voice, _Say], str]] = {
     Digits: _digits,
     Letter: _letter,
     NamedConstant: _constant,

@@ -20,12 +20,16 @@ class Words:
     """
 
     def __init__(self, generation: Generation) -> None:
-        self._name = cache(generation.name)
-        self._base_type = self._name("base-type")
-        variable = self._name("qti-variable")
-        self._variable = lru_cache(1024)(lambda one: f'<{variable} identifier="{attribute(one)}"/>')
+        self._name = cache(lambda word: generation.name(word).encode())
+        variable, value = (generation.name(word) for word in ("qti-variable", "qti-base-value"))
+        base_type = generation.name("base-type")
+        self._variable = lru_cache(256)(lambda one: f'<{variable} identifier="{attribute(one)}"/>'.encode())
+        #: a number
+        self.literal = lru_cache(256)(
+            lambda number: f'<{value} {base_type}="float">{attribute(number)}</{value}>'.encode()
+        )
 
-    def apply(self, operator: str, *operands: str) -> str:
+    def apply(self, operator: str, *operands: bytes) -> bytes:
         """An operator with its operands.
 
         Args:
@@ -33,20 +37,15 @@ class Words:
             operands: expressions.
 
         >>> from qbank.writers.qti.generation import QTI21
-        >>> Words(QTI21).apply("qti-is-null", "<a/>")
-        '<isNull><a/></isNull>'
+        >>> Words(QTI21).apply("qti-is-null", b"<a/>")
+        b'<isNull><a/></isNull>'
         """
         name = self._name(operator)
-        return f"<{name}>{''.join(operands)}</{name}>"
+        return b"<%b>%b</%b>" % (name, b"".join(operands), name)
 
-    def variables(self, identifiers: Iterable[str]) -> str:
+    def variables(self, identifiers: Iterable[str]) -> bytes:
         """The values of variables, one after the other."""
-        return "".join(map(self._variable, identifiers))
-
-    def literal(self, number: str) -> str:
-        """A number."""
-        name = self._name("qti-base-value")
-        return f'<{name} {self._base_type}="float">{attribute(number)}</{name}>'
+        return b"".join(map(self._variable, identifiers))
 
 
 _words = cache(Words)
@@ -57,7 +56,7 @@ def words_of(parent: QtiElement) -> Words:
     return _words(parent.generation)
 
 
-def add_all(branch: QtiElement, tests: Iterable[str]) -> None:
+def add_all(branch: QtiElement, tests: Iterable[bytes]) -> None:
     """Append the condition that every test passes; each test is on a line of its own."""
     every = add(branch, "qti-and")
-    every.parts += [Markup(test.encode()) for test in tests]
+    every.parts += map(Markup, tests)

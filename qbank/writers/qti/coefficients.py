@@ -13,15 +13,20 @@ blank counts as 0 there; no other number is ever got by leaving something out.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterator
 from fractions import Fraction
-from itertools import chain, combinations
+from functools import cache, lru_cache, partial
+from itertools import chain, combinations, count
+from typing import TypeAlias
 
 from qbank.items.item import Coefficients, DecimalEntry, FractionEntry, Item, SamplePoint
+from qbank.writers.formulas import AS_MATHML
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.arithmetic import Words, add_all, words_of
 from qbank.writers.qti.elements import QtiElement, add
+from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.names import FEEDBACK, SCORE, SOLUTION
+from qbank.writers.tree import Markup, indented
 
 __all__ = [
     "PART",
@@ -31,10 +36,15 @@ __all__ = [
     "numerator_name",
 ]
 
+#: the tests whether the coefficient at a place is a number
+_Tests: TypeAlias = Callable[[int, Fraction], tuple[bytes, ...]]
+
 #: the value of FEEDBACK when some coefficients are right alone
 PART = "PART"
 #: whole numbers multiplied and subtracted are equal, or at least 1 apart
 _EQUAL = "0.000001"
+#: how deep in the document lies what is in a branch, before all numbers have been read and after
+_OUTER, _INNER = 4, 6
 #: beyond what anybody types, for decimals
 _WIDE = Fraction(10**6)
 
@@ -66,35 +76,35 @@ def add_coefficients_processing(
         shown: the value of SOLUTION once the worked solution may be seen.
     """
     words = words_of(condition)
+    # most slips have some coefficients right, and each test is written once
+    tests = cache(partial(_tests, words, response))
     readable = [[*_readable(words, response, place)] for place in range(len(response.letters))]
-    right = [[*_is(words, response, place, value)] for place, value in enumerate(response.values)]
     read = add(condition, "qti-response-if")
     add_all(read, chain.from_iterable(readable))
-    _decided(add(read, "qti-response-condition"), item, response, right, shown)
+    _decided(add(read, "qti-response-condition"), item, response, tests, shown)
     for places, marks in _subsets(response):
         branch = add(condition, "qti-response-else-if")
-        add_all(branch, (test for place in places for test in (*readable[place], *right[place])))
-        _set(branch, marks, PART, shown)
-    _set(add(condition, "qti-response-else"), 0, "UNREAD", None)
+        right = (test for at in places for test in (*readable[at], *tests(at, response.values[at])))
+        add_all(branch, right)
+        _set(branch, _OUTER, marks, PART, shown)
+    _set(add(condition, "qti-response-else"), _OUTER, 0, "UNREAD", None)
 
 
-def _decided(
-    condition: QtiElement, item: Item, response: Coefficients, each: list[list[str]], shown: str
-) -> None:
-    """The branches for numbers that have all been read; `each` holds the tests whether a coefficient is right."""
+def _decided(condition: QtiElement, item: Item, response: Coefficients, tests: _Tests, shown: str) -> None:
+    """The branches for numbers that have all been read."""
     words = words_of(condition)
     right = add(condition, "qti-response-if")
-    add_all(right, _all_right(words, response))
-    _set(right, item.marks, "RIGHT", shown)
+    add_all(right, _all_right(words, response, tests))
+    _set(right, _INNER, item.marks, "RIGHT", shown)
     for number, slip in enumerate(response.slips):
         branch = add(condition, "qti-response-else-if")
-        add_all(branch, _are(words, response, enumerate(slip.values)))
-        _set(branch, response.part(slip.values), f"SLIP{number + 1}", shown)
+        add_all(branch, chain.from_iterable(map(tests, count(), slip.values)))
+        _set(branch, _INNER, response.part(slip.values), f"SLIP{number + 1}", shown)
     for places, marks in _subsets(response):
         branch = add(condition, "qti-response-else-if")
-        add_all(branch, chain.from_iterable(each[place] for place in places))
-        _set(branch, marks, PART, shown)
-    _set(add(condition, "qti-response-else"), 0, "WRONG", shown)
+        add_all(branch, chain.from_iterable(tests(place, response.values[place]) for place in places))
+        _set(branch, _INNER, marks, PART, shown)
+    _set(add(condition, "qti-response-else"), _INNER, 0, "WRONG", shown)
 
 
 def _subsets(response: Coefficients) -> Iterator[tuple[tuple[int, ...], int]]:
@@ -106,9 +116,9 @@ def _subsets(response: Coefficients) -> Iterator[tuple[tuple[int, ...], int]]:
                 yield places, response.part_marks[size]
 
 
-def _all_right(words: Words, response: Coefficients) -> Iterator[str]:
+def _all_right(words: Words, response: Coefficients, tests: _Tests) -> Iterator[bytes]:
     if isinstance(response.entry, DecimalEntry):
-        yield from _are(words, response, enumerate(response.values))
+        yield from chain.from_iterable(map(tests, count(), response.values))
         return
     below = [denominator_name(letter.name) for letter in response.letters]
     tolerance = decimal_text(response.tolerance)
@@ -119,7 +129,7 @@ def _all_right(words: Words, response: Coefficients) -> Iterator[str]:
             yield words.apply(comparison, words.apply("qti-sum", remainder, margin), words.literal("0"))
 
 
-def _remainder(words: Words, response: Coefficients, point: SamplePoint) -> str:
+def _remainder(words: Words, response: Coefficients, point: SamplePoint) -> bytes:
     """Q R_i."""
     names = [letter.name for letter in response.letters]
     terms = []
@@ -135,14 +145,12 @@ def _negated(decimal: str) -> str:
     return decimal[1:] if decimal.startswith("-") else f"-{decimal}"
 
 
-def _are(words: Words, response: Coefficients, values: Iterable[tuple[int, Fraction]]) -> Iterator[str]:
-    """The coefficients at some places, which have been read, are those numbers."""
-    for place, value in values:
-        yield from _is(words, response, place, value)
+def _tests(words: Words, response: Coefficients, place: int, value: Fraction) -> tuple[bytes, ...]:
+    """Whether one coefficient, which has been read, is that number."""
+    return tuple(_is(words, response, place, value))
 
 
-def _is(words: Words, response: Coefficients, place: int, value: Fraction) -> Iterator[str]:
-    """One coefficient, which has been read, is that number."""
+def _is(words: Words, response: Coefficients, place: int, value: Fraction) -> Iterator[bytes]:
     name = response.letters[place].name
     if isinstance(response.entry, DecimalEntry):
         margin = response.entry.margin
@@ -165,7 +173,7 @@ def _is(words: Words, response: Coefficients, place: int, value: Fraction) -> It
         yield words.apply(comparison, difference, words.literal(bound))
 
 
-def _readable(words: Words, response: Coefficients, place: int) -> Iterator[str]:
+def _readable(words: Words, response: Coefficients, place: int) -> Iterator[bytes]:
     """One coefficient is given as the boxes want it."""
     name = response.letters[place].name
     if isinstance(response.entry, FractionEntry):
@@ -183,17 +191,27 @@ def _readable(words: Words, response: Coefficients, place: int) -> Iterator[str]
     yield from _within(words, number_name(name), decimal_text(wide))
 
 
-def _within(words: Words, variable: str, bound: str) -> Iterator[str]:
+def _within(words: Words, variable: str, bound: str) -> Iterator[bytes]:
     value = words.variables([variable])
     yield words.apply("qti-not", words.apply("qti-is-null", value))
     for comparison, limit in (("qti-gte", "-" + bound), ("qti-lte", bound)):
         yield words.apply(comparison, value, words.literal(limit))
 
 
-def _set(branch: QtiElement, marks: int, feedback: str, shown: str | None) -> None:
+def _set(branch: QtiElement, depth: int, marks: int, feedback: str, shown: str | None) -> None:
+    branch.parts += _settings(branch.generation, depth, marks, feedback, shown)
+
+
+@lru_cache(maxsize=256)
+def _settings(
+    generation: Generation, depth: int, marks: int, feedback: str, shown: str | None
+) -> tuple[Markup, ...]:
+    """What is set, as it is written in many branches."""
+    top = QtiElement(b"", b"", generation, AS_MATHML)
     settings = [(SCORE, "float", str(marks)), (FEEDBACK, "identifier", feedback)]
     if shown is not None:
         settings.append((SOLUTION, "identifier", shown))
     for outcome, base_type, literal in settings:
-        target = add(branch, "qti-set-outcome-value", {"identifier": outcome})
+        target = add(top, "qti-set-outcome-value", {"identifier": outcome})
         add(target, "qti-base-value", {"base-type": base_type}, literal)
+    return tuple([Markup(indented(child, depth)) for child in top.children])

@@ -49,10 +49,15 @@ def qti_root(
         attributes: by their names in 3.0.
         formulas: how formulas are shown.
     """
-    named = {generation.name(name): value for name, value in attributes.items()}
-    located = {tree.XSI_LOCATION: generation.item_locations(), **named}
-    top = tree.root(generation.name(tag), {"": generation.items}, located)
-    return QtiElement(top.name, top.attributes, generation, formulas)
+    written = _located(generation) + _attributes(generation, *attributes.items())
+    return QtiElement(_element_name(generation, tag), written, generation, formulas)
+
+
+@cache
+def _located(generation: Generation) -> bytes:
+    """The attributes with which every root begins."""
+    located = {tree.XSI_LOCATION: generation.item_locations()}
+    return tree.root("", {"": generation.items}, located).attributes
 
 
 def add(

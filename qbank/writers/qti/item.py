@@ -144,8 +144,10 @@ def _choice(body: QtiElement, item: Item, response: Choice | SeveralAnswers, *, 
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
     for option in response.options:
         before, after = frame(interaction.generation, _option, option.identifier)
-        interaction.parts.append(before)
-        add_mathematics(add(interaction, "div"), option.answer, item.conventions)
+        shown, told = frame(interaction.generation, _answer)
+        interaction.parts += (before, shown)
+        add_mathematics(interaction, option.answer, item.conventions)
+        interaction.parts.append(told)
         add_shown_for(interaction, option.identifier, option.feedback, item)
         interaction.parts.append(after)
 
@@ -153,6 +155,10 @@ def _choice(body: QtiElement, item: Item, response: Choice | SeveralAnswers, *, 
 def _option(interaction: QtiElement, identifier: str) -> QtiElement:
     """One block, for a reader that sets the parts of a choice side by side."""
     return add(add(interaction, "qti-simple-choice", {"identifier": identifier}), "div")
+
+
+def _answer(block: QtiElement) -> QtiElement:
+    return add(block, "div")
 
 
 def _matching(body: QtiElement, item: Item, response: Matching, *, shuffle: bool) -> None:

@@ -11,9 +11,11 @@ from typing import Literal, TypeAlias
 
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
-from qbank.maths.notation import latex, lay_out, speech
+from qbank.maths.notation import latex
 from qbank.maths.notation.gapped import Piece
+from qbank.maths.notation.hand import hand_of
 from qbank.maths.notation.mathml import MATHML, escaped, markup
+from qbank.maths.notation.speech import voice_of
 from qbank.messages import saying
 from qbank.writers.characters import one_line, shown
 from qbank.writers.formulas import Formulas
@@ -37,19 +39,20 @@ class _Written(dict[Statement, "bytes | Image"]):
     are not, as each is told where it lies.
     """
 
-    __slots__ = ("_conventions", "_formulas", "_generation", "_sign")
+    __slots__ = ("_formulas", "_generation", "_hand", "_say", "_sign", "_voice")
 
     def __init__(
         self, generation: Generation, formulas: Formulas, conventions: Conventions, sign: Sign
     ) -> None:
         super().__init__()
-        self._generation, self._formulas = generation, formulas
-        self._conventions, self._sign = conventions, sign
+        self._generation, self._formulas, self._sign = generation, formulas, sign
+        self._hand, self._voice = hand_of(conventions), voice_of(conventions.language)
+        self._say = saying(conventions.language)
 
     def __missing__(self, statement: Statement) -> bytes | Image:
-        box = lay_out(statement, self._conventions)
+        box = self._hand[statement]
         formula = latex(box) if self._formulas.mode == "tex" else markup(box)
-        made = self._made(formula, speech(box, self._conventions))
+        made = self._made(formula, self._voice.line(box))
         if isinstance(made, bytes):
             if len(self) >= _HELD:
                 self.clear()
@@ -64,7 +67,7 @@ class _Written(dict[Statement, "bytes | Image"]):
         """A formula, or a piece of one: LaTeX where the documents show that, else markup."""
         generation, sign = self._generation, self._sign
         if sign:
-            say = saying(self._conventions.language)
+            say = self._say
             words = say("equals {expression}", expression=words).strip()
         mode = self._formulas.mode
         if mode == "tex":

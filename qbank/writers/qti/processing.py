@@ -160,11 +160,11 @@ def _bounds(response: Numeric) -> Iterator[str]:
 
 def _wide(bounds: Iterable[Fraction]) -> Fraction:
     """A power of ten, at least a million, that is beyond all the bounds."""
-    limit = Fraction(10**6)
-    largest = max(abs(bound) for bound in bounds)
-    while limit <= largest:
-        limit *= 10
-    return limit
+    limit = 10**6
+    for bound in bounds:
+        while limit * bound.denominator <= abs(bound.numerator):
+            limit *= 10
+    return Fraction(limit)
 
 
 def _branch(condition: QtiElement, kind: str) -> QtiElement:

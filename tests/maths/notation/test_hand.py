@@ -111,7 +111,7 @@ def test_every_node_has_a_rule() -> None:
 
 
 def test_equal_parts_are_one_box_until_there_are_too_many(monkeypatch: pytest.MonkeyPatch) -> None:
-    own = hand._Hand(Conventions())
+    own = hand.Hand(Conventions())
     assert own[sin(x) + 1] is own[sin(Symbol("x")) + 1]
     monkeypatch.setattr(hand, "_MOST_KNOWN", 10)
     for number in range(200):
@@ -127,6 +127,6 @@ def test_what_is_noted_on_a_box_is_what_would_be_written(tree: Statement) -> Non
     known = lay_out(tree)
     for write in WRITERS.values():
         write(tree)
-    hand._hand.cache_clear()
+    hand.hand_of.cache_clear()
     for name in reversed(WRITERS):
         assert WRITERS[name](known) == WRITERS[name](tree)
