@@ -78,11 +78,13 @@ def _said(said: Any, catalogue: GNUTranslations | None) -> Any:
         return sentence.format(**pieces) if isinstance(said, Message) else tuple(filled(sentence, pieces))
     if isinstance(said, Message):
         return str(said)
-    return tuple([_said(piece, catalogue) for piece in said]) if isinstance(said, tuple) else said
+    if isinstance(said, tuple):
+        return tuple([_said(one, catalogue) if isinstance(one, _SAID) else one for one in said])
+    return said
 
 
-#: what knows how it came about
-_MADE = (Message, Prose)
+#: what knows how it came about, and what may hold such
+_MADE, _SAID = (Message, Prose), (Message, tuple)
 
 
 def _sentence(said: Message | Prose, catalogue: GNUTranslations) -> str:

@@ -91,7 +91,7 @@ def pieces(statement: Statement, conventions: Conventions = DEFAULT) -> Pieces |
     (True, True)
     """
     box = lay_out(statement, conventions)
-    cut = _cut(markup(box))
+    cut = _cut(markup(box).decode())
     if cut is None:
         return None
     left, right, raised = cut

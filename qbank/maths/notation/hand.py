@@ -77,11 +77,12 @@ class Hand(dict[Statement, Layout]):
     Lines of a solution, and the clones of a template, have most parts in common; equal parts share one box.
     """
 
-    __slots__ = ("conventions",)
+    __slots__ = ("_differentials", "conventions")
 
     def __init__(self, conventions: Conventions) -> None:
         super().__init__()
         self.conventions = conventions
+        self._differentials: dict[Symbol, LittleD] = {}
 
     def __missing__(self, tree: Statement) -> Layout:
         """The layout of a part that it has not met before."""
@@ -92,6 +93,7 @@ class Hand(dict[Statement, Layout]):
         # bounded, and simpler than throwing away the oldest alone
         if len(self) >= _MOST_KNOWN:
             self.clear()
+            self._differentials.clear()
         self[tree] = box
         return box
 
@@ -99,6 +101,13 @@ class Hand(dict[Statement, Layout]):
         """The layout of a symbol."""
         box = self[symbol]
         assert isinstance(box, Letter), "a symbol is laid out so"
+        return box
+
+    def differential(self, variable: Symbol) -> LittleD:
+        """The `dx` of a letter."""
+        box = self._differentials.get(variable)
+        if box is None:
+            box = self._differentials[variable] = LittleD(self.letter(variable))
         return box
 
 
@@ -184,14 +193,11 @@ def _is_index(tree: Power) -> bool:
 
 def _small(tree: Expression, hand: Hand) -> Layout:
     """What is set small, or above or below a bar: a simple fraction has a slash there, which stays readable."""
-    body = hand[tree]
-    match tree:
-        case Quotient(top, bottom) if _is_simple(top) and _is_atom(bottom):
-            return Fraction(hand[top], hand[bottom], slashed=True)
-        case Negate(Quotient() as quotient):
-            return Terms((_small(quotient, hand),), (True,))
-        case _:
-            return body
+    if isinstance(tree, Quotient) and _is_simple(tree.numerator) and _is_atom(tree.denominator):
+        return Fraction(hand[tree.numerator], hand[tree.denominator], slashed=True)
+    if isinstance(tree, Negate) and isinstance(tree.operand, Quotient):
+        return Terms((_small(tree.operand, hand),), (True,))
+    return hand[tree]
 
 
 def _root(tree: Root, hand: Hand) -> Layout:
@@ -234,7 +240,7 @@ def _integral(tree: Integral, hand: Hand) -> Layout:
     body = hand[tree.integrand]
     return IntegralOf(
         Round(body) if isinstance(tree.integrand, Sum) else body,
-        _little_d(tree.variable, hand),
+        hand.differential(tree.variable),
         None if tree.lower is None else _small(tree.lower, hand),
         None if tree.upper is None else _small(tree.upper, hand),
     )
@@ -259,13 +265,7 @@ def _limit(tree: Limit, hand: Hand) -> Layout:
 
 
 def _differential(tree: Differential, hand: Hand) -> Layout:
-    return LittleD(hand.letter(tree.variable))
-
-
-def _little_d(variable: Symbol, hand: Hand) -> LittleD:
-    box = hand[Differential(variable)]
-    assert isinstance(box, LittleD), "a differential is laid out so"
-    return box
+    return hand.differential(tree.variable)
 
 
 #: kind of node -> how it is laid out

@@ -72,7 +72,7 @@ def latex(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     return _write(lay_out(tree, conventions))
 
 
-_rules = Rules("LaTeX")
+_rules = Rules[str]("LaTeX")
 
 
 def _write(box: Layout) -> str:

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import ClassVar, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
 from qbank.maths.notation.names import FunctionName
 
@@ -55,7 +55,7 @@ class Layout:
     """
 
     latex: str | None = field(init=False, default=None, compare=False, repr=False)
-    mathml: str | None = field(init=False, default=None, compare=False, repr=False)
+    mathml: bytes | None = field(init=False, default=None, compare=False, repr=False)
     plain: str | None = field(init=False, default=None, compare=False, repr=False)
     typst: str | None = field(init=False, default=None, compare=False, repr=False)
     #: who said it, and what; alone, and as a whole line
@@ -64,20 +64,10 @@ class Layout:
     tall: bool | None = field(init=False, default=None, compare=False, repr=False)
     stacked: bool | None = field(init=False, default=None, compare=False, repr=False)
 
-    #: names of the fields that hold boxes
-    _parts: ClassVar[tuple[str, ...]] = ()
-
     @property
     def parts(self) -> tuple[Layout, ...]:
         """The boxes directly inside."""
-        found: list[Layout] = []
-        for name in self._parts:
-            part = getattr(self, name)
-            if isinstance(part, tuple):
-                found.extend(part)
-            elif part is not None:
-                found.append(part)
-        return tuple(found)
+        return ()
 
     def walk(self) -> Iterator[Layout]:
         """This box and all inside it, in no particular order."""
@@ -91,8 +81,7 @@ class Layout:
 def is_tall(box: Layout) -> bool:
     """Whether a box is higher than a line of writing, so that what encloses it must grow."""
     if box.tall is None:
-        tall = isinstance(box, _TALL) or _is_stacked(box)
-        box.tall = tall or any(map(is_tall, box.parts))
+        box.tall = isinstance(box, _TALL) or _is_stacked(box) or any(map(is_tall, box.parts))
     return box.tall
 
 
@@ -138,7 +127,11 @@ class Terms(Layout):
 
     bodies: tuple[Layout, ...]
     minuses: tuple[bool, ...]
-    _parts: ClassVar[tuple[str, ...]] = ("bodies",)
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return self.bodies
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -147,7 +140,11 @@ class Factors(Layout):
 
     bodies: tuple[Layout, ...]
     joints: tuple[Joint, ...]
-    _parts: ClassVar[tuple[str, ...]] = ("bodies",)
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return self.bodies
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -157,7 +154,11 @@ class Fraction(Layout):
     top: Layout
     bottom: Layout
     slashed: bool = False
-    _parts: ClassVar[tuple[str, ...]] = ("top", "bottom")
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return (self.top, self.bottom)
 
     @property
     def nested(self) -> bool:
@@ -176,7 +177,11 @@ class Raised(Layout):
 
     base: Layout
     exponent: Layout
-    _parts: ClassVar[tuple[str, ...]] = ("base", "exponent")
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return (self.base, self.exponent)
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -185,7 +190,11 @@ class Radical(Layout):
 
     radicand: Layout
     index: int
-    _parts: ClassVar[tuple[str, ...]] = ("radicand",)
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return (self.radicand,)
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -196,7 +205,11 @@ class Named(Layout):
     name: FunctionName
     power: Layout | None
     argument: Layout
-    _parts: ClassVar[tuple[str, ...]] = ("power", "argument")
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return (self.argument,) if self.power is None else (self.power, self.argument)
 
     @property
     def open(self) -> bool:
@@ -209,7 +222,11 @@ class Round(Layout):
     """Round brackets."""
 
     body: Layout
-    _parts: ClassVar[tuple[str, ...]] = ("body",)
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return (self.body,)
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -217,7 +234,11 @@ class Bars(Layout):
     """The two bars of a modulus."""
 
     body: Layout
-    _parts: ClassVar[tuple[str, ...]] = ("body",)
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return (self.body,)
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -227,7 +248,11 @@ class Square(Layout):
     body: Layout
     lower: Layout
     upper: Layout
-    _parts: ClassVar[tuple[str, ...]] = ("body", "lower", "upper")
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return (self.body, self.lower, self.upper)
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -235,7 +260,11 @@ class LittleD(Layout):
     """The `dx` that closes an integral, or stands alone."""
 
     variable: Letter
-    _parts: ClassVar[tuple[str, ...]] = ("variable",)
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return (self.variable,)
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -246,7 +275,12 @@ class IntegralOf(Layout):
     differential: LittleD
     lower: Layout | None = None
     upper: Layout | None = None
-    _parts: ClassVar[tuple[str, ...]] = ("body", "differential", "lower", "upper")
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        inside = (self.body, self.differential)
+        return inside if self.lower is None or self.upper is None else (*inside, self.lower, self.upper)
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -257,7 +291,11 @@ class LimitOf(Layout):
     variable: Letter
     to: Layout
     side: Literal["", "+", "-"]
-    _parts: ClassVar[tuple[str, ...]] = ("body", "variable", "to")
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return (self.body, self.variable, self.to)
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -266,7 +304,11 @@ class Equals(Layout):
 
     left: Layout
     right: Layout
-    _parts: ClassVar[tuple[str, ...]] = ("left", "right")
+
+    @property
+    def parts(self) -> tuple[Layout, ...]:
+        """The boxes directly inside."""
+        return (self.left, self.right)
 
 
 _TALL = (IntegralOf, LimitOf, Square)

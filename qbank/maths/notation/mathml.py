@@ -45,18 +45,21 @@ __all__ = ["MATHML", "escaped", "markup", "mathml", "mathml_text", "quoted"]
 #: the namespace of MathML
 MATHML = "http://www.w3.org/1998/Math/MathML"
 
-_TIMES, _APPLY, _MINUS = "\u2062", "\u2061", "\u2212"
-_CONSTANTS = {"pi": "π", "e": "e", "infinity": "∞"}
-_GAP = '<mspace width="0.1667em"/>'
+#: what is written is in UTF-8 from the start, as it is joined again and again and then goes into files
+_TIMES, _APPLY, _MINUS = "\u2062".encode(), "\u2061".encode(), "\u2212".encode()
+_CONSTANTS = {"pi": "<mi>π</mi>", "e": "<mi>e</mi>", "infinity": "<mn>∞</mn>"}
+_GAP = b'<mspace width="0.1667em"/>'
 #: what stands between terms, by whether the next one is taken away
-_SIGNS = {False: "<mo>+</mo>", True: f"<mo>{_MINUS}</mo>"}
+_SIGNS = {False: b"<mo>+</mo>", True: b"<mo>%b</mo>" % _MINUS}
 #: what stands between factors
 _JOINTS = {
-    "close": f"<mo>{_TIMES}</mo>",
-    "thin": f"<mo>{_TIMES}</mo>{_GAP}",
-    "operator": f"<mo>{_TIMES}</mo>{_GAP}",
-    "times": "<mo>×</mo>",
+    "close": b"<mo>%b</mo>" % _TIMES,
+    "thin": b"<mo>%b</mo>%b" % (_TIMES, _GAP),
+    "operator": b"<mo>%b</mo>%b" % (_TIMES, _GAP),
+    "times": "<mo>×</mo>".encode(),
 }
+#: between a function's name and its argument, by whether nothing encloses that
+_APPLIED = {False: b"<mo>%b</mo>" % _APPLY, True: b"<mo>%b</mo>%b" % (_APPLY, _GAP)}
 
 
 # Not allowed in XML 1.0 (its production 2, Char).
@@ -98,11 +101,11 @@ def mathml_text(
     """
     box = lay_out(tree, conventions)
     style = ' display="block"' if display else ""
-    return f'<math xmlns="{MATHML}" alttext="{quoted(speech(box, conventions))}"{style}>{_write(box)}</math>'
+    return f'<math xmlns="{MATHML}" alttext="{quoted(speech(box, conventions))}"{style}>{_write(box).decode()}</math>'
 
 
-def markup(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
-    """The markup inside the `math` element of an expression or equation."""
+def markup(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> bytes:
+    """The markup inside the `math` element of an expression or equation, in UTF-8."""
     return _write(tree if isinstance(tree, Layout) else lay_out(tree, conventions))
 
 
@@ -127,146 +130,145 @@ def escaped(text: str) -> str:
     return text if printable else text.replace("\r", "&#13;")
 
 
-_rules = Rules("MathML")
+_rules = Rules[bytes]("MathML")
 
 
-def _write(box: Layout) -> str:
-    """The text of a box."""
+def _write(box: Layout) -> bytes:
+    """The markup of a box."""
     if box.mathml is None:
         box.mathml = _rules[type(box)](box)
     return box.mathml
 
 
 @_rules.register
-def _digits(box: Digits) -> str:
-    return f"<mn>{escaped(box.text)}</mn>"
+def _digits(box: Digits) -> bytes:
+    return f"<mn>{escaped(box.text)}</mn>".encode()
 
 
 @_rules.register
-def _letter(box: Letter) -> str:
-    base = f"<mi>{escaped(GREEK.get(box.base, box.base))}</mi>"
+def _letter(box: Letter) -> bytes:
+    base = f"<mi>{escaped(GREEK.get(box.base, box.base))}</mi>".encode()
     if box.subscript is None:
         return base
     if box.index:
-        letter, number = box.index
-        return f"<msub>{base}{_row(f'<mi>{letter}</mi><mo>{_MINUS}</mo><mn>{number}</mn>')}</msub>"
+        letter, number = map(str.encode, box.index)
+        return b"<msub>%b<mrow><mi>%b</mi>%b<mn>%b</mn></mrow></msub>" % (base, letter, _SIGNS[True], number)
     kind = "mn" if box.subscript.isdigit() else "mi"
-    return f"<msub>{base}<{kind}>{escaped(box.subscript)}</{kind}></msub>"
+    return b"<msub>%b%b</msub>" % (base, f"<{kind}>{escaped(box.subscript)}</{kind}>".encode())
 
 
 @_rules.register
-def _constant(box: NamedConstant) -> str:
-    kind = "mn" if box.name == "infinity" else "mi"
-    return f"<{kind}>{_CONSTANTS[box.name]}</{kind}>"
+def _constant(box: NamedConstant) -> bytes:
+    return _CONSTANTS[box.name].encode()
 
 
 @_rules.register
-def _terms(box: Terms) -> str:
+def _terms(box: Terms) -> bytes:
     if len(box.bodies) == 1:
         return _minus(box.bodies[0])
-    parts = [_minus(box.bodies[0]) if box.minuses[0] else _write(box.bodies[0])]
-    for minus, body in zip(box.minuses[1:], box.bodies[1:], strict=True):
-        parts.append(_SIGNS[minus])
-        parts.append(_write(body))
-    return _row("".join(parts))
+    parts: list[bytes] = []
+    for minus, body in zip(box.minuses, box.bodies, strict=True):
+        if parts:
+            parts += (_SIGNS[minus], _write(body))
+        else:
+            parts.append(_minus(body) if minus else _write(body))
+    return b"<mrow>%b</mrow>" % b"".join(parts)
 
 
-def _row(inside: str) -> str:
-    return f"<mrow>{inside}</mrow>"
-
-
-def _minus(body: Layout) -> str:
+def _minus(body: Layout) -> bytes:
     """A minus sign in front, in a row of its own, so that it is set and spoken as belonging to what follows."""
-    return _row(f"<mo>{_MINUS}</mo>{_write(body)}")
+    return b"<mrow>%b%b</mrow>" % (_SIGNS[True], _write(body))
 
 
 @_rules.register
-def _factors(box: Factors) -> str:
-    parts = [_write(box.bodies[0])]
-    for joint, body in zip(box.joints, box.bodies[1:], strict=True):
-        parts.append(_JOINTS[joint])
-        parts.append(_write(body))
-    return _row("".join(parts))
+def _factors(box: Factors) -> bytes:
+    first, *others = box.bodies
+    parts = [_write(first)]
+    for joint, body in zip(box.joints, others, strict=True):
+        parts += (_JOINTS[joint], _write(body))
+    return b"<mrow>%b</mrow>" % b"".join(parts)
 
 
 @_rules.register
-def _fraction(box: Fraction) -> str:
+def _fraction(box: Fraction) -> bytes:
     top, bottom = _write(box.top), _write(box.bottom)
     if box.slashed:
-        return _row(f'{top}<mo lspace="0" rspace="0">/</mo>{bottom}')
-    fraction = f"<mfrac>{top}{bottom}</mfrac>"
-    return f'<mstyle displaystyle="true">{fraction}</mstyle>' if box.nested else fraction
+        return b'<mrow>%b<mo lspace="0" rspace="0">/</mo>%b</mrow>' % (top, bottom)
+    if box.nested:
+        return b'<mstyle displaystyle="true"><mfrac>%b%b</mfrac></mstyle>' % (top, bottom)
+    return b"<mfrac>%b%b</mfrac>" % (top, bottom)
 
 
 @_rules.register
-def _raised(box: Raised) -> str:
-    return f"<msup>{_write(box.base)}{_write(box.exponent)}</msup>"
+def _raised(box: Raised) -> bytes:
+    return b"<msup>%b%b</msup>" % (_write(box.base), _write(box.exponent))
 
 
 @_rules.register
-def _radical(box: Radical) -> str:
+def _radical(box: Radical) -> bytes:
     if box.index == 2:
-        return f"<msqrt>{_write(box.radicand)}</msqrt>"
-    return f"<mroot>{_write(box.radicand)}<mn>{box.index}</mn></mroot>"
+        return b"<msqrt>%b</msqrt>" % _write(box.radicand)
+    return b"<mroot>%b<mn>%d</mn></mroot>" % (_write(box.radicand), box.index)
 
 
 @_rules.register
-def _named(box: Named) -> str:
-    name = f"<mi>{escaped(box.name.word)}</mi>"
+def _named(box: Named) -> bytes:
+    name = f"<mi>{escaped(box.name.word)}</mi>".encode()
     if box.name.inverse:
-        name = f"<msup>{name}{_minus(Digits('1'))}</msup>"
+        name = b"<msup>%b%b</msup>" % (name, _minus(Digits("1")))
     elif box.power:
-        name = f"<msup>{name}{_write(box.power)}</msup>"
-    return _row(f"{name}<mo>{_APPLY}</mo>{_GAP if box.open else ''}{_write(box.argument)}")
+        name = b"<msup>%b%b</msup>" % (name, _write(box.power))
+    return b"<mrow>%b%b%b</mrow>" % (name, _APPLIED[box.open], _write(box.argument))
 
 
-def _enclose(left: str, body: Layout, right: str) -> str:
+def _enclose(left: bytes, body: Layout, right: bytes) -> bytes:
     """Brackets or bars, which grow only round what is tall: a stretched bracket is wider than one in a line."""
-    stretchy = "true" if is_tall(body) else "false"
-    before = f'<mo form="prefix" stretchy="{stretchy}">{left}</mo>'
-    return _row(f'{before}{_write(body)}<mo form="postfix" stretchy="{stretchy}">{right}</mo>')
+    stretchy = b"true" if is_tall(body) else b"false"
+    before = b'<mo form="prefix" stretchy="%b">%b</mo>' % (stretchy, left)
+    after = b'<mo form="postfix" stretchy="%b">%b</mo>' % (stretchy, right)
+    return b"<mrow>%b%b%b</mrow>" % (before, _write(body), after)
 
 
 @_rules.register
-def _round(box: Round) -> str:
-    return _enclose("(", box.body, ")")
+def _round(box: Round) -> bytes:
+    return _enclose(b"(", box.body, b")")
 
 
 @_rules.register
-def _bars(box: Bars) -> str:
-    return _enclose("|", box.body, "|")
+def _bars(box: Bars) -> bytes:
+    return _enclose(b"|", box.body, b"|")
 
 
 @_rules.register
-def _square(box: Square) -> str:
-    body = _enclose("[", box.body, "]")
-    return f"<msubsup>{body}{_write(box.lower)}{_write(box.upper)}</msubsup>"
+def _square(box: Square) -> bytes:
+    body = _enclose(b"[", box.body, b"]")
+    return b"<msubsup>%b%b%b</msubsup>" % (body, _write(box.lower), _write(box.upper))
 
 
 @_rules.register
-def _little_d(box: LittleD) -> str:
-    return _row(f"<mi>d</mi>{_write(box.variable)}")
+def _little_d(box: LittleD) -> bytes:
+    return b"<mrow><mi>d</mi>%b</mrow>" % _write(box.variable)
 
 
 @_rules.register
-def _integral(box: IntegralOf) -> str:
-    sign = "<mo>∫</mo>"
+def _integral(box: IntegralOf) -> bytes:
+    sign = "<mo>∫</mo>".encode()
     if box.lower is not None and box.upper is not None:
-        sign = f"<msubsup>{sign}{_write(box.lower)}{_write(box.upper)}</msubsup>"
-    return _row(f"{sign}{_write(box.body)}{_GAP}{_write(box.differential)}")
+        sign = b"<msubsup>%b%b%b</msubsup>" % (sign, _write(box.lower), _write(box.upper))
+    return b"<mrow>%b%b%b%b</mrow>" % (sign, _write(box.body), _GAP, _write(box.differential))
 
 
 @_rules.register
-def _limit(box: LimitOf) -> str:
+def _limit(box: LimitOf) -> bytes:
     to = _write(box.to)
     if box.side:
-        side = "+" if box.side == "+" else _MINUS
         short = isinstance(box.to, Digits | Letter | NamedConstant)
-        to = f"<msup>{to if short else _enclose('(', box.to, ')')}<mo>{side}</mo></msup>"
-    below = _row(f"{_write(box.variable)}<mo>→</mo>{to}")
-    return _row(f"<munder><mi>lim</mi>{below}</munder>{_GAP}{_write(box.body)}")
+        to = b"<msup>%b%b</msup>" % (to if short else _enclose(b"(", box.to, b")"), _SIGNS[box.side == "-"])
+    below = "<mo>→</mo>".encode()
+    below = b"<mrow>%b%b%b</mrow>" % (_write(box.variable), below, to)
+    return b"<mrow><munder><mi>lim</mi>%b</munder>%b%b</mrow>" % (below, _GAP, _write(box.body))
 
 
 @_rules.register
-def _equals(box: Equals) -> str:
-    return _row(f"{_write(box.left)}<mo>=</mo>{_write(box.right)}")
+def _equals(box: Equals) -> bytes:
+    return b"<mrow>%b<mo>=</mo>%b</mrow>" % (_write(box.left), _write(box.right))

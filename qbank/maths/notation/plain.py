@@ -53,7 +53,7 @@ def plain(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     return _write(lay_out(tree, conventions))
 
 
-_rules = Rules("plain text")
+_rules = Rules[str]("plain text")
 
 
 def _write(box: Layout) -> str:

@@ -8,20 +8,21 @@ it is met.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, NoReturn, TypeVar, get_type_hints
+from typing import Any, Generic, NoReturn, TypeVar, get_type_hints
 
 from qbank.maths.notation.layout import Layout
 
 __all__ = ["Rules"]
 
-_Write = TypeVar("_Write", bound=Callable[[Any], str])
+_Text = TypeVar("_Text", str, bytes)
+_Box = TypeVar("_Box", bound=Layout)
 
 
-class Rules(dict[type[Layout], Callable[[Any], str]]):
+class Rules(dict[type[Layout], Callable[[Any], _Text]], Generic[_Text]):
     """What writes each kind of box.
 
     >>> from qbank.maths.notation.layout import Digits
-    >>> rules = Rules("LaTeX")
+    >>> rules = Rules[str]("LaTeX")
     >>> @rules.register
     ... def _digits(box: Digits) -> str:
     ...     return box.text
@@ -40,7 +41,7 @@ class Rules(dict[type[Layout], Callable[[Any], str]]):
         super().__init__()
         self._notation = notation
 
-    def register(self, write: _Write) -> _Write:
+    def register(self, write: Callable[[_Box], _Text]) -> Callable[[_Box], _Text]:
         """Add the function for one kind of box, which is told by the type of its parameter `box`."""
         self[get_type_hints(write)["box"]] = write
         return write

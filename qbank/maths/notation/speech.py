@@ -68,6 +68,7 @@ _PARTS: dict[int, Callable[[int, str], Message]] = {
 }
 _POWERS = {"2": say("squared"), "3": say("cubed")}
 _ATOMS = (Digits, Letter, NamedConstant)
+_GAP = "\x00"
 #: what begins with a word that could go on from a factor before it
 _NAMED_FIRST = (Radical, Bars)
 #: numbers that are called by a name
@@ -96,12 +97,16 @@ def voice_of(language: str) -> Voice:
 class Voice:
     """Speaks in one language, and notes on each box what it said of it: see `rules`, for what is no language."""
 
-    __slots__ = ("_heard", "language", "say")
+    __slots__ = ("_heard", "language", "minus", "plus", "say", "times")
 
     def __init__(self, language: str, say: _Say) -> None:
         self.language = language
         self.say = say
         self._heard: dict[str, str] = {}
+        #: what is said before and after a part, for signs, which are said most often
+        self.plus = _halves(say("plus {term}", term=_GAP))
+        self.minus = _halves(say("minus {term}", term=_GAP))
+        self.times = _halves(say("times {factor}", factor=_GAP))
 
     def words(self, box: Layout) -> str:
         """The words for a part.
@@ -123,7 +128,7 @@ class Voice:
             return self.words(box)
         note = box.said_as_line
         if note is None or note[0] is not self:
-            box.said_as_line = note = (self, _row(box, self, self.say, ", "))
+            box.said_as_line = note = (self, _row(box, self, ", "))
         return note[1]
 
     def hear(self, message: str) -> str:
@@ -132,6 +137,12 @@ class Voice:
         if heard is None:
             heard = self._heard[message] = in_language(message, self.language)
         return heard
+
+
+def _halves(sentence: str) -> tuple[str, str]:
+    """A sentence before its gap and after it."""
+    before, _, after = sentence.partition(_GAP)
+    return before, after
 
 
 _voice = lru_cache(maxsize=8)(Voice)
@@ -160,30 +171,31 @@ def _constant(box: NamedConstant, voice: Voice, _say: _Say) -> str:
     return voice.hear(_NAMES.get(box.name, box.name))
 
 
-def _terms(box: Terms, voice: Voice, say: _Say) -> str:
-    return _row(box, voice, say, " ")
+def _terms(box: Terms, voice: Voice, _say: _Say) -> str:
+    return _row(box, voice, " ")
 
 
-def _row(box: Terms, voice: Voice, say: _Say, rest: str) -> str:
+def _row(box: Terms, voice: Voice, rest: str) -> str:
     """The terms, with a short rest before each sign or without."""
     said: list[str] = []
     for minus, body in zip(box.minuses, box.bodies, strict=True):
-        term = voice.words(body)
-        if minus:
-            term = say("minus {term}", term=term)
-        elif said:
-            term = say("plus {term}", term=term)
-        said.append(term)
+        if minus or said:
+            before, after = voice.minus if minus else voice.plus
+            said.append(f"{before}{voice.words(body)}{after}")
+        else:
+            said.append(voice.words(body))
     return rest.join(said)
 
 
-def _factors(box: Factors, voice: Voice, say: _Say) -> str:
+def _factors(box: Factors, voice: Voice, _say: _Say) -> str:
     left, *others = box.bodies
     said = [voice.words(left)]
     for joint, right in zip(box.joints, others, strict=True):
-        factor = voice.words(right)
-        times = joint == "times" or _says_times(left, right)
-        said.append(say("times {factor}", factor=factor) if times else factor)
+        if joint == "times" or _says_times(left, right):
+            before, after = voice.times
+            said.append(f"{before}{voice.words(right)}{after}")
+        else:
+            said.append(voice.words(right))
         left = right
     return " ".join(said)
 
@@ -194,12 +206,10 @@ def _says_times(left: Layout, right: Layout) -> bool:
         return False
     if isinstance(left, Named) or isinstance(right, _NAMED_FIRST):
         return True
-    return _is_long(left) or _is_long(right)
-
-
-def _is_long(box: Layout) -> bool:
-    """Whether it is a fraction of many words."""
-    return isinstance(box, Fraction) and _small_fraction(box) is None
+    # a fraction of many words has no end that is heard
+    return (isinstance(left, Fraction) and _small_fraction(left) is None) or (
+        isinstance(right, Fraction) and _small_fraction(right) is None
+    )
 
 
 def _is_atom(box: Layout) -> bool:

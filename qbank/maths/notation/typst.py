@@ -54,7 +54,7 @@ def _quoted(text: str) -> str:
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
-_rules = Rules("Typst")
+_rules = Rules[str]("Typst")
 
 
 def _write(box: Layout) -> str:

@@ -28,6 +28,8 @@ __all__ = ["Sign", "written"]
 #: what stands before a formula: nothing, or `=` to continue a chain of equal expressions
 Sign: TypeAlias = Literal["", "="]
 
+_SPACE = MATHML.encode()
+_GAP = "\x00"
 #: so many formulas are remembered
 _HELD = 1024
 
@@ -39,7 +41,7 @@ class _Written(dict[Statement, "bytes | Image"]):
     are not, as each is told where it lies.
     """
 
-    __slots__ = ("_formulas", "_generation", "_hand", "_say", "_sign", "_voice")
+    __slots__ = ("_formulas", "_generation", "_hand", "_said", "_sign", "_style", "_voice")
 
     def __init__(
         self, generation: Generation, formulas: Formulas, conventions: Conventions, sign: Sign
@@ -47,11 +49,14 @@ class _Written(dict[Statement, "bytes | Image"]):
         super().__init__()
         self._generation, self._formulas, self._sign = generation, formulas, sign
         self._hand, self._voice = hand_of(conventions), voice_of(conventions.language)
-        self._say = saying(conventions.language)
+        say = saying(conventions.language)
+        #: what is said before a formula and after it
+        self._said = say("equals {expression}", expression=_GAP).split(_GAP) if sign else ("", "")
+        self._style = b' displaystyle="true"' if generation.styled_math else b""
 
     def __missing__(self, statement: Statement) -> bytes | Image:
         box = self._hand[statement]
-        formula = latex(box) if self._formulas.mode == "tex" else markup(box)
+        formula = latex(box).encode() if self._formulas.mode == "tex" else markup(box)
         made = self._made(formula, self._voice.line(box))
         if isinstance(made, bytes):
             if len(self) >= _HELD:
@@ -61,31 +66,28 @@ class _Written(dict[Statement, "bytes | Image"]):
 
     def piece(self, piece: Piece) -> bytes | Image:
         """A piece of a formula that has a gap."""
-        return self._made(piece.latex if self._formulas.mode == "tex" else piece.mathml, piece.speech)
+        formula = piece.latex if self._formulas.mode == "tex" else piece.mathml
+        return self._made(formula.encode(), piece.speech)
 
-    def _made(self, formula: str, words: str) -> bytes | Image:
+    def _made(self, formula: bytes, words: str) -> bytes | Image:
         """A formula, or a piece of one: LaTeX where the documents show that, else markup."""
-        generation, sign = self._generation, self._sign
-        if sign:
-            say = self._say
-            words = say("equals {expression}", expression=words).strip()
-        mode = self._formulas.mode
+        generation, mode, sign = self._generation, self._formulas.mode, self._sign
+        before, after = self._said
+        words = f"{before}{words}{after}".strip()
         if mode == "tex":
             # set in full size though in line with the text, as the MathML is
-            made = escaped(rf"\(\displaystyle {f'{sign} {formula}'.strip()}\)")
+            tex = f"{sign} {formula.decode()}".strip()
+            made = escaped(rf"\(\displaystyle {tex}\)").encode()
         else:
-            made = f'<mo form="infix">{sign}</mo>{formula}' if sign else formula
+            made = b'<mo form="infix">%b</mo>%b' % (sign.encode(), formula) if sign else formula
             if not generation.styled_math:
-                made = f'<mstyle displaystyle="true">{made}</mstyle>'
+                made = b'<mstyle displaystyle="true">%b</mstyle>' % made
         if mode == "pictures":
-            return Image(f'<math xmlns="{MATHML}">{made}</math>', shown(one_line(words)))
-        words = attribute(words)
+            return Image(f'<math xmlns="{MATHML}">{made.decode()}</math>', shown(one_line(words)))
+        label = attribute(words).encode()
         if mode == "mathml":
-            style = ' displaystyle="true"' if generation.styled_math else ""
-            made = f'<math xmlns="{MATHML}" alttext="{words}"{style}>{made}</math>'
-        if generation.aria:
-            made = f'<span role="math" aria-label="{words}">{made}</span>'
-        return made.encode()
+            made = b'<math xmlns="%b" alttext="%b"%b>%b</math>' % (_SPACE, label, self._style, made)
+        return b'<span role="math" aria-label="%b">%b</span>' % (label, made) if generation.aria else made
 
 
 #: what writes the formulas of a package; few are needed at a time

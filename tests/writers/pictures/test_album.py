@@ -20,7 +20,7 @@ def pasted(book: Album, *powers: int) -> Any:
     top = Element(b"p")
     for power in powers:
         top.parts.append(
-            Image(f'<math xmlns="{MATHML}">{markup(sin(X) ** power)}</math>', f"sine to the {power}")
+            Image(f'<math xmlns="{MATHML}">{markup(sin(X) ** power).decode()}</math>', f"sine to the {power}")
         )
         top.parts.append(f" after {power} ".encode())
     book.paste([image for image in top.children if isinstance(image, Image)], "../")
