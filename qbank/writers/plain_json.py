@@ -31,14 +31,14 @@ from qbank.items.tasks.asked import TaskGap, TaskOption, TaskQuestion
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
 from qbank.maths.expression import as_fraction
-from qbank.maths.notation import latex, lay_out, mathml_text, plain, speech
-from qbank.maths.notation.gapped import Piece, has_gap, pieces
-from qbank.maths.notation.mathml import MATHML, quoted
+from qbank.maths.notation import plain
+from qbank.maths.notation.gapped import has_gap, pieces
 from qbank.maths.verdict import Witness
 from qbank.techniques.presenting import Row, with_constant
 from qbank.writers.artifact import GENERATOR, OWN_JSON, Artifact
 from qbank.writers.characters import clean
 from qbank.writers.figures import svg
+from qbank.writers.json_notations import Notations
 from qbank.writers.numbers import Side, decimal_text, exact_text
 from qbank.writers.origin import source_member
 
@@ -68,11 +68,15 @@ def document(deck: Deck) -> Iterator[Artifact]:
     if deck.source is not None:
         head = f'{head[:-1]},"source":{source_member(deck.source)}}}'
     yield Artifact(path, (head[:-1] + ',"items":[').encode())
-    before = "\n"
+    before = b"\n"
+    known: dict[Conventions, Notations] = {}
     for section in deck.sections:
         for item in section.items:
-            yield Artifact(path, (before + _dump(item_value(item))).encode())
-            before = ",\n"
+            notations = known.get(item.conventions)
+            if notations is None:
+                notations = known[item.conventions] = Notations(item.conventions)
+            yield Artifact(path, before + _line(item, notations))
+            before = b",\n"
     yield Artifact(path, b"\n]}\n")
 
 
@@ -129,7 +133,17 @@ def paper_value(paper: Paper) -> Json:
 
 def item_value(item: Item) -> Json:
     """One item as it stands in the document."""
-    conventions = item.conventions
+    value: Json = json.loads(_line(item, Notations(item.conventions)))
+    return value
+
+
+def _line(item: Item, notations: Notations) -> bytes:
+    """One item as it stands in the document, dumped."""
+    return notations.filled(_dump(_marked(item, notations)).encode())
+
+
+def _marked(item: Item, notations: Notations) -> Json:
+    """One item, with a mark in the place of each statement."""
     return {
         "identifier": item.identifier,
         "bank": item.bank,
@@ -142,16 +156,16 @@ def item_value(item: Item) -> Json:
         "marks": item.marks,
         "difficulty": item.difficulty,
         "parameters": [{"name": name, "value": _number(value)} for name, value in item.parameters],
-        "prompt": _prose(item.prompt, conventions),
-        "integrand": _mathematics(item.integrand, conventions),
+        "prompt": _prose(item.prompt, notations),
+        "integrand": notations.mark(item.integrand),
         "variable": item.variable.name,
-        "limits": None if item.limits is None else _limits(item.limits, conventions),
-        "key": _mathematics(_answer(item), conventions),
+        "limits": None if item.limits is None else _limits(item.limits, notations),
+        "key": notations.mark(_answer(item)),
         "proof": {"claim": clean(item.proof.claim), "method": clean(item.proof.method)},
         "enclosure": None if item.enclosure is None else _interval(*item.enclosure, outwards=True),
-        "working": [_row(row, conventions) for row in item.working],
+        "working": [_row(row, notations) for row in item.working],
         "check": _check(item),
-        "response": _response(item),
+        "response": _response(item, notations),
         **_figure(item),
     }
 
@@ -171,28 +185,21 @@ def _answer(item: Item) -> Statement:
     return item.key if item.asks_for_value else with_constant(item.key, item.conventions.constant)
 
 
-@lru_cache(maxsize=64)
-def _mathematics(statement: Statement, conventions: Conventions) -> Json:
-    """The notations of a statement; kept for a while, as an item shows its question and its key several times."""
-    box = lay_out(statement, conventions)
-    return {
-        "plain": plain(box),
-        "latex": latex(box),
-        "mathml": mathml_text(box, conventions),
-        "speech": speech(box, conventions),
-    }
-
-
-def _prose(prose: Prose, conventions: Conventions) -> list[Json]:
+def _prose(prose: Prose, notations: Notations) -> list[Json]:
     return [
-        {"text": clean(piece)}
-        if isinstance(piece, str)
-        else {"mathematics": _mathematics(piece, conventions)}
+        {"text": clean(piece)} if isinstance(piece, str) else {"mathematics": notations.mark(piece)}
         for piece in prose
     ]
 
 
 def _number(value: Fraction, side: Side = "nearest") -> Json:
+    return _known_number(value.numerator, value.denominator, side)
+
+
+@lru_cache(maxsize=256)
+def _known_number(numerator: int, denominator: int, side: Side) -> Json:
+    """A number; those of parameters and of the points of witnesses stand in many items."""
+    value = Fraction(numerator, denominator)
     return {"exact": exact_text(value), "decimal": decimal_text(value, side)}
 
 
@@ -202,15 +209,15 @@ def _interval(lower: Fraction, upper: Fraction, *, outwards: bool) -> Json:
     return {"lower": _number(lower, down), "upper": _number(upper, up)}  # type: ignore[arg-type]  # both are a Side
 
 
-def _limits(limits: tuple[Statement, Statement], conventions: Conventions) -> Json:
+def _limits(limits: tuple[Statement, Statement], notations: Notations) -> Json:
     lower, upper = limits
-    return {"lower": _mathematics(lower, conventions), "upper": _mathematics(upper, conventions)}
+    return {"lower": notations.mark(lower), "upper": notations.mark(upper)}
 
 
-def _row(row: Row, conventions: Conventions) -> Json:
+def _row(row: Row, notations: Notations) -> Json:
     return {
         "kind": row.kind,
-        "mathematics": [_mathematics(statement, conventions) for statement in row.statements],
+        "mathematics": [notations.mark(statement) for statement in row.statements],
         "reason": clean(row.reason),
         "rule": row.rule,
     }
@@ -225,29 +232,29 @@ def _check(item: Item) -> Json:
     }
 
 
-def _response(item: Item) -> Json:
+def _response(item: Item, notations: Notations) -> Json:
     match item.response:
         case Choice(options=options):
-            return {"options": [_option(option, item.conventions) for option in options]}
+            return {"options": [_option(option, notations) for option in options]}
         case SeveralAnswers(options=options):
             return {
-                "options": [_option(option, item.conventions) for option in options],
+                "options": [_option(option, notations) for option in options],
                 "share": _number(item.response.share(item.marks)),
             }
         case Matching():
-            return _matching(item.response, item)
+            return _matching(item.response, item, notations)
         case Numeric():
-            return {**_through(item), **_numeric(item.response, item.conventions)}
+            return {**_through(item, notations), **_numeric(item.response, notations)}
         case Coefficients():
-            return _coefficients(item.response, item.conventions)
+            return _coefficients(item.response, notations)
         case FreeExpression(rubric=rubric, policy=policy, line_marks=line_marks):
             return {
-                "rubric": _prose(rubric, item.conventions),
+                "rubric": _prose(rubric, notations),
                 "lineMarks": list(line_marks),
                 "policy": _policy(policy),
             }
         case WorkingTask():
-            return _task(item.response, item)
+            return _task(item.response, item.marks, notations)
         case _:
             assert_never(item.response)
 
@@ -259,14 +266,14 @@ def _policy(policy: Policy) -> Json:
     }
 
 
-def _option(option: Option, conventions: Conventions) -> Json:
+def _option(option: Option, notations: Notations) -> Json:
     witness = option.evidence if isinstance(option.evidence, Witness) else None
     return {
         "identifier": option.identifier,
-        "answer": _mathematics(option.answer, conventions),
+        "answer": notations.mark(option.answer),
         "key": option.is_key,
         "slip": option.slip,
-        "feedback": _prose(option.feedback, conventions),
+        "feedback": _prose(option.feedback, notations),
         "witness": None if witness is None else _witness(witness),
     }
 
@@ -280,15 +287,15 @@ def _witness(witness: Witness) -> Json:
     }
 
 
-def _matching(response: Matching, item: Item) -> Json:
-    conventions = item.conventions
+def _matching(response: Matching, item: Item, notations: Notations) -> Json:
+    constant = item.conventions.constant
     return {
         "shows": response.shows,
         "rows": [
             {
                 "identifier": row.identifier,
-                "integrand": _mathematics(row.integrand, conventions),
-                "key": _mathematics(with_constant(row.key, conventions.constant), conventions),
+                "integrand": notations.mark(row.integrand),
+                "key": notations.mark(with_constant(row.key, constant)),
                 "partner": row.partner,
             }
             for row in response.rows
@@ -296,10 +303,10 @@ def _matching(response: Matching, item: Item) -> Json:
         "partners": [
             {
                 "identifier": one.identifier,
-                "shown": _prose(one.shown, conventions),
+                "shown": _prose(one.shown, notations),
                 "slip": one.slip,
                 "misled": one.misled,
-                "feedback": _prose(one.feedback, conventions),
+                "feedback": _prose(one.feedback, notations),
             }
             for one in response.partners
         ],
@@ -311,10 +318,10 @@ def _matching(response: Matching, item: Item) -> Json:
     }
 
 
-def _task(response: WorkingTask, item: Item) -> Json:
+def _task(response: WorkingTask, marks: int, notations: Notations) -> Json:
     return {
         "lines": [
-            {"number": line.number, "question": line.question, **_row(line.row, item.conventions)}
+            {"number": line.number, "question": line.question, **_row(line.row, notations)}
             for line in response.lines
         ],
         "questions": [
@@ -322,21 +329,21 @@ def _task(response: WorkingTask, item: Item) -> Json:
                 "identifier": one.identifier,
                 "line": one.line,
                 "ordered": one.ordered,
-                "options": [_task_option(option, item.conventions) for option in one.options],
+                "options": [_task_option(option, notations) for option in one.options],
             }
             if isinstance(one, TaskQuestion)
-            else _gap(one, response, item.conventions)
+            else _gap(one, response, notations)
             for one in response.questions
         ],
-        "share": _number(response.share(item.marks)),
+        "share": _number(response.share(marks)),
     }
 
 
-def _gap(gap: TaskGap, response: WorkingTask, conventions: Conventions) -> Json:
+def _gap(gap: TaskGap, response: WorkingTask, notations: Notations) -> Json:
     row = next(line.gapped for line in response.lines if line.question == gap.identifier)
     assert row is not None, "a gap stands in a line"
     place = next(at for at, statement in enumerate(row.statements) if has_gap(statement))
-    found = pieces(row.statements[place], conventions)
+    found = pieces(row.statements[place], notations.conventions)
     assert found is not None, "a gap is left where a box can stand"
     proof, witness = gap.evidence
     return {
@@ -346,50 +353,40 @@ def _gap(gap: TaskGap, response: WorkingTask, conventions: Conventions) -> Json:
             "kind": gap.kind,
             "statement": place,
             "raised": found.raised,
-            "before": _piece(found.before),
-            "after": None if found.after is None else _piece(found.after),
+            "before": notations.mark_piece(found.before),
+            "after": None if found.after is None else notations.mark_piece(found.after),
             "letter": None if gap.letter is None else gap.letter.name,
-            "meaning": None if gap.meaning is None else _mathematics(gap.meaning, conventions),
+            "meaning": None if gap.meaning is None else notations.mark(gap.meaning),
             "upToConstant": gap.up_to_constant,
-            "key": _mathematics(gap.value, conventions),
+            "key": notations.mark(gap.value),
             "number": None if gap.letter is not None else _number(as_fraction(gap.value) or Fraction(0)),
-            "right": _prose(gap.right, conventions),
-            "wrong": _prose(gap.wrong, conventions),
+            "right": _prose(gap.right, notations),
+            "wrong": _prose(gap.wrong, notations),
             "proof": {"claim": proof.claim, "method": proof.method},
             "witness": _witness(witness),
         },
     }
 
 
-def _piece(piece: Piece) -> Json:
-    return {
-        "plain": piece.plain,
-        "latex": piece.latex,
-        "mathml": f'<math xmlns="{MATHML}" alttext="{quoted(piece.speech)}">{piece.mathml}</math>',
-        "speech": piece.speech,
-    }
-
-
-def _task_option(option: TaskOption, conventions: Conventions) -> Json:
+def _task_option(option: TaskOption, notations: Notations) -> Json:
     evidence = option.evidence
     return {
         "identifier": option.identifier,
-        "shown": _prose(option.shown, conventions),
+        "shown": _prose(option.shown, notations),
         "key": option.right,
         "judgement": option.judgement,
         "slip": option.slip,
-        "feedback": _prose(option.feedback, conventions),
+        "feedback": _prose(option.feedback, notations),
         "witness": _witness(evidence) if isinstance(evidence, Witness) else None,
     }
 
 
-def _coefficients(response: Coefficients, conventions: Conventions) -> Json:
+def _coefficients(response: Coefficients, notations: Notations) -> Json:
     entry = response.entry
     terms = zip(response.letters, response.functions, strict=True)
     return {
         "terms": [
-            {"letter": letter.name, "function": _mathematics(function, conventions)}
-            for letter, function in terms
+            {"letter": letter.name, "function": notations.mark(function)} for letter, function in terms
         ],
         "values": [_number(value) for value in response.values],
         "relations": [[_number(one) for one in r.coefficients] for r in response.relations],
@@ -408,38 +405,38 @@ def _coefficients(response: Coefficients, conventions: Conventions) -> Json:
                 "slip": slip.slip,
                 "values": [_number(value) for value in slip.values],
                 "marks": response.part(slip.values),
-                "feedback": _prose(slip.feedback, conventions),
+                "feedback": _prose(slip.feedback, notations),
             }
             for slip in response.slips
         ],
     }
 
 
-def _through(item: Item) -> Json:
+def _through(item: Item, notations: Notations) -> Json:
     """Which antiderivative is evaluated, and where; nothing for a definite integral."""
     if item.through is None:
         return {}
     return {
-        "point": _mathematics(item.through.point, item.conventions),
+        "point": notations.mark(item.through.point),
         "given": _number(item.through.value),
-        "at": _mathematics(item.through.at, item.conventions),
+        "at": notations.mark(item.through.at),
     }
 
 
-def _numeric(response: Numeric, conventions: Conventions) -> Json:
+def _numeric(response: Numeric, notations: Notations) -> Json:
     return {
-        "value": _mathematics(response.value, conventions),
+        "value": notations.mark(response.value),
         "decimal": response.decimal,
         "figures": response.figures,
         "accepted": _interval(response.lower, response.upper, outwards=False),
-        "slips": [_numeric_slip(slip, conventions) for slip in response.slips],
+        "slips": [_numeric_slip(slip, notations) for slip in response.slips],
     }
 
 
-def _numeric_slip(slip: NumericSlip, conventions: Conventions) -> Json:
+def _numeric_slip(slip: NumericSlip, notations: Notations) -> Json:
     return {
         "slip": slip.slip,
-        "value": _mathematics(slip.value, conventions),
+        "value": notations.mark(slip.value),
         "recognised": _interval(slip.lower, slip.upper, outwards=False),
-        "feedback": _prose(slip.feedback, conventions),
+        "feedback": _prose(slip.feedback, notations),
     }
