@@ -161,6 +161,8 @@ def _worked(integrand: Expression, variable: Symbol, found: _Found) -> WorkedSol
 def _seen(integrand: Expression, variable: Symbol) -> _Seen | None:
     """See an integrand as such a product, else None."""
     constant, moving = split_constant(integrand, variable)
+    if len(moving.powers) < 2:
+        return None
     functions = list[tuple[str, Angle, int]]()
     for base, n in moving.powers:
         if not isinstance(base, Apply) or base.function not in CIRCULAR or n.denominator != 1:

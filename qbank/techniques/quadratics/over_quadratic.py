@@ -131,9 +131,11 @@ def over_quadratic(integrand: Expression, variable: Symbol, power: Fraction) -> 
     (Fraction(3, 1), (Fraction(3, 1), Fraction(1, 1)), (Fraction(10, 1), Fraction(4, 1), Fraction(2, 1)))
     """
     seen = factored(integrand)
-    above = tuple((base, n) for base, n in seen.powers if n > 0)
-    below = tuple((base, -n) for base, n in seen.powers if n < 0)
-    if any(n.denominator != 1 for _, n in above) or not seen.coefficient:
+    above = tuple((base, n) for base, n in seen.powers if n.numerator > 0)
+    below = tuple((base, -n) for base, n in seen.powers if n.numerator < 0)
+    if not below or any(n.denominator != 1 for _, n in above) or not seen.coefficient:
+        return None
+    if any(as_polynomial(base, variable) is None for base, _ in seen.powers):
         return None
     if power != 1 and any(n != power for _, n in below):
         return None

@@ -3,7 +3,7 @@
 To find out whether a part g leaves f(g) beside g' takes a derivative and a division. Most parts need neither:
 
     2x + 1                g' is a constant
-    x^2 beside x^2 ...    beside 2x a power x^1 is left, which is no power of x^2
+    x^2 in x^2 e^x        2x leaves x behind, which is no whole power of x^2
     sin x beside x        x stands outside the sines and cosines, where neither g nor g' reaches it
     x^2 + 1 beside e^x    x is left in a function of x itself, and in g' there is no function
 """
@@ -11,13 +11,27 @@ To find out whether a part g leaves f(g) beside g' takes a derivative and a divi
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cached_property
+from fractions import Fraction
+from functools import cached_property, lru_cache
 
-from qbank.maths.expression import Apply, Expression, Integer, Negate, Power, Root, Symbol, as_fraction
+from qbank.maths.expression import (
+    Apply,
+    Expression,
+    Integer,
+    Negate,
+    Number,
+    Power,
+    Root,
+    Sum,
+    Symbol,
+    as_fraction,
+)
 from qbank.maths.factors import Factored
-from qbank.maths.polynomial import as_monomial
+from qbank.maths.tidying import tidy
 from qbank.techniques.standard.linear_inner import is_linear_by_looks
 from qbank.techniques.standard.standard_functions import FUNCTION_POWERS
+from qbank.techniques.substituting.atoms import Atoms, atoms_of, atoms_of_derivative, atoms_of_product
+from qbank.techniques.substituting.canonical import ordered
 
 __all__ = ["Glance"]
 
@@ -52,16 +66,50 @@ class Glance:
         function = self._function(part.base if is_power else part)  # type: ignore[attr-defined]
         if function is not None:
             family, argument = function
-            return is_linear_by_looks(argument, self._variable) and family in self._seen[0]
-        if any(self._function(node) for node in part.walk()):
-            return False
-        return self._leaves_a_power(part) or (self._seen[1] and not self._is_root(part))
+            if is_linear_by_looks(argument, self._variable) and family in self._seen[0]:
+                return True
+        elif self._seen[1] and not self._is_root(part) and not any(map(self._function, part.walk())):
+            return True
+        return self._leaves_atoms(part)
 
-    def _leaves_a_power(self, part: Expression) -> bool:
-        monomial = as_monomial(part)
-        if monomial is None or monomial[1] != self._variable:
+    def _leaves_atoms(self, part: Expression) -> bool:
+        """Whether something of the integrand is neither used up by g' nor a whole power of g, or nothing is left."""
+        told = _told(part, self._variable)
+        if told is None:
             return False
-        return ((self._whole.exponent(self._variable) + 1) / monomial[2]).denominator != 1
+        slope, own = told
+        left = dict(self._atoms.powers)
+        for atom, n in slope.powers.items():
+            left[atom] = left.get(atom, 0) - n
+        times: Number = 0
+        if own:
+            first, size = own[0]
+            times = Fraction(left.get(first, 0)) / size
+            if times.denominator != 1 and not (len(own) == 1 and size == 1):
+                return True
+            for atom, n in own:
+                left[atom] = left.get(atom, 0) - n * times
+        rest = [atom for atom, n in left.items() if n]
+        if not rest and not times:
+            return self._atoms.complete and slope.complete
+        return any(self._is_beyond(atom, part) for atom in rest)
+
+    def _is_beyond(self, atom: Expression, part: Expression) -> bool:
+        """Whether an atom certainly cannot be written with g alone."""
+        if atom == self._variable:
+            return not self._has_loose
+        argument = atom.exponent if isinstance(atom, Power) else atom.children[0]
+        if is_linear_by_looks(argument, self._variable):
+            return not self._is_root(part)
+        return isinstance(part, Apply) and part.argument == argument
+
+    @cached_property
+    def _has_loose(self) -> bool:
+        return any(_is_loose(base, self._variable) for base, _ in self._whole.powers)
+
+    @cached_property
+    def _atoms(self) -> Atoms:
+        return atoms_of_product(self._whole, self._variable)
 
     def _is_root(self, part: Expression) -> bool:
         """Whether it is a power of the variable by which the variable itself might be written."""
@@ -104,3 +152,18 @@ class Glance:
             of_line = of_line or is_linear_by_looks(function[1], self._variable)
         for child in tree.children:
             yield from self._places(child, families, of_line=of_line)
+
+
+def _is_loose(tree: Expression, variable: Symbol) -> bool:
+    """Whether it is a sum of which a power of the variable might be taken out."""
+    return isinstance(tree, Sum) and all(variable in term.symbols() for term in tree.terms)
+
+
+@lru_cache(maxsize=1024)
+def _told(part: Expression, variable: Symbol) -> tuple[Atoms, tuple[tuple[Expression, Number], ...]] | None:
+    """The atoms of the derivative of a part, and of the part itself; None when they cannot be told."""
+    part = ordered(tidy(part))
+    slope = atoms_of_derivative(part, variable)
+    if slope is None or any(_is_loose(node, variable) for node in part.walk()):
+        return None
+    return slope, tuple(atoms_of(part, variable).powers.items())

@@ -58,6 +58,17 @@ def product_of(text: str) -> Factored:
         ("x/(x^2 + 1)", "x^2 + 1", False),
         ("e^x/sqrt(x)", "sqrt(x)", False),
         ("1/(x ln x)", "ln x", False),
+        ("cos^3 x sin^2 x", "cos x", True),
+        ("cos^3 x sin^2 x", "sin x", True),
+        ("tan^3 x sec^2 x", "tan x", False),
+        ("tan x sec^5 x", "tan x", True),
+        ("tan x sec^5 x", "sec x", False),
+        ("1/(x (ln x)^2)", "(ln x)^2", True),
+        ("1/sqrt(x^2 - 4)", "x^2 - 4", True),
+        ("x^2/(x^3 - 4x)", "x^2 - 4", False),
+        ("e^x/sqrt(1 - e^(2x))", "1 - e^(2x)", True),
+        ("x^3 e^(x^4)", "e^(x^4)", True),
+        ("sqrt(sin x) cos x", "sqrt(sin x)", False),
     ],
 )
 def test_what_is_told_at_a_glance(text: str, part: str, useless: bool) -> None:
