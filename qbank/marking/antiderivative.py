@@ -17,6 +17,7 @@ from qbank.bank.policy import ACCEPTING, Policy
 from qbank.items.distractors import Candidate
 from qbank.items.pairing import both
 from qbank.marking.constant import has_constant
+from qbank.marking.granting import NOTHING, Granted, conceivable
 from qbank.marking.mark import REMARKS, Mark, Remark
 from qbank.marking.nearly import nearly
 from qbank.marking.patience import Patience
@@ -81,12 +82,12 @@ class AntiderivativeMarker:
         except ReadingError as error:
             return unreadable(error)
         patience = Patience()
-        verdict = self._verdict(reading.tree, patience)
+        verdict, granted = self._judged(reading.tree, patience)
         if isinstance(verdict, Refuted):
             for other in reading.alternatives:
-                second = self._verdict(other, patience)
+                second, granted = self._judged(other, patience)
                 if isinstance(second, Proved):
-                    mark = self._right(other, second, patience)
+                    mark = self._right(other, second, granted, patience)
                     return as_read(mark, other, other_reading(reading), self._conventions)
             capital = self._in_capitals(response, reading, patience)
             if capital is not None:
@@ -100,14 +101,29 @@ class AntiderivativeMarker:
             else:
                 mark = self._wrong(response, reading.tree, verdict.witness, patience)
         elif isinstance(verdict, Proved):
-            mark = self._right(reading.tree, verdict, patience)
+            mark = self._right(reading.tree, verdict, granted, patience)
         else:
             mark = unsettled(verdict)
         return as_read(mark, reading.tree, reading.remarks, self._conventions)
 
-    def _verdict(self, tree: Expression, patience: Patience) -> Verdict:
+    def _judged(self, tree: Expression, patience: Patience) -> tuple[Verdict, Granted]:
+        """The verdict, and what has to be granted for it."""
+        verdict = self._verdict(tree, patience, NOTHING)
+        if isinstance(verdict, Refuted):
+            for granted in conceivable(tree, self._integrand, self._variable):
+                second = self._verdict(tree, patience, granted)
+                if isinstance(second, Proved):
+                    return second, granted
+        return verdict, NOTHING
+
+    def _verdict(self, tree: Expression, patience: Patience, granted: Granted) -> Verdict:
         return decide_antiderivative(
-            tree, self._integrand, self._variable, domain=self._domain, budget=patience.rest()
+            granted.meant(tree),
+            self._integrand,
+            self._variable,
+            domain=self._domain,
+            positive=granted.positive,
+            budget=patience.rest(),
         )
 
     def _wrong(self, response: str, tree: Expression, witness: Witness, patience: Patience) -> Mark:
@@ -151,12 +167,13 @@ class AntiderivativeMarker:
         except ReadingError:
             return None
         tree = again.tree.substitute({capital: self._variable})
-        verdict = self._verdict(tree, patience)
+        verdict, granted = self._judged(tree, patience)
         if not isinstance(verdict, Proved):
             return None
         sentence = say("{capital} was read as {letter}.", capital=capital.name, letter=self._variable.name)
         said = Remark(identifier="look-alike", sentence=sentence)
-        return as_read(self._right(tree, verdict, patience), tree, (said, *again.remarks), self._conventions)
+        mark = self._right(tree, verdict, granted, patience)
+        return as_read(mark, tree, (said, *again.remarks), self._conventions)
 
     def _right_in(self, response: str, tree: Expression, patience: Patience) -> Symbol | None:
         """The letter in which an answer without the variable would be right."""
@@ -175,17 +192,27 @@ class AntiderivativeMarker:
                 return letter
         return None
 
-    def _right(self, tree: Expression, verdict: Proved, patience: Patience) -> Mark:
+    def _right(self, tree: Expression, verdict: Proved, granted: Granted, patience: Patience) -> Mark:
         lacking = []
         if not has_constant(tree, self._variable):
             lacking.append("constant")
         if verdict.undefined_at:
-            lacking.append("modulus" if self._modulus_mends(tree, patience) else "domain")
-        return right(tree, lacking, self._policy, verdict.proof)
+            lacking.append("modulus" if self._modulus_mends(tree, granted, patience) else "domain")
+        mark = right(tree, lacking, self._policy, verdict.proof)
+        if not granted.remarks:
+            return mark
+        said = tuple(Remark(identifier=name, sentence=REMARKS[name]) for name in granted.remarks)
+        lost = 0.0 if "domain" in lacking else 1 - float(self._policy.left(["domain"]))
+        return replace(
+            mark,
+            score=max((mark.score or 0.0) - lost, 0.0),
+            message=mark.message if mark.remarks else said[0].sentence,
+            remarks=(*mark.remarks, *said),
+        )
 
-    def _modulus_mends(self, tree: Expression, patience: Patience) -> bool:
+    def _modulus_mends(self, tree: Expression, granted: Granted, patience: Patience) -> bool:
         """Whether the answer becomes right on the whole domain once every logarithm has modulus signs."""
-        verdict = self._verdict(_with_modulus(tree), patience)
+        verdict = self._verdict(_with_modulus(tree), patience, granted)
         return isinstance(verdict, Proved) and not verdict.undefined_at
 
     def _slip(self, tree: Expression, patience: Patience) -> SlipAnswer | None:

@@ -25,6 +25,10 @@ REMARKS: dict[str, str] = {
     "other-variable": say("The answer is written in another letter than the question."),
     "decimal-value": say("The decimal was compared with the value to the significant figures asked for."),
     "too-few-figures": say("The decimal has fewer significant figures than were asked for."),
+    "positive-letters": say(
+        "The answer is right where the letters in the question stand for positive numbers."
+    ),
+    "other-branch": say("The answer is right with the other usual branch of the inverse secant or cosecant."),
     "no-answer": say("There is no answer."),
     "unit": say("The unit of the answer was not marked."),
     "constant-in-value": say("The value of a definite integral has no constant of integration."),
