@@ -26,10 +26,12 @@ from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC
 from qbank.techniques.half_angle import half_angle_substitution
 from qbank.techniques.hyperbolic import hyperbolic_exponentials, hyperbolic_powers, rational_hyperbolic
 from qbank.techniques.parts.exponential_wave import ExponentialWave, exponential_wave
+from qbank.techniques.standard.standard_exceptions import exceptions
+from qbank.techniques.standard.standard_exponentials import ExponentialTerm
 from qbank.techniques.standard.standard_functions import FunctionTerm
-from qbank.techniques.standard.standard_letter_powers import LetterPowerTerm, exceptions
+from qbank.techniques.standard.standard_letter_powers import LetterPowerTerm
 from qbank.techniques.standard.standard_sums import plan_as_written
-from qbank.techniques.standard.standard_terms import ExponentialTerm, PowerTerm, StandardTerm
+from qbank.techniques.standard.standard_terms import PowerTerm, StandardTerm
 from qbank.techniques.substituting import substitution as by_substitution
 from qbank.techniques.substituting.substitution_search import substitution
 

@@ -6,7 +6,6 @@ logarithm. Equality holds where the power is real: for every n only on a positiv
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
@@ -15,18 +14,16 @@ from qbank.maths.constant_factor import in_front, number, over, times
 from qbank.maths.expression import Expression, Integer, Power, Sum, Symbol, rational
 from qbank.maths.factors import Factored, factored
 from qbank.maths.letter_exponents import (
-    excluded_value,
     exponent_sum,
     has_letter_exponent,
     letter_powers_joined,
 )
-from qbank.maths.notation import plain
 from qbank.maths.tidying import scaled, split_coefficient
-from qbank.messages import Message, say
+from qbank.messages import say
 from qbank.techniques.standard.linear_inner import Inner, as_inner
 from qbank.techniques.standard.standard_terms import Habit, slope_factor
 
-__all__ = ["LetterPowerTerm", "exceptions", "standard_letter_power"]
+__all__ = ["LetterPowerTerm", "standard_letter_power"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,26 +90,6 @@ def standard_letter_power(constant: Factored, moving: Factored, variable: Symbol
     power = joined[0][0]
     inner = as_inner(power.base, variable)
     return None if inner is None else LetterPowerTerm(constant=constant, inner=inner, exponent=power.exponent)
-
-
-def exceptions(terms: Iterable[object]) -> tuple[Message, ...]:
-    """What the letters in the exponents of some terms must not be: a sentence for each value."""
-    said = list[Message]()
-    powers = (term.exponent for term in terms if isinstance(term, LetterPowerTerm))
-    for found in dict.fromkeys(excluded_value(exponent, Fraction(-1)) for exponent in powers):
-        if found is None:
-            continue
-        letter, value = plain(found[0]), plain(rational(found[1]))
-        said.append(
-            say("Nor may {letter} be {value}.", letter=letter, value=value)
-            if said
-            else say(
-                "Here {letter} must not be {value}: the reciprocal gives a logarithm.",
-                letter=letter,
-                value=value,
-            )
-        )
-    return tuple(said)
 
 
 def _whole(exponent: Expression) -> Factored:

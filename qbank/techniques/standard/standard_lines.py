@@ -5,7 +5,9 @@ from __future__ import annotations
 from qbank.maths.constant_factor import before_integral
 from qbank.maths.expression import Expression, Integral, Symbol, sum_of
 from qbank.messages import say, together
-from qbank.techniques.standard.standard_letter_powers import LetterPowerTerm, exceptions
+from qbank.techniques.standard.standard_exceptions import exceptions
+from qbank.techniques.standard.standard_exponentials import ExponentialTerm
+from qbank.techniques.standard.standard_letter_powers import LetterPowerTerm
 from qbank.techniques.standard.standard_sums import Plan
 from qbank.techniques.standard.standard_terms import PowerTerm, StandardTerm
 from qbank.techniques.working import Working
@@ -65,6 +67,8 @@ def _is_power(term: StandardTerm) -> bool:
 
 
 def _rewriting_reason(plan: Plan) -> str:
+    if any(isinstance(term, ExponentialTerm) and term.joined for term in plan.terms):
+        return say("Bring exponentials together: where the exponents are the same, the bases are multiplied.")
     if all(map(_is_power, plan.terms)):
         return say("Write it as a power.") if len(plan.terms) == 1 else say("Write the terms as powers.")
     return (

@@ -16,7 +16,6 @@ from functools import lru_cache
 
 from qbank.maths.constant_factor import in_front, number, split_constant, times
 from qbank.maths.expression import (
-    Apply,
     E,
     Expression,
     Integer,
@@ -33,12 +32,17 @@ from qbank.maths.expression import (
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, split_coefficient, tidy
 from qbank.techniques.standard.linear_inner import as_inner, is_zero
+from qbank.techniques.standard.standard_exponentials import (
+    ExponentialTerm,
+    base_and_exponent,
+    exponentials_joined,
+    standard_exponential,
+)
 from qbank.techniques.standard.standard_functions import FunctionTerm, standard_function
 from qbank.techniques.standard.standard_letter_powers import LetterPowerTerm, standard_letter_power
 from qbank.techniques.standard.standard_secant import standard_secant
 from qbank.techniques.standard.standard_squares import standard_square
 from qbank.techniques.standard.standard_terms import (
-    ExponentialTerm,
     Habit,
     LogarithmTerm,
     PowerTerm,
@@ -222,7 +226,7 @@ def _standard_term(piece: _Piece, variable: Symbol) -> StandardTerm | None:
     return (
         _power(constant, moving, variable)
         or standard_letter_power(constant, moving, variable)
-        or _exponential(constant, moving, variable)
+        or standard_exponential(constant, moving, variable)
         or standard_function(constant, moving, variable)
         or standard_square(constant, moving, variable)
         or standard_secant(constant, moving, variable)
@@ -268,57 +272,9 @@ def _number_to_power(size: Fraction, exponent: Fraction) -> Factored:
     return Factored(coefficient=Fraction(1), powers=((scaled(size, Integer(1)), exponent),))
 
 
-def _exponential(constant: Factored, moving: Factored, variable: Symbol) -> StandardTerm | None:
-    """One exponential, or a product of exponentials with one base."""
-    found = [(_base_and_exponent(base), n) for base, n in moving.powers]
-    bases = {pair[0] for pair, _ in found if pair is not None}
-    if len(bases) != 1 or any(pair is None for pair, _ in found):
-        return None
-    base = bases.pop()
-    if variable in base.symbols() or not _may_be_base(base):
-        return None
-    exponents = [(pair[1], n) for pair, n in found if pair is not None]
-    (first, n), *others = exponents
-    tree = first if not others and n == 1 else _combined(exponents, variable)
-    inner = as_inner(tree, variable)
-    if inner is None:
-        return None
-    named = not others and n == 1 and isinstance(moving.powers[0][0], Apply)
-    return ExponentialTerm(constant=constant, inner=inner, base=base, named=named)
-
-
-def _base_and_exponent(tree: Expression) -> tuple[Expression, Expression] | None:
-    match tree:
-        case Power(base, exponent):
-            return base, exponent
-        case Apply("exp", argument):
-            return E, argument
-        case _:
-            return None
-
-
-def _may_be_base(base: Expression) -> bool:
-    """Whether `base^x` is an exponential with a logarithm that is not 0; a letter is taken to be such a base."""
-    value = as_fraction(base)
-    return base == E or isinstance(base, Symbol) if value is None else value > 0 and value != 1
-
-
-def _combined(exponents: list[tuple[Expression, Fraction]], variable: Symbol) -> Expression:
-    """The sum of multiples of linear exponents, like terms joined: `2x` and `1 - x` make `x + 1`."""
-    found: dict[tuple[tuple[Expression, Fraction], ...], Fraction] = {}
-    for tree, n in exponents:
-        for piece in _pieces(tree, variable):
-            whole = times(number(n), piece.constant, piece.moving)
-            found[whole.powers] = found.get(whole.powers, Fraction(0)) + whole.coefficient
-    kept = (Factored(coefficient=c, powers=powers).tree() for powers, c in found.items() if c)
-    return tidy(sum_of(*kept))
-
-
 def _stays(piece: _Piece) -> bool:
     """Whether a single term is the same after multiplying out: no bracket stands above, and at most one exponential."""
-    exponentials = [
-        n for base, n in piece.moving.powers if (_base_and_exponent(base) or (None, None))[0] == E
-    ]
+    exponentials = [n for base, n in piece.moving.powers if (base_and_exponent(base) or (None, None))[0] == E]
     brackets = any(isinstance(base, Sum) and n.denominator == 1 and n > 0 for base, n in piece.moving.powers)
     return not brackets and (not exponentials or exponentials == [1])
 
@@ -368,7 +324,7 @@ def _spread(part: Factored, variable: Symbol) -> tuple[Factored, ...] | None:
         else:
             one = Factored(coefficient=Fraction(1), powers=((base, exponent),))
             result = tuple(times(a, one) for a in result)
-    return tuple(_exponentials_joined(part, variable) for part in result)
+    return tuple(exponentials_joined(part) for part in result)
 
 
 def _spread_sum(base: Sum, variable: Symbol) -> tuple[Factored, ...]:
@@ -382,15 +338,3 @@ def _joined(parts: tuple[Factored, ...]) -> tuple[Factored, ...]:
         before = found[key].coefficient if key in found else Fraction(0)
         found[key] = replace(part, coefficient=part.coefficient + before)
     return tuple(part for part in found.values() if part.coefficient)
-
-
-def _exponentials_joined(part: Factored, variable: Symbol) -> Factored:
-    """`(e^x)^2 e^x` as `e^(3x)`, so that like terms are seen."""
-    found = [(pair, _base_and_exponent(pair[0])) for pair in part.powers]
-    exponentials = [(seen[1], pair[1]) for pair, seen in found if seen is not None and seen[0] == E]
-    if not exponentials or (len(exponentials) == 1 and exponentials[0][1] == 1):
-        return part
-    rest = tuple(pair for pair, seen in found if seen is None or seen[0] != E)
-    exponent = _combined(exponentials, variable)
-    joined = ((Power(E, exponent), Fraction(1)),) if exponent != Integer(0) else ()
-    return Factored(coefficient=part.coefficient, powers=(*rest, *joined))

@@ -4,7 +4,7 @@ A term knows its antiderivative. It also knows what comes out when one habit of 
 the inner function multiplied instead of divided, a power not divided by. A slip is a habit; a term that the habit
 does not concern gives its right antiderivative.
 
-Here are the powers, the logarithm and the exponentials; functions and squares have files of their own.
+Here are the powers and the logarithm; exponentials, functions and squares have files of their own.
 """
 
 from __future__ import annotations
@@ -16,7 +16,6 @@ from typing import Literal, Protocol, TypeAlias
 from qbank.maths.constant_factor import in_front, number, over, times
 from qbank.maths.expression import (
     Apply,
-    E,
     Expression,
     Integer,
     Power,
@@ -24,16 +23,13 @@ from qbank.maths.expression import (
     Root,
     product,
     rational,
-    sum_of,
 )
 from qbank.maths.factors import Factored
 from qbank.maths.positivity import surely_positive
-from qbank.maths.tidying import tidy
 from qbank.messages import say
 from qbank.techniques.standard.linear_inner import Inner
 
 __all__ = [
-    "ExponentialTerm",
     "Habit",
     "LogarithmTerm",
     "PowerTerm",
@@ -57,6 +53,7 @@ Habit: TypeAlias = Literal[
     "exponent raised",
     "base ignored",
     "base multiplied",
+    "factors separately",
     "sign changed",
     "function raised",
     "front factor ignored",
@@ -261,59 +258,3 @@ class LogarithmTerm:
             front = times(self.constant, self.inner.slope, number(2))
             return in_front(front, Quotient(Integer(1), Power(base, Integer(2))))
         return in_front(times(self.constant, slope_factor(self.inner, habit)), logarithm(base))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ExponentialTerm:
-    """`constant * base^inner`, the base e or another positive constant.
-
-    Attributes:
-        constant: the constant in front.
-        inner: the exponent.
-        base: the base.
-        named: whether it is written `exp(...)`.
-    """
-
-    constant: Factored
-    inner: Inner
-    base: Expression
-    named: bool = False
-
-    @property
-    def reason(self) -> str:
-        """What the teacher says."""
-        if self.base == E:
-            if self.inner.plain:
-                return say("An exponential stays.")
-            return say("An exponential stays; divide by the slope of the exponent.")
-        if self.inner.plain:
-            return say("An exponential stays; divide by ln of its base.")
-        return say("An exponential stays; divide by ln of its base and by the slope of the exponent.")
-
-    def core(self) -> Expression:
-        """The exponential."""
-        return Apply("exp", self.inner.tree) if self.named else Power(self.base, self.inner.tree)
-
-    def draft(self) -> Expression | None:
-        """Nothing in between."""
-        return None
-
-    def answer(self, habit: Habit = "right") -> Expression:
-        """The exponential, divided by the slope and by ln of the base."""
-        if habit == "differentiated":
-            front = times(self.constant, self.inner.slope, self._ln())
-        elif habit == "exponent raised":
-            raised = sum_of(self.inner.tree, Integer(1))
-            ordered = Power(self.base, tidy(raised))
-            return in_front(self.constant, Quotient(ordered, ordered.exponent))
-        else:
-            base = (
-                self._ln() if habit == "base multiplied" else number(1) if habit == "base ignored" else None
-            )
-            front = times(self.constant, slope_factor(self.inner, habit), base or over(self._ln()))
-        return in_front(front, self.core())
-
-    def _ln(self) -> Factored:
-        if self.base == E:
-            return number(1)
-        return Factored(coefficient=Fraction(1), powers=((Apply("ln", self.base), Fraction(1)),))
