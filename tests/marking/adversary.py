@@ -23,6 +23,7 @@ from qbank.marking import AntiderivativeMarker
 from qbank.maths.expression import Expression
 from qbank.maths.notation import plain
 from qbank.maths.reading import ReadingError, read_response
+from tests.marking.dressing import dressed
 from tests.marking.float_oracle import is_right
 from tests.marking.rewriting import rewritten, shifted
 from tests.marking.spoiling import SPOILERS, x
@@ -74,8 +75,8 @@ def questions(
 
 def responses(
     count: int, seed: int, per_template: int, steps: int
-) -> Iterator[tuple[Expression, str, AntiderivativeMarker]]:
-    """Integrands, typed responses, and the marker; half of them are meant to be right."""
+) -> Iterator[tuple[Expression, str, str, AntiderivativeMarker]]:
+    """Integrands, responses in plain notation and as they are handed in, and the marker; half of them are meant to be right."""
     rng = random.Random(seed)
     pool = questions(per_template, seed)
     made = 0
@@ -84,18 +85,19 @@ def responses(
         tree = rewritten(key, rng, rng.randrange(steps + 1))
         if made % 2:
             tree = rng.choice(SPOILERS)(tree, rng)
-        text = plain(shifted(tree, rng) if rng.random() < 0.7 else tree)
+        tree = shifted(tree, rng) if rng.random() < 0.7 else tree
+        text = plain(tree)
         if len(text) <= LONGEST:
             made += 1
-            yield integrand, text, marker
+            yield integrand, text, dressed(tree, rng), marker
 
 
 def attack(count: int, seed: int, per_template: int = 1, steps: int = 3) -> Tally:
     """Mark many responses and compare with the truth."""
     tally = Tally()
-    for integrand, text, marker in responses(count, seed, per_template, steps):
+    for integrand, plainly, text, marker in responses(count, seed, per_template, steps):
         try:
-            right = is_right(read_response(text, variable=x).tree, integrand)
+            right = is_right(read_response(plainly, variable=x).tree, integrand)
         except ReadingError:
             tally.counts["any", "unreadable"] += 1
             continue
@@ -110,7 +112,7 @@ def attack(count: int, seed: int, per_template: int = 1, steps: int = 3) -> Tall
         case = (plain(integrand), text, f"{truth}, said to be {outcome}")
         if outcome == "unsettled":
             tally.open_cases.append(case)
-        elif outcome != ("correct" if right else "incorrect"):
+        elif outcome == "unreadable" or outcome != ("correct" if right else "incorrect"):
             tally.mistakes.append(case)
     return tally
 

@@ -20,12 +20,15 @@ from qbank.messages import say
 
 __all__ = ["without_asides"]
 
+_SPACE = r"(?:\s|~|\\[,;:!\ ]|\\(?:q?quad|displaystyle)(?![A-Za-z])){0,9}"
 _IN_FRONT = re.compile(
-    r"""\s*(?:
+    _SPACE
+    + r"""(?:
     (?:answer|ans|solution|soln?|result|lösung|antwort|ergebnis)(?:\s*[.:]|\s)(?!\s*=)
   | ∴ | ⇒ | → | ⟹ | ={1,2}> | -{1,2}>
   | \\(?:therefore|Rightarrow|implies|rightarrow|to)(?![A-Za-z])
-    )\s*""",
+    )"""
+    + _SPACE,
     re.VERBOSE | re.IGNORECASE,
 )
 _NUMBERS = r"(?:ℝ|ℤ|ℚ|ℂ|ℕ|[RZQCN]|\\mathbb\s*\{?\s*[RZQCN]\s*\}?|\\[RZQCN])(?![A-Za-z])"
@@ -44,7 +47,6 @@ _WHEREVER = rf"""(?: {_LETTER}\s*{_UNEQUAL}{_BOUND} | {_LETTER.replace("letter",
 _ON_A_PART = rf"""(?: (?:{_BOUND}{_ORDER}\s*)?\|?\s*{_LETTER}\s*\|?\s*{_ORDER}{_BOUND}
     | {_LETTER.replace("letter", "element")}\s*{_IN}\s*[(\[\]][^()\[\]]{{1,30}}[)\[\]] )"""
 _JOIN = r"(?:where|with|when|for|if|provided|wobei|mit|für|falls|wenn)(?![A-Za-z])"
-_SPACE = r"(?:\s|~|\\[,;:!\ ]|\\q?quad(?![A-Za-z])){0,9}"
 _OPEN = rf"(?: [,;]{_SPACE}(?:{_JOIN})? | (?<![A-Za-z]){_JOIN} | (?=∀) )\s*\$?\s*(?:{{}})\s*\$?[\s.]*$"
 _IN_BRACKETS = rf"(?:[,;]\s*)?[(\[]\s*(?:{_JOIN})?\s*(?:{{}})\s*[)\]][\s.]*$"
 #: what a statement is remarked on as, whether it is about the variable, and its pattern
