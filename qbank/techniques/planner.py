@@ -44,6 +44,7 @@ from qbank.techniques.roots.conjugates import conjugates
 from qbank.techniques.roots.reciprocal import reciprocal_substitution
 from qbank.techniques.roots.root_above import root_above
 from qbank.techniques.roots.root_of_fraction import root_of_fraction
+from qbank.techniques.roots.root_of_tangent import root_of_tangent
 from qbank.techniques.roots.scaled_letter import scaled_letter
 from qbank.techniques.roots.variable_sign import variable_sign
 from qbank.techniques.standard import standard_forms
@@ -191,6 +192,7 @@ _AFTER = (
 )
 _THEN = substitute_then(_everywhere(_first_of(_AFTER)), _AFTER)
 _FIRST_DOUBLE = double_angle_first(_first_of((substitution.TECHNIQUE, _PARTS, _THEN)))
+_ROOT_OF_TANGENT = root_of_tangent(_first_of((substitution.TECHNIQUE, _THEN, *_LATER)))
 _SINGLE = (
     *_FAMILIES,
     _DOUBLE,
@@ -205,6 +207,7 @@ _SINGLE = (
     _RECIPROCAL,
     _ROOT_ABOVE,
     _FUNCTION_SIGN,
+    _ROOT_OF_TANGENT,
     _SCALED,
     _CONJUGATES,
     _ROOT_OF_FRACTION,

@@ -74,6 +74,7 @@ EXPECTED = {
     "variable-sign": Expected(fewest=5, suite=5),
     "reciprocal-substitution": Expected(fewest=10),
     "scaled-letter": Expected(fewest=10),
+    "root-of-tangent": Expected(fewest=1, suite=3),
     "rationalised-denominator": Expected(fewest=6),
     "root-of-fraction": Expected(fewest=3),
     "multiple-angles": Expected(fewest=12),
