@@ -19,9 +19,9 @@ from qbank.maths.expression import (
     Root,
     product,
 )
-from qbank.maths.factors import Factored
+from qbank.maths.factors import Factored, factored
 
-__all__ = ["Surd", "square_root"]
+__all__ = ["Surd", "square_root", "with_one_root"]
 
 #: larger numbers are nobody's exercise; below it, trial division up to the cube root leaves two primes at most
 _SIZE_LIMIT = 10**12
@@ -141,6 +141,25 @@ def square_root(value: Fraction | int) -> Surd | None:
     root = isqrt(inside)
     outside, kept = (outside * root, kept) if root * root == inside else (outside, kept * inside)
     return Surd(Fraction(outside, value.denominator), kept) if value else Surd(Fraction(0))
+
+
+def with_one_root(term: Expression) -> Expression:
+    """A term with its numbers and square roots of numbers in front joined to one surd.
+
+    >>> from qbank.maths.expression import Symbol
+    >>> with_one_root(product(Integer(8), 1 / Root(Integer(2)), Symbol("x")))
+    Product(factors=(Integer(value=4), Root(radicand=Integer(value=2), index=2), Symbol(name='x')))
+    """
+    seen = factored(term)
+    number, kept = Surd(seen.coefficient), []
+    for base, exponent in seen.powers:
+        if isinstance(base, Integer) and base.value > 0 and exponent.denominator == 2:
+            root = square_root(base.value)
+            if root is not None:
+                number = number.times(root.to_the(int(2 * exponent)))
+                continue
+        kept.append((base, exponent))
+    return number.in_front_of(Factored(coefficient=Fraction(1), powers=tuple(kept)).tree())
 
 
 def _with_root(number: int, radicand: int) -> Expression:

@@ -75,6 +75,8 @@ def sign_of_function(solve: Solver) -> Technique:
         plan = found.plan
         if plan.two == ONE:
             return None
+        if plan.closed is not None:
+            return times(over(plan.two), factored(plan.closed)).tree()
         return plan.before(found.solution.antiderivative, times(plan.front, over(plan.two)))
 
     def root_as_a_power(found: _Found) -> Expression | None:
@@ -91,12 +93,13 @@ def sign_of_function(solve: Solver) -> Technique:
         )
 
     def slope_forgotten(found: _Found) -> Expression | None:
-        changed = (
-            _SLOPE.answer(found.solution)
-            if found.solution.technique == standard_forms.TECHNIQUE.identifier
-            else None
-        )
-        return None if changed is None else found.plan.before(changed)
+        plan = found.plan
+        if plan.closed is not None:
+            return times(plan.slope, factored(plan.closed)).tree()
+        if found.solution.technique != standard_forms.TECHNIQUE.identifier:
+            return None
+        changed = _SLOPE.answer(found.solution)
+        return None if changed is None else plan.before(changed)
 
     sign_of_a_term = sign_of_a_term_lost(_IDENTIFIER)
 

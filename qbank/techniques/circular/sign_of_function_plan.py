@@ -18,7 +18,7 @@ from qbank.maths.constant_factor import ONE, number, over, split_constant, times
 from qbank.maths.expression import Apply, Expression, Integer, Integral, Sum, Symbol, product
 from qbank.maths.factors import Factored, factored
 from qbank.maths.positivity import surely_positive
-from qbank.maths.surds import Surd, square_root
+from qbank.maths.surds import square_root, with_one_root
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.circular.angles import as_angle
 from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC, POWER_LIMIT
@@ -40,6 +40,7 @@ class FunctionSign:
         inside: the functions whose signs stand in front.
         two: what the number 2 of a double angle gives in the constant, 1 where there is none.
         closed: the integral without bars, in the whole angle; None where there is none.
+        slope: of half the angle, where that is taken.
     """
 
     variable: Symbol
@@ -50,6 +51,7 @@ class FunctionSign:
     inside: tuple[Expression, ...]
     two: Factored = ONE
     closed: Expression | None = None
+    slope: Factored = ONE
 
     @property
     def front(self) -> Factored:
@@ -67,7 +69,7 @@ class FunctionSign:
             return product(whole.tree(), line) if whole.powers or whole.coefficient != 1 else line
         if line.holds(Integral):
             return multiplied(whole, line)
-        return _numbers_joined(times(whole, factored(line))).tree()
+        return _joined(times(whole, factored(line)))
 
 
 @lru_cache(maxsize=64)
@@ -125,6 +127,7 @@ def function_sign(integrand: Expression, variable: Symbol) -> FunctionSign | Non
         inside=tuple(function for function, count in inside.items() if count % 2),
         two=two,
         closed=_closed(constant, moving, identities) if inside else None,
+        slope=identities[0].slope if identities else ONE,
     )
 
 
@@ -156,14 +159,14 @@ def _closed(constant: Factored, moving: Factored, squares: list[SingleSquare]) -
     return None if root is None else times(constant, root).tree()
 
 
-def _numbers_joined(whole: Factored) -> Factored:
+def _joined(whole: Factored) -> Expression:
     """`2/sqrt(2)` in front as `sqrt(2)`."""
-    for base, exponent in whole.powers:
-        if isinstance(base, Integer) and abs(exponent) == Fraction(1, 2):
-            root = Surd(Fraction(1), base.value).to_the(int(2 * exponent))
-            front = root.times(whole.coefficient).factor()
-            return times(front, over(number(whole.coefficient)), whole.without(base))
-    return whole
+    roots = [base for base, n in whole.powers if isinstance(base, Integer) and abs(n) == Fraction(1, 2)]
+    numbers = Factored(
+        coefficient=whole.coefficient, powers=tuple(pair for pair in whole.powers if pair[0] in roots)
+    )
+    front = factored(with_one_root(numbers.tree()))
+    return times(front, over(number(whole.coefficient)), whole.without(*roots)).tree()
 
 
 def _is_modulus(base: Expression) -> bool:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from qbank.maths.constant_factor import number, over, split_constant, times
+from qbank.maths.constant_factor import ONE, number, over, split_constant, times
 from qbank.maths.equation import Equation
 from qbank.maths.expression import (
     PI,
@@ -54,12 +54,14 @@ class SingleSquare:
         size: a constant.
         function: what is squared.
         root: the integral of the root of the sum in the whole angle, where half of it stands in the function.
+        slope: of half the angle.
     """
 
     whole: Expression
     size: Factored
     function: Expression
     root: Factored | None = None
+    slope: Factored = ONE
 
     @property
     def halved(self) -> bool:
@@ -158,7 +160,13 @@ def _by_half_the_angle(
         factored(Apply(other, function.argument)),
         Factored(coefficient=Fraction(1), powers=((base, Fraction(-1, 2)),)),
     )
-    return SingleSquare(whole=base, size=times(constant, number(turned)), function=halved, root=root)
+    return SingleSquare(
+        whole=base,
+        size=times(constant, number(turned)),
+        function=halved,
+        root=root,
+        slope=times(number(angle.slope / 2), factored(angle.unit)),
+    )
 
 
 def _halved(name: str, half: Expression, sign: int, *, summed: bool) -> tuple[Expression, int]:

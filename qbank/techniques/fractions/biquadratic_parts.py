@@ -125,7 +125,7 @@ class EvenPart:
 
     def terms(self) -> tuple[Expression, ...]:
         """The antiderivative, term by term."""
-        if self.taken is not None:
+        if self.taken is not None and self.taken <= 0:
             return (self._in_u(self.taken),)
         if not self.is_logarithm:
             return self.inverse_tangents(self.arguments())
@@ -133,18 +133,17 @@ class EvenPart:
         if number.rational < 0:
             number, above = number.times(-1), above.times(-1)
         ratio = self.ratio(above)
-        known_positive = self.sign < 0 and self.middle + 2 * self.outer * self.inner > 0
+        known_positive = self.sign < 0 and self.below < 4 * self.outer * self.inner
         return (number.in_front_of(Apply("ln", ratio if known_positive else Apply("abs", ratio))),)
 
     def _in_u(self, number: Fraction) -> Expression:
-        """The integral of `1/(u^2 - number)` in u, u put back as it is."""
-        root, u = _root(abs(number)), self.inside
+        """The integral of `1/(u^2 - number)` for a number that is not positive, u put back."""
+        x, over = self.letter, polynomial_tree((-self.sign * self.inner, _ZERO, self.outer), self.letter)
         if not number:
-            return scaled(-self.size, 1 / u)
-        if number < 0:
-            return root.reciprocal().times(self.size).in_front_of(Apply("arctan", u / root.tree()))
-        ratio = Quotient(sum_of(u, Negate(root.tree())), sum_of(u, root.tree()))
-        return root.reciprocal().times(self.size / 2).in_front_of(Apply("ln", Apply("abs", ratio)))
+            return scaled(-self.size, x / over)
+        root = _root(-number)
+        inside = Quotient(over, root.in_front_of(x))
+        return root.reciprocal().times(self.size).in_front_of(Apply("arctan", inside))
 
     def inverse_tangents(self, arguments: tuple[Expression, Expression]) -> tuple[Expression, ...]:
         """The two inverse tangents with their numbers in front."""

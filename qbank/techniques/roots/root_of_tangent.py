@@ -23,11 +23,13 @@ from qbank.maths.expression import (
     Integral,
     Power,
     Root,
+    Sum,
     Symbol,
     product,
     sum_of,
 )
 from qbank.maths.factors import Factored, factored, power_tree
+from qbank.maths.surds import with_one_root
 from qbank.maths.tidying import scaled, tidy
 from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
@@ -117,11 +119,13 @@ class _Plan:
             Equation(dx, tidy(product(rate.tree(), du))),
         )
 
-    def answer(self, in_letter: Expression, front: Factored | None = None) -> Expression:
-        """An antiderivative in u with the constant in front and the root put back."""
-        return put_back(
-            multiplied(self.front if front is None else front, in_letter), self.letter, self.meaning
-        )
+    def answer(
+        self, in_letter: Expression, front: Factored | None = None, back: Expression | None = None
+    ) -> Expression:
+        """An antiderivative in u with the constant in front and the root put back, or what a slip puts there."""
+        whole = multiplied(self.front if front is None else front, in_letter)
+        whole = put_back(whole, self.letter, self.meaning if back is None else back)
+        return sum_of(*map(with_one_root, whole.terms if isinstance(whole, Sum) else (whole,)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -163,8 +167,7 @@ def root_of_tangent(solve: Solver) -> Technique:
         return found.plan.answer(found.solution.antiderivative, front)
 
     def root_lost(found: _Found) -> Expression | None:
-        whole = multiplied(found.plan.front, found.solution.antiderivative)
-        return put_back(whole, found.plan.letter, found.plan.function)
+        return found.plan.answer(found.solution.antiderivative, back=found.plan.function)
 
     slip = slips_of(_IDENTIFIER, find)
     return Technique(
