@@ -64,11 +64,13 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
     elif run.core != integrand and _has_exponential_below(integrand):
         working.step(Integral(run.core, variable), "rewrite", say("Write the exponential above the line."))
     letters = _letters(integrand, variable)
-    wave = run.rounds[0].choice.wave
-    if wave is not None:
-        side_lines(working, wave, variable)
     for place, one in enumerate(run.rounds, start=1):
         _let(working, one, letters, again=place > 1)
+        if one.choice.wave is not None and place == 1:
+            side_lines(working, one.choice.wave, variable)
+        if one.unsimplified is not None:
+            said = say("This is the derivative of the logarithm: over one line above, the bracket cancels.")
+            working.aside(one.unsimplified, one.du, "derivative", said)
         rule = say(
             "The integral of {u} d{v} is {u} {v} less the integral of {v} d{u}.",
             u=letters[0].name,
@@ -129,7 +131,7 @@ def _let(working: Working, one: Round, letters: tuple[Symbol, Symbol], *, again:
     needed = () if again else one.choice.needed
     said = together(say("The rest is integrated."), *needed)
     if one.choice.wave is not None:
-        said = say("The rest was integrated at the side.")
+        said = say("The rest is integrated at the side.")
     working.let(v, one.choice.v, one.choice.dv, said)
 
 

@@ -127,7 +127,7 @@ def side_lines(working: Working, wave: ExponentialWave, variable: Symbol) -> Non
     over, ratio = 1 / wave.rate, wave.slope / wave.rate
     integrals = {one: Integral(one.tree(), variable) for one in (sine, cosine)}
     for one, other, sign, said in (
-        (sine, cosine, -1, say("At the side first: by parts, with the exponential integrated.")),
+        (sine, cosine, -1, say("At the side: by parts, with the exponential integrated.")),
         (cosine, sine, 1, say("The same with the cosine.")),
     ):
         right = sum_of(scaled(over, one.tree()), scaled(sign * ratio, integrals[other]))

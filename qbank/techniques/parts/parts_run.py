@@ -18,6 +18,7 @@ from qbank.maths.expression import Apply, Expression, Integral, Sum, Symbol, sum
 from qbank.maths.factors import Factored, factored
 from qbank.maths.letter_exponents import letter_powers_joined
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
+from qbank.maths.root_logarithm import root_logarithm_slope
 from qbank.maths.surds import square_root
 from qbank.techniques.carrying import Solver, multiplied
 from qbank.techniques.parts.exponential_wave import found_at_the_side
@@ -39,6 +40,7 @@ class Round:
         front: the constant before the integral.
         choice: u, dv and v.
         du: the derivative of u.
+        unsimplified: the same as the rules give it, where much of it cancels.
         done: `front * u v`.
         left: the constant before the integral that is left, the minus sign in it.
         core: the integrand that is left.
@@ -50,6 +52,7 @@ class Round:
     done: Expression
     left: Factored
     core: Expression
+    unsimplified: Expression | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,11 +151,21 @@ def _rounds(core: Expression, variable: Symbol) -> Iterator[Round]:
         if choice is None or (at_the_side and choice.wave is None):
             return
         at_the_side = choice.wave is not None
-        du = _plain(derivative(choice.u, variable), variable)
+        rate = derivative(choice.u, variable)
+        simplified = root_logarithm_slope(choice.u, variable) if choice.kind == "logarithm" else None
+        du = _plain(simplified or rate, variable)
         pair = (du, choice.v) if choice.kind == "polynomial" else (choice.v, du)
         fixed, moving = split_constant(times(*map(factored, pair)).tree(), variable)
         left, rest = times(front, fixed, number(-1)), letter_powers_joined(moving, variable).tree()
-        yield Round(front=front, choice=choice, du=du, done=_done(front, choice), left=left, core=rest)
+        yield Round(
+            front=front,
+            choice=choice,
+            du=du,
+            done=_done(front, choice),
+            left=left,
+            core=rest,
+            unsimplified=rate if simplified else None,
+        )
         front, core = left, rest
 
 

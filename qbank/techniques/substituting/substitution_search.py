@@ -34,6 +34,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import Factored, factored
 from qbank.maths.positivity import without_needless_modulus
+from qbank.maths.root_logarithm import root_logarithm_slope
 from qbank.maths.tidying import scaled, split_coefficient, tidy
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.standard.standard_functions import FunctionTerm
@@ -243,7 +244,7 @@ def _roots(node: Expression, variable: Symbol) -> Iterator[Expression]:
 @lru_cache(maxsize=1024)
 def _inner(inner: Expression, variable: Symbol) -> _Inner | None:
     """What is known of g; None when it is a constant."""
-    slope = derivative(inner, variable)
+    slope = root_logarithm_slope(inner, variable) or derivative(inner, variable)
     rate, beside = split_constant(slope, variable)
     if not beside.powers:
         return None

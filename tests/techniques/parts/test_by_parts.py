@@ -52,6 +52,12 @@ TABLE = [
     ("sinh(x) sin(x)", "1/2 (cosh x sin x - sinh x cos x)"),
     ("3 cosh(2x) cos(x)", "3/5 (2 sinh 2x cos x + cosh 2x sin x)"),
     ("sinh(a x) sin(b x)", "(a cosh a x sin b x - b sinh a x cos b x)/(a^2 + b^2)"),
+    ("ln(x + sqrt(x^2 + 1))", "x ln(x + sqrt(x^2 + 1)) - sqrt(x^2 + 1)"),
+    ("ln(x - sqrt(x^2 - 1))", "x ln(x - sqrt(x^2 - 1)) + sqrt(x^2 - 1)"),
+    ("3 ln(sqrt(4x^2 + 9) - 2x)", "3x ln(sqrt(4x^2 + 9) - 2x) + 3/2 sqrt(4x^2 + 9)"),
+    ("ln(x + sqrt(x^2 + a^2))", "x ln(x + sqrt(x^2 + a^2)) - sqrt(x^2 + a^2)"),
+    ("x ln(x + sqrt(x^2 + 1))/sqrt(x^2 + 1)", "sqrt(x^2 + 1) ln(x + sqrt(x^2 + 1)) - x"),
+    ("x^2 ln(x + sqrt(x^2 - 1))", None),
     ("x tan(3x)^2", None),
     ("x sin(2x) cos(3x)", None),
     ("(x - 1) sin(x) cos(x)", None),
@@ -89,6 +95,9 @@ DECLINED_TOO = ["5", "ln(x) arctan(x)", "(ln(x))^7", "x^4 e^x sin(x)", "arctan(1
 #: MIT Integration Bee 2025 and the independent test suites of the Rubi project, as in the files beside the checkout
 PUBLISHED = [
     ("TAB0406", "sin(x) sinh(x)", "(sin(x) cosh(x) - cos(x) sinh(x))/2"),
+    ("RUBI02103", "ln(x + sqrt(1 + x^2))", "x ln(x + sqrt(1 + x^2)) - sqrt(1 + x^2)"),
+    ("RUBI02105", "ln(x - sqrt(-1 + x^2))", "x ln(x - sqrt(-1 + x^2)) + sqrt(-1 + x^2)"),
+    ("RUBI00204", "x ln(x + sqrt(1 + x^2))/sqrt(1 + x^2)", "-x + ln(x + sqrt(1 + x^2)) sqrt(1 + x^2)"),
     ("RUBI00422", "e^x x cos(x)", "1/2 e^x x cos(x) - 1/2 e^x sin(x) + 1/2 e^x x sin(x)"),
     (
         "RUBI02942",
@@ -129,14 +138,24 @@ def test_published(number: str, integrand: str, answer: str) -> None:
 def test_what_stands_beside_a_polynomial_is_integrated_at_the_side() -> None:
     assert board(solved(TECHNIQUE, "x e^x sin(x)")) == [
         "∫ x e^x sin x dx",
+        "u = x; du = dx",
+        "v = 1/2 e^x * (sin x - cos x); dv = e^x sin x dx",
         "∫ e^x sin x dx = e^x sin x - ∫ e^x cos x dx",
         "∫ e^x cos x dx = e^x cos x + ∫ e^x sin x dx",
         "∫ e^x sin x dx = 1/2 e^x * (sin x - cos x)",
         "∫ e^x cos x dx = 1/2 e^x * (sin x + cos x)",
-        "u = x; du = dx",
-        "v = 1/2 e^x * (sin x - cos x); dv = e^x sin x dx",
         "1/2 x e^x * (sin x - cos x) - 1/2 ∫ e^x * (sin x - cos x) dx",
         "1/2 x e^x * (sin x - cos x) + 1/2 e^x cos x + C",
+    ]
+
+
+def test_the_derivative_of_a_logarithm_with_a_root_is_simplified() -> None:
+    assert board(solved(TECHNIQUE, "ln(x + sqrt(x^2 + 1))"))[:5] == [
+        "∫ ln(x + sqrt(x^2 + 1)) dx",
+        "u = ln(x + sqrt(x^2 + 1)); du = (1/sqrt(x^2 + 1)) dx",
+        "v = x; dv = dx",
+        "(1 + x/sqrt(x^2 + 1))/(x + sqrt(x^2 + 1)) = 1/sqrt(x^2 + 1)",
+        "x ln(x + sqrt(x^2 + 1)) - ∫ x/sqrt(x^2 + 1) dx",
     ]
 
 

@@ -12,7 +12,16 @@ from qbank.maths.verdict import Proved
 from qbank.techniques import technique
 from qbank.techniques.planner import solve
 from qbank.techniques.standard.exponential_base import logarithm_of
-from tests.techniques.solving import X, agrees_with_sympy, board, check_solved, solved, tree, wrong_slips
+from tests.techniques.solving import (
+    X,
+    agrees_with_sympy,
+    board,
+    check_published,
+    check_solved,
+    solved,
+    tree,
+    wrong_slips,
+)
 
 STANDARD = technique("standard-forms")
 
@@ -57,6 +66,18 @@ def test_the_answer_of_each_by_the_law_of_exponents(a: int, b: int, m: int, n: i
     assert agrees_with_sympy(solution)
     handbook = tree(f"{a}^({m} x) * {b}^({n} x)/({m} ln({a}) + {n} ln({b}))")
     assert isinstance(decide_same_up_to_constant(handbook, solution.antiderivative, X), Proved)
+
+
+#: the independent test suites of the Rubi project, as in the files beside the checkout
+PUBLISHED = [
+    ("RUBI00352", "a^x/b^x", "a^x/(b^x (ln(a) - ln(b)))"),
+    ("RUBI00473", "10^x e^x", "10^x e^x/(1 + ln(10))"),
+]
+
+
+@pytest.mark.parametrize(("number", "integrand", "answer"), PUBLISHED)
+def test_published(number: str, integrand: str, answer: str) -> None:
+    check_published(number, integrand, answer, by="standard-forms")
 
 
 def test_board_and_what_is_said() -> None:
