@@ -8,6 +8,7 @@ A response that cannot be decided is `unsettled` and goes to a person; it is nev
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cached_property
@@ -47,6 +48,9 @@ _LACKING = {
 }
 #: letters that are taken for a constant, never for a variable (common practice)
 _CONSTANTS = frozenset(map(Symbol, "CcKk"))
+#: forms of an answer in one line
+_MOST_FORMS = 6
+_INTEGRAL = re.compile(r"\s*(?:∫|\\int(?![A-Za-z])|int\b)")
 
 
 class AntiderivativeMarker:
@@ -80,7 +84,7 @@ class AntiderivativeMarker:
         try:
             reading = read_response(response, conventions=self._conventions, variable=self._variable)
         except ReadingError as error:
-            return unreadable(error)
+            return self._in_forms(response) or unreadable(error)
         patience = Patience()
         verdict, granted = self._judged(reading.tree, patience)
         if isinstance(verdict, Refuted):
@@ -105,6 +109,16 @@ class AntiderivativeMarker:
         else:
             mark = unsettled(verdict)
         return as_read(mark, reading.tree, reading.remarks, self._conventions)
+
+    def _in_forms(self, response: str) -> Mark | None:
+        """The mark of several forms with equals signs between them, of the last one; None where they are not all right."""
+        forms = [form for form in response.split("=") if form.strip()]
+        if not 1 < len(forms) <= _MOST_FORMS:
+            return None
+        if _INTEGRAL.match(forms[0]):
+            del forms[0]
+        marks = [self.mark(form) for form in forms]
+        return marks[-1] if all(mark.outcome == "correct" for mark in marks) else None
 
     def _judged(self, tree: Expression, patience: Patience) -> tuple[Verdict, Granted]:
         """The verdict, and what has to be granted for it."""

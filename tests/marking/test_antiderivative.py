@@ -268,3 +268,18 @@ def test_a_factor_lost_below_a_logarithm_is_not_read_away() -> None:
     assert marker("1/x").mark("ln x/2 + C").outcome == "incorrect"
     assert marker("1/(2x)").mark("ln x/2 + C").outcome == "correct"
     assert marker("1/(x^2 + 2x + 5)").mark("1/2 arctan (x + 1)/2 + C").outcome == "correct"
+
+
+@pytest.mark.parametrize(
+    ("response", "outcome"),
+    [
+        ("x^3/3 * 2 + C = 2x^3/3 + C", "correct"),
+        ("∫ 2x^2 dx = 2 x^3/3 + C = (2/3) x^3 + C", "correct"),
+        ("2 x^3/3 + C = x^3 + C", "unreadable"),
+        ("2 x^3/3 + C = 2", "unreadable"),
+        ("x = 2 x^3/3", "unreadable"),
+        ("2x^2 = 2 x^3/3 + C", "unreadable"),
+    ],
+)
+def test_several_forms_in_one_line_are_right_when_all_are(response: str, outcome: str) -> None:
+    assert marker("2x^2").mark(response).outcome == outcome
