@@ -59,6 +59,7 @@ _STATEMENTS = tuple(
     )
     for around in (_OPEN, _IN_BRACKETS)
 )
+_MARKS, _QUOTES = " .,;!?", "\"'“”„‘’«»`´"
 #: statements at the end that are looked for, each within so many characters
 _MOST = 3
 _REACH = 120
@@ -67,11 +68,17 @@ _REACH = 120
 def without_asides(text: CleanText, names: Names) -> tuple[CleanText, tuple[Remark, ...]]:
     """An answer that cannot be read without what is written around it, and a remark on each part left out.
 
+    Quotation marks around it and punctuation marks at its end are left out too.
+
     Args:
         text: the whole response.
         names: what names may mean, so that a statement about the variable is told from one about a constant.
     """
     remarks = []
+    start, end = _within_marks(text.text)
+    if end < len(text.text.rstrip()):
+        remarks.append(_remark("aside", text, end, len(text.text)))
+    text = text.part(start, end)
     found = _IN_FRONT.match(text.text)
     if found is not None and found.end() < len(text.text):
         remarks.append(_remark("aside", text, 0, found.end()))
@@ -83,6 +90,13 @@ def without_asides(text: CleanText, names: Names) -> tuple[CleanText, tuple[Rema
         remarks.append(_remark(identifier, text, place, len(text.text)))
         text = text.part(0, place)
     return text, tuple(remarks)
+
+
+def _within_marks(text: str) -> tuple[int, int]:
+    """Where an answer starts and ends without quotation marks around it and punctuation marks at its end."""
+    inner = text.rstrip(_MARKS + _QUOTES)
+    start = len(inner) - len(inner.lstrip(_QUOTES))
+    return start, len(inner)
 
 
 def _statement(text: str, names: Names) -> tuple[str, int]:

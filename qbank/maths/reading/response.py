@@ -25,11 +25,11 @@ __all__ = ["read_response"]
 
 #: a constant of integration as a word, at the end
 _SPELT_OUT = re.compile(
-    r"""(?:\b(?P<plain>const|constant|konst|konstante?|cst|cte)\b\.?
+    r"""(?:\b(?:(?:an?|any|some|an\sarbitrary|eine|die)\s)?(?P<plain>const|constant|konst|konstante?|cst|cte)\b\.?(?:\sof\sintegration\b)?
     | \\(?:text|textrm|mathrm|operatorname)\s*\{\s*(?P<latex>const|constant|konst|konstante?)\.?\s*\})\s*$""",
     re.VERBOSE | re.IGNORECASE,
 )
-_LAST_LETTERS = ("t", "e", "T", "E", "}")
+_LAST_LETTERS = ("t", "e", "n", "T", "E", "}")
 #: dollar signs around an answer and a statement after it, each a formula of its own
 _TWO_FORMULAS = 4
 #: letters of a constant: C = 2 is no answer

@@ -25,19 +25,19 @@ __all__ = [
 
 #: function of the language -> how people write it
 SPELLINGS: dict[str, tuple[str, ...]] = {
-    "sin": ("sin",),
+    "sin": ("sin", "sen"),
     "cos": ("cos",),
     "tan": ("tan", "tg"),
     "sec": ("sec",),
     "cosec": ("cosec", "csc"),
     "cot": ("cot", "cotan", "ctg", "cotg"),
-    "arcsin": ("arcsin", "asin", "arsin"),
+    "arcsin": ("arcsin", "asin", "arsin", "arcsen"),
     "arccos": ("arccos", "acos", "arcos"),
     "arctan": ("arctan", "atan", "artan", "arctg"),
     "arcsec": ("arcsec", "asec"),
     "arccosec": ("arccosec", "arccsc", "acosec", "acsc"),
     "arccot": ("arccot", "acot", "arcctg"),
-    "sinh": ("sinh",),
+    "sinh": ("sinh", "senh"),
     "cosh": ("cosh",),
     "tanh": ("tanh",),
     "sech": ("sech",),
