@@ -1,4 +1,4 @@
-"""Fifty spellings that students type, with how they are read: a page for a person to look through (`spellings.txt`).
+"""Seventy spellings that students type, with how they are read: a page for a person to look through (`spellings.txt`).
 
 The spellings are common practice: habits of the classroom, of the keyboard and of copying from elsewhere.
 """
@@ -74,6 +74,17 @@ SPELLINGS = (
     "sin",
     "(x+1",
     "x^2 + +C",
+    "Answer: x^2 + C",
+    "x^2 + C, C ∈ ℝ",
+    "x^2 + C, where C is a constant.",
+    "ln x + C, x > 0",
+    "x^2 + C for all x",
+    "x^2 + constant of integration",
+    "x^3:3 + C",
+    "x^2/2 sgn(x)",
+    "E^(2x)",
+    "arctan (x+1)/2",
+    "ln x/2",
 )
 
 
