@@ -112,6 +112,7 @@ def _statement(text: str, names: Names) -> tuple[str, int]:
 
 
 def _remark(identifier: str, text: CleanText, start: int, end: int) -> Remark:
-    written = text.text[start:end].strip()
-    sentence = say("The words {text} around the answer were left out.", text=written)
-    return Remark(identifier, sentence, *text.span(start, end))
+    first, last = text.span(start, end)
+    written = text.source[first:last].strip(" ,;")
+    sentence = say('The words "{text}" around the answer were left out.', text=written)
+    return Remark(identifier, sentence, first, last)

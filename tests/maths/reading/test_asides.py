@@ -80,7 +80,7 @@ def test_conditions_are_told_from_them(text: str) -> None:
 def test_the_place_and_the_words_are_in_the_remark() -> None:
     (remark,) = read_response("x^2 + C, where C is a constant", variable=X).remarks
     assert (remark.start, remark.end) == (7, 30)
-    assert ", where C is a constant" in remark.sentence
+    assert '"where C is a constant"' in remark.sentence
 
 
 @pytest.mark.parametrize(
