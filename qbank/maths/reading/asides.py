@@ -68,7 +68,7 @@ _REACH = 120
 def without_asides(text: CleanText, names: Names) -> tuple[CleanText, tuple[Remark, ...]]:
     """An answer that cannot be read without what is written around it, and a remark on each part left out.
 
-    Quotation marks around it and punctuation marks at its end are left out too.
+    Quotation marks around it and punctuation marks at its end are left out too, without a remark.
 
     Args:
         text: the whole response.
@@ -76,8 +76,6 @@ def without_asides(text: CleanText, names: Names) -> tuple[CleanText, tuple[Rema
     """
     remarks = []
     start, end = _within_marks(text.text)
-    if end < len(text.text.rstrip()):
-        remarks.append(_remark("aside", text, end, len(text.text)))
     text = text.part(start, end)
     found = _IN_FRONT.match(text.text)
     if found is not None and found.end() < len(text.text):

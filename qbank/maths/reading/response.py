@@ -70,8 +70,9 @@ def read_response(
         return _read(unwrapped(whole), known, text)
     except ReadingError:
         # words around an answer keep it from being read, so only then are they looked for
-        inner, asides = without_asides(whole if text.count("$") == _TWO_FORMULAS else unwrapped(whole), known)
-        if not asides:
+        outer = whole if text.count("$") == _TWO_FORMULAS else unwrapped(whole)
+        inner, asides = without_asides(outer, known)
+        if inner.text == outer.text:
             raise
     reading = _read(unwrapped(inner), known, text)
     return replace(reading, remarks=(*asides, *reading.remarks))
