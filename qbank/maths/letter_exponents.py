@@ -24,7 +24,7 @@ from qbank.maths.factors import Factored
 from qbank.maths.polynomial import as_linear
 from qbank.maths.tidying import scaled, split_coefficient, tidy
 
-__all__ = ["excluded_value", "exponent_sum", "has_letter_exponent", "letter_powers_joined"]
+__all__ = ["excluded_value", "exponent_sum", "has_letter_exponent", "letter_powers_joined", "whole_multiples"]
 
 
 def exponent_sum(*terms: Expression) -> Expression:
@@ -116,6 +116,31 @@ def letter_powers_joined(seen: Factored, variable: Symbol) -> Factored:
                 kept.append((base, n))
     joined = (_power(base, _sum(terms)) for base, terms in exponents.items())
     return Factored(coefficient=seen.coefficient, powers=(*(pair for pair in joined if pair[1]), *kept))
+
+
+def whole_multiples(seen: Factored, variable: Symbol) -> Factored:
+    """The same product, its powers with letters for exponents joined, and `x^(2n)` as the square of `x^n`.
+
+    >>> x, n = Symbol("x"), Symbol("n")
+    >>> from qbank.maths.factors import factored
+    >>> whole_multiples(factored(1 / (x * x ** (2 * n - 1))), x).powers
+    ((Power(base=Symbol(name='x'), exponent=Symbol(name='n')), Fraction(-2, 1)),)
+    """
+    joined = letter_powers_joined(seen, variable)
+    if joined is seen:
+        return seen
+    powers = list[tuple[Expression, Fraction]]()
+    for base, n in joined.powers:
+        rate, body = (
+            split_coefficient(base.exponent)
+            if isinstance(base, Power) and has_letter_exponent(base, variable)
+            else (Fraction(1), base)
+        )
+        if isinstance(base, Power) and rate != 1 and rate.denominator == 1:
+            powers.append((Power(base.base, body), n * rate))
+        else:
+            powers.append((base, n))
+    return Factored(coefficient=joined.coefficient, powers=tuple(powers))
 
 
 def _sum(terms: list[Expression]) -> Expression:

@@ -27,6 +27,7 @@ from qbank.maths.expression import (
     as_fraction,
 )
 from qbank.maths.factors import Factored
+from qbank.maths.letter_exponents import has_letter_exponent
 from qbank.maths.tidying import tidy
 from qbank.techniques.standard.linear_inner import is_linear_by_looks
 from qbank.techniques.standard.standard_functions import FUNCTION_POWERS
@@ -58,6 +59,8 @@ class Glance:
 
     def is_useless(self, part: Expression) -> bool:
         """Whether a part is certainly no g: more would be left than a function of it beside its derivative."""
+        if self._has_letter_powers:
+            return False
         if isinstance(part, Negate):
             return self.is_useless(part.operand)
         if is_linear_by_looks(part, self._variable):
@@ -85,7 +88,8 @@ class Glance:
         if own:
             first, size = own[0]
             times = Fraction(left.get(first, 0)) / size
-            if times.denominator != 1 and not (len(own) == 1 and size == 1):
+            loose = first == self._variable and self._has_loose
+            if times.denominator != 1 and not loose and not (len(own) == 1 and size == 1):
                 return True
             for atom, n in own:
                 left[atom] = left.get(atom, 0) - n * times
@@ -102,6 +106,15 @@ class Glance:
         if is_linear_by_looks(argument, self._variable):
             return not self._is_root(part)
         return isinstance(part, Apply) and part.argument == argument
+
+    @cached_property
+    def _has_letter_powers(self) -> bool:
+        """Whether a power has a letter for exponent: nothing is told of those."""
+        return any(
+            has_letter_exponent(node, self._variable)
+            for base, _ in self._whole.powers
+            for node in base.walk()
+        )
 
     @cached_property
     def _has_loose(self) -> bool:

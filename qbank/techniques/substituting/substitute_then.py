@@ -77,7 +77,7 @@ def substitute_then(solve: Solver, families: tuple[Technique, ...]) -> Technique
 def _worked(integrand: Expression, variable: Symbol, found: _Found) -> WorkedSolution:
     seen = found.seen
     working = Working(_IDENTIFIER, integrand, variable)
-    substitution_lines(working, seen)
+    substitution_lines(working, seen, integrand)
     carry(working, found.solution.lines, lambda line: multiplied(seen.front, line))
     answer = found.answer(found.solution.antiderivative)
     working.step(

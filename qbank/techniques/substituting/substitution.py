@@ -32,7 +32,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     if found is None:
         return None
     working = Working(_IDENTIFIER, integrand, variable)
-    substitution_lines(working, found.seen)
+    substitution_lines(working, found.seen, integrand)
     standard_lines(working, found.plan, found.seen.letter)
     working.step(
         found.answer(),

@@ -10,7 +10,6 @@ alone. Among those that work a teacher takes the one that leaves the simplest in
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -24,7 +23,6 @@ from qbank.maths.expression import (
     Integer,
     Negate,
     Power,
-    Product,
     Quotient,
     Root,
     Sum,
@@ -33,6 +31,7 @@ from qbank.maths.expression import (
     rational,
 )
 from qbank.maths.factors import Factored, factored
+from qbank.maths.letter_exponents import has_letter_exponent, whole_multiples
 from qbank.maths.positivity import without_needless_modulus
 from qbank.maths.root_logarithm import root_logarithm_slope
 from qbank.maths.tidying import scaled, split_coefficient, tidy
@@ -42,12 +41,12 @@ from qbank.techniques.standard.standard_sums import Plan, expanded_plan, plan_as
 from qbank.techniques.standard.standard_terms import Habit
 from qbank.techniques.substituting.canonical import canonical, ordered, sums_divided
 from qbank.techniques.substituting.glance import Glance
+from qbank.techniques.substituting.inner_candidates import inner_candidates
 
 __all__ = ["Outer", "Substitution", "outer_forms", "put_back", "substitution"]
 
-#: longer integrands, and more parts than this, are not searched
+#: longer integrands are not searched
 _SIZE_LIMIT = 150
-_CANDIDATE_LIMIT = 60
 #: so many terms may come of multiplying out in u
 _TERM_LIMIT = 4
 #: larger powers of u are nobody's exercise
@@ -162,7 +161,7 @@ def outer_forms(integrand: Expression, variable: Symbol) -> tuple[Outer, ...]:
         return ()
     letter = spare_letter(integrand)
     glance = Glance(whole, variable)
-    parts = (part for part in _candidates(nodes, variable) if not glance.is_useless(part))
+    parts = (part for part in inner_candidates(nodes, variable) if not glance.is_useless(part))
     tried = (_try(whole, part, variable, letter) for part in parts)
     return tuple(seen for seen in tried if seen is not None)
 
@@ -201,46 +200,6 @@ def _is_plain(integrand: Expression, variable: Symbol) -> bool:
     return plan is not None and not any(isinstance(term, FunctionTerm) for term in plan.terms)
 
 
-def _candidates(nodes: tuple[Expression, ...], variable: Symbol) -> Iterator[Expression]:
-    """The parts of the integrand, and the roots of its powers: `x^2` of `x^4`, `e^x` of `e^(2x)`."""
-    tried = set[Expression]()
-    # a product or quotient that is the whole integrand is not a function of itself times its own derivative
-    parts = nodes[1:] if isinstance(nodes[0], Product | Quotient) else nodes
-    for node in parts:
-        if _is_power_beside(node, nodes, variable):
-            continue
-        for part in (node, *_roots(node, variable)):
-            if part not in tried and variable in part.symbols() and part != variable:
-                tried.add(part)
-                yield part
-                if len(tried) == _CANDIDATE_LIMIT:
-                    return
-
-
-def _is_power_beside(node: Expression, nodes: tuple[Expression, ...], variable: Symbol) -> bool:
-    """Whether it is a power of a function that stands once, as a factor: the function itself is the better choice."""
-    whole = nodes[0]
-    if not isinstance(node, Power) or not isinstance(whole, Product) or node not in whole.factors:
-        return False
-    return node.base != variable and variable in node.base.symbols() and nodes.count(node) == 1
-
-
-def _roots(node: Expression, variable: Symbol) -> Iterator[Expression]:
-    match node:
-        case Power(base, Integer(n)) if base == variable and n <= 24:
-            yield from (Power(base, Integer(k)) for k in range(n // 2, 1, -1) if n % k == 0)
-        case Power(Apply() as base, Integer(4 as n)):
-            yield Power(base, Integer(n // 2))
-        case Power(base, exponent) if base == E:
-            rate, body = split_coefficient(exponent)
-            if rate.denominator == 1 and abs(rate) > 1:
-                yield Power(base, body)
-        case Power(base, exponent) if (as_fraction(exponent) or Fraction(0)).denominator == 2:
-            yield Root(base)
-        case _:
-            return
-
-
 @lru_cache(maxsize=1024)
 def _inner(inner: Expression, variable: Symbol) -> _Inner | None:
     """What is known of g; None when it is a constant."""
@@ -259,8 +218,9 @@ def _try(whole: Factored, inner: Expression, variable: Symbol, letter: Symbol) -
     g = _inner(inner, variable)
     if g is None:
         return None
-    left = times(sums_divided(whole, variable, g.parts), over(g.divisor))
-    outer = _in_letter(left, g.tree, g.seen, variable, letter)
+    outer = _outer(sums_divided(whole, variable, g.parts), g, variable, letter)
+    if outer is None and isinstance(inner, Power) and inner.base == variable:
+        outer = _outer(sums_divided(whole, variable), g, variable, letter)
     if outer is None:
         return None
     front, body = split_constant(outer.tree(), letter)
@@ -276,6 +236,12 @@ def _try(whole: Factored, inner: Expression, variable: Symbol, letter: Symbol) -
         beside=g.beside.tree(),
         outer=body.tree(),
     )
+
+
+def _outer(whole: Factored, g: _Inner, variable: Symbol, letter: Symbol) -> Factored | None:
+    """An integrand over g', written with the letter for g."""
+    left = whole_multiples(times(whole, over(g.divisor)), variable)
+    return _in_letter(left, g.tree, g.seen, variable, letter)
 
 
 def _in_letter(
@@ -346,12 +312,11 @@ def _level(tree: Expression, variable: Symbol) -> tuple[Expression, Fraction] | 
             return variable, Fraction(1)
         case Root(radicand, index) if radicand == variable:
             return variable, Fraction(1, index)
-        case Power(base, exponent) if base == variable:
-            n = as_fraction(exponent)
-            return None if not n else (variable, n)
+        case Power(base, exponent) if base == variable and (n := as_fraction(exponent)) is not None:
+            return (variable, n) if n else None
         case Power(Apply() as base, Integer(n)):
             return base, Fraction(n)
-        case Power(base, exponent) if variable not in base.symbols():
+        case Power(base, exponent) if variable not in base.symbols() or has_letter_exponent(tree, variable):
             rate, body = split_coefficient(exponent)
             return (Power(base, body), rate) if rate else None
         case _:

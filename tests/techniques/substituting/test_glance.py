@@ -11,7 +11,8 @@ from qbank.maths.tidying import tidy
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.substituting.canonical import canonical, ordered
 from qbank.techniques.substituting.glance import Glance
-from qbank.techniques.substituting.substitution_search import _candidates, _try
+from qbank.techniques.substituting.inner_candidates import inner_candidates
+from qbank.techniques.substituting.substitution_search import _try
 
 X = Symbol("x")
 
@@ -83,7 +84,7 @@ def test_the_search_would_not_take_what_is_useless_at_a_glance() -> None:
         if not whole.coefficient:
             continue
         looked = Glance(whole, X)
-        for part in _candidates(tuple(integrand.walk()), X):
+        for part in inner_candidates(tuple(integrand.walk()), X):
             found = _try(whole, part, X, spare_letter(integrand))
             taken += found is not None
             if looked.is_useless(part):
