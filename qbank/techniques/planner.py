@@ -41,6 +41,7 @@ from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
 from qbank.techniques.recurrence import recurrence_formulae
 from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
 from qbank.techniques.roots.conjugates import conjugates
+from qbank.techniques.roots.modulus_letter import modulus_letter
 from qbank.techniques.roots.reciprocal import reciprocal_substitution
 from qbank.techniques.roots.root_above import root_above
 from qbank.techniques.roots.root_of_fraction import root_of_fraction
@@ -170,7 +171,8 @@ _ANGLES = multiple_angles(_first_of((*_FAMILIES, _PARTS, _PARTS_OF_SUMS)))
 _EXPONENTIALS = (*_FAMILIES, _PARTS, exponential_product.TECHNIQUE, _ANGLES, _PARTS_OF_SUMS)
 _LOGARITHM = logarithm_substitution(_first_of((*_EXPONENTIALS, *_LATER)), (exponential_product.TECHNIQUE,))
 _INVERSE = inverse_substitution(_first_of((*_FAMILIES, _PARTS, _ANGLES, _PARTS_OF_SUMS)))
-_SIGN = variable_sign(_first_of((*_SHORT, _PARTS, _ROOTS, _TRIGONOMETRIC)))
+_WITHOUT_SIGN = _first_of((*_SHORT, _PARTS, _ROOTS, _TRIGONOMETRIC))
+_SIGN, _MODULUS = variable_sign(_WITHOUT_SIGN), modulus_letter(_WITHOUT_SIGN)
 _PLAIN_ROOTS = (*_FAMILIES, _ROOTS, _TRIGONOMETRIC, _SIGN, _RECIPROCAL)
 _WITHOUT_FRACTION = _first_of((*_PLAIN_ROOTS, term_by_term(_first_of(_PLAIN_ROOTS), ())))
 _SCALED = scaled_letter(
@@ -204,6 +206,7 @@ _SINGLE = (
     *_LATER,
     _TRIGONOMETRIC,
     _SIGN,
+    _MODULUS,
     _RECIPROCAL,
     _ROOT_ABOVE,
     _FUNCTION_SIGN,

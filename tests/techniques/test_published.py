@@ -15,7 +15,8 @@ from tests.techniques.published import NOT_REAL, OTHER_LETTERS, agreement, expec
 @pytest.mark.parametrize("technique", TECHNIQUES, ids=lambda technique: technique.identifier)
 def test_published_answers_agree(technique: Technique, shared: Path) -> None:
     """`python -m tests.reference.report` takes all rows, and says how many must be worked."""
-    found = agreement(technique, shared, expected(technique).suite)
-    assert found.applied
+    wanted = expected(technique)
+    found = agreement(technique, shared, wanted.suite)
+    assert found.applied or not wanted.fewest
     assert found.different == ()
     assert found.unsettled <= NOT_REAL | OTHER_LETTERS

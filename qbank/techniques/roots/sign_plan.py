@@ -34,7 +34,7 @@ from qbank.maths.tidying import split_coefficient, tidy
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.standard.standard_sums import plan_as_written
 
-__all__ = ["SignPlan", "sign_plan"]
+__all__ = ["SignPlan", "meets", "sign_plan"]
 
 #: higher powers are nobody's exercise
 _POWER_LIMIT = 24
@@ -128,7 +128,7 @@ def sign_plan(integrand: Expression, variable: Symbol) -> SignPlan | None:
         signed=signed,
         core=times(*plain).tree() if signed else outside,
         whole=times(*whole).tree() if rooted else None,
-        meets=signed and _meets(integrand, inside, variable),
+        meets=signed and meets(integrand, inside, variable),
     )
 
 
@@ -186,7 +186,8 @@ def _is_line(inside: Expression, variable: Symbol) -> bool:
     return linear is not None and bool(linear[0])
 
 
-def _meets(integrand: Expression, inside: Expression, variable: Symbol) -> bool:
+def meets(integrand: Expression, inside: Expression, variable: Symbol) -> bool:
+    """Whether an integrand is real where a linear expression is 0, and on both sides of that place."""
     linear = as_linear(inside, variable)
     if linear is None:
         return False
