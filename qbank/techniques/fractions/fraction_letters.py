@@ -18,6 +18,7 @@ from typing import Generic, TypeAlias
 from qbank.maths.constant_factor import in_front
 from qbank.maths.equation import Equation
 from qbank.maths.expression import Expression, Quotient, Symbol, product, rational, sum_of
+from qbank.maths.factors import power_tree
 from qbank.maths.notation import plain
 from qbank.maths.parametric import Parametric
 from qbank.maths.tidying import scaled
@@ -114,8 +115,10 @@ def _tops(
     for one in plan.simple:
         letters = [u.letter for u in unknown if u.one is one]
         top: Expression = letters[0]
-        if len(letters) == 2:
-            top = sum_of(product(letters[0], plan.letter), letters[1])
+        if len(letters) > 1:
+            powers = reversed([power_tree(plan.letter, Fraction(n)) for n in range(1, len(letters))])
+            moving = (product(*pair) for pair in zip(letters, powers, strict=False))
+            top = sum_of(*moving, letters[-1])
         found.append((one, top))
     return found
 
@@ -135,6 +138,8 @@ def _reason(plan: Sought[Scalar]) -> str:
         said = say("Write it as a sum of simple fractions, one for each bracket and each of its powers.")
     else:
         said = say("Write it as a sum of simple fractions, one for each bracket.")
+    if any(len(b.factor) > 3 for b in plan.brackets):
+        said = together(said, say("Over a fourth power the numerator goes up to the cube."))
     if not any(len(b.factor) == 3 for b in plan.brackets):
         return said
     return together(said, say("Over a quadratic the numerator is linear."))

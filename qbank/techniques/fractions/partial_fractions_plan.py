@@ -14,6 +14,7 @@ from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.polynomial_factors import factorise
 from qbank.maths.tidying import scaled
 from qbank.techniques.carrying import multiplied
+from qbank.techniques.fractions import biquadratic
 from qbank.techniques.fractions.fraction_letters import Sought
 from qbank.techniques.fractions.repeated_quadratic import repeated_quadratic
 from qbank.techniques.fractions.simple_fractions import Bracket, Simple, simple_fractions
@@ -96,7 +97,7 @@ class PartialPlan:
 
     def quadratic_parts(self) -> tuple[tuple[Fraction, Expression], ...]:
         """The fractions over quadratics, each with the number in front, still to be integrated."""
-        found = (one for one in self.simple if len(one.top) == 2 and any(one.top))
+        found = (one for one in self.simple if len(one.top) > 1 and any(one.top))
         return tuple(
             (self.front * number, core) for number, core in (_parts(one, self.letter) for one in found)
         )
@@ -145,9 +146,9 @@ def partial_plan(integrand: Expression, variable: Symbol) -> PartialPlan | None:
         left,
         variable,
     )
-    if any(len(b.factor) > 3 for b in brackets):
+    if any(len(b.factor) > 3 and (len(b.factor) != 5 or b.exponent > 1) for b in brackets):
         return None
-    if len(brackets) == 1 and len(brackets[0].factor) == 3:
+    if len(brackets) == 1 and len(brackets[0].factor) > 2:
         return None
     simple = simple_fractions(left.over, brackets)
     size, simple = _whole(simple)
@@ -167,11 +168,12 @@ def partial_plan(integrand: Expression, variable: Symbol) -> PartialPlan | None:
 
 @lru_cache(maxsize=64)
 def quadratic_part(part: Expression, variable: Symbol) -> WorkedSolution | None:
-    """The working of a fraction over a quadratic without rational roots, or over a power of one."""
+    """The working of a fraction over a quadratic without rational roots, a power of one, or a biquadratic."""
     return (
         repeated_quadratic(part, variable)
         or standard_forms.TECHNIQUE.work(part, variable)
         or quadratic_denominator.TECHNIQUE.work(part, variable)
+        or biquadratic.TECHNIQUE.work(part, variable)
     )
 
 
@@ -183,9 +185,10 @@ def _fraction(one: Simple[Fraction], letter: Symbol) -> Expression:
 def _parts(one: Simple[Fraction], letter: Symbol) -> tuple[Fraction, Expression]:
     """The number in front of a simple fraction, and what is left."""
     below = one.below.tree()
-    if len(one.top) == 1 or not one.top[1]:
+    if not any(one.top[1:]):
         return one.top[0], Quotient(rational(1), below)
-    size = Fraction(gcd(*(int(c) for c in one.top))) * (1 if one.top[1] > 0 else -1)
+    highest = next(c for c in reversed(one.top) if c)
+    size = Fraction(gcd(*(int(c) for c in one.top))) * (1 if highest > 0 else -1)
     return size, Quotient(polynomial_tree(tuple(c / size for c in one.top), letter), below)
 
 
