@@ -26,7 +26,7 @@ _REMEMBERED = 1024
 
 def number(value: Fraction | int) -> Factored:
     """A rational number as a constant factor."""
-    return Factored(coefficient=value if isinstance(value, Fraction) else fraction(value, 1), powers=())
+    return Factored(coefficient=fraction(value, 1) if isinstance(value, int) else value, powers=())
 
 
 @lru_cache(maxsize=_REMEMBERED)

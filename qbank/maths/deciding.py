@@ -7,12 +7,12 @@ budget. How a decision goes is told in `qbank.maths.identity`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
 
 from qbank.maths.clock import PATIENT, Deadline
 from qbank.maths.decimals import bounds, is_moderate
-from qbank.maths.domain import REAL_LINE, Domain
+from qbank.maths.domain import Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
 from qbank.maths.exact.normal_form import Memory
 from qbank.maths.exact_values import exact_value
@@ -143,18 +143,21 @@ def _decide(
     deadline = Deadline(budget)
     domain, bindings, positive = setting
     try:
-        ends = _ends(domain or REAL_LINE)
+        ends = _ends(domain) if domain is not None else (None, None)
     except NotSettled as reason:
         return Unsettled(reason=str(reason))
-    line, kinds = _read(trees[:1])
-    others, more = _read((trees[1], *bindings.values()))
+    line, kinds = _read(trees[0])
+    letters, others = _read(trees[1])
+    letters |= line
     bound = {letter.name for letter in bindings}
-    letters = (line | others) - bound
+    for meaning in bindings.values():
+        letters |= {letter.name for letter in meaning.symbols()}
+    letters -= bound
     letters.discard(variable.name)
-    if Differential in kinds or Differential in more:
+    if Differential in kinds or Differential in others:
         letters.add(f"d{variable.name}")
     on_the_way = Integral in kinds or Differential in kinds or not bound.isdisjoint(line)
-    names = frozenset(letter.name for letter in positive)
+    names = frozenset([letter.name for letter in positive])
     question = Question(
         claim=claim,
         left=sides[0],
@@ -174,9 +177,11 @@ def _decide(
         return Unsettled(reason="the expression is nested too deeply")
 
 
-def _read(trees: Iterable[Expression]) -> tuple[set[str], set[type[Expression]]]:
-    """The names of the letters in some trees, and the kinds of the other nodes; whole numbers are not counted."""
-    names, kinds, nodes = set[str](), set[type[Expression]](), [*trees]
+def _read(tree: Expression) -> tuple[set[str], set[type[Expression]]]:
+    """The names of the letters in a tree, and the kinds of the other nodes; whole numbers are not counted."""
+    names: set[str] = set()
+    kinds: set[type[Expression]] = set()
+    nodes = [tree]
     while nodes:
         node = nodes.pop()
         kind = type(node)

@@ -178,11 +178,18 @@ class Expression(_Known):
         >>> (Symbol("x") ** 2).holds(Sum, Power)
         True
         """
-        return any(type(node) in kinds for node in self.walk())
+        nodes: list[Expression] = [self]
+        while nodes:
+            node = nodes.pop()
+            if type(node) in kinds:
+                return True
+            nodes += node.children
+        return False
 
     def has(self, part: Expression) -> bool:
         """Whether `part` occurs as a sub-tree."""
-        return any(node == part for node in self.walk())
+        kind = type(part)
+        return any(type(node) is kind and node == part for node in self.walk())
 
     def replaced(self, part: Expression, by: Expression) -> Expression:
         """The same tree with every occurrence of a part replaced.
@@ -417,6 +424,7 @@ def _together(trees: tuple[Expression, ...]) -> frozenset[Symbol]:
 PI = Constant("pi")
 E = Constant("e")
 INFINITY = Constant("infinity")
+_ZERO, _ONE = Integer(0), Integer(1)
 
 
 def rational(numerator: Number, denominator: int = 1) -> Expression:
@@ -479,7 +487,7 @@ def sum_of(*terms: Expression) -> Expression:
             flat += term.terms
         else:
             flat.append(term)
-    return Integer(0) if not flat else flat[0] if len(flat) == 1 else Sum(tuple(flat))
+    return _ZERO if not flat else flat[0] if len(flat) == 1 else Sum(tuple(flat))
 
 
 def difference(left: Expression, right: Expression) -> Expression:
@@ -495,7 +503,7 @@ def product(*factors: Expression) -> Expression:
             flat += factor.factors
         else:
             flat.append(factor)
-    return Integer(1) if not flat else flat[0] if len(flat) == 1 else Product(tuple(flat))
+    return _ONE if not flat else flat[0] if len(flat) == 1 else Product(tuple(flat))
 
 
 def sin(argument: Expression) -> Expression:

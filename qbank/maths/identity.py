@@ -124,7 +124,8 @@ class Course:
     def _look(self, more: Callable[[], bool]) -> Refuted | None:
         """Look at points not tried yet, while `more` are wanted."""
         points = self.question.points
-        while self.tried < len(points) and more() and not self.deadline.passed():
+        count = len(points)
+        while self.tried < count and more() and not self.deadline.passed():
             place = self.tried
             self.tried += 1
             found = self._at(place)

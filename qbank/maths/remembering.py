@@ -48,6 +48,8 @@ class Remembering(Walk[T]):
 
     def knows(self, bindings: Mapping[Symbol, Expression]) -> bool:
         """Whether letters mean here what they should; letters that were not met yet are given their meanings."""
+        if bindings == self._bindings:
+            return True
         if any(bindings.get(letter) != tree for letter, tree in self._bindings.items()):
             return False
         new = {letter: tree for letter, tree in bindings.items() if letter not in self._bindings}

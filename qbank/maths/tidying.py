@@ -87,13 +87,16 @@ def split_coefficient(tree: Expression) -> tuple[Fraction, Expression]:
             coefficient, rest = split_coefficient(operand)
             return -coefficient, rest
         case Product(factors):
-            coefficient, kept = _ONE, []
+            coefficient, kept, same = _ONE, [], True
             for factor in factors:
                 part, rest = split_coefficient(factor)
                 if part is not _ONE:
                     coefficient = part if coefficient is _ONE else coefficient * part
                 if rest is not _ONE_TREE:
                     kept.append(rest)
+                same = same and rest is factor and not isinstance(rest, Product)
+            if same and len(kept) == len(factors):
+                return coefficient, tree
             return coefficient, product(*kept) if kept else _ONE_TREE
         case Quotient(Integer(over), Integer(under)) if under:
             return fraction(over, under), _ONE_TREE
@@ -102,7 +105,10 @@ def split_coefficient(tree: Expression) -> tuple[Fraction, Expression]:
             below, bottom = split_coefficient(denominator)
             if not below:
                 return _ONE, tree
-            rest = top if bottom is _ONE_TREE else Quotient(top, bottom)
+            if bottom is _ONE_TREE:
+                rest = top
+            else:
+                rest = tree if top is numerator and bottom is denominator else Quotient(top, bottom)
             return above if below is _ONE else above / below, rest
         case Integer(value):
             return fraction(value, 1), _ONE_TREE

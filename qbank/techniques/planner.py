@@ -93,9 +93,9 @@ def _in_order(
     techniques: tuple[Technique, ...], integrand: Expression, variable: Symbol
 ) -> Iterator[Technique]:
     """Those that come first for this integrand, then the others."""
-    first = tuple(known for known in techniques if known.first_for(integrand, variable))
+    first = [known for known in techniques if known.first_for and known.first_for(integrand, variable)]
     yield from first
-    yield from (known for known in techniques if known not in first)
+    yield from (known for known in techniques if known not in first) if first else techniques
 
 
 def _first_of(techniques: tuple[Technique, ...]) -> Solver:
@@ -307,7 +307,7 @@ def _is_plain(integrand: Expression) -> bool:
     if _depth(integrand) > _DEPTH_LIMIT:
         return False
     for size, node in enumerate(integrand.walk()):
-        if size >= _SIZE_LIMIT or isinstance(node, Integral | Evaluated | Differential):
+        if size >= _SIZE_LIMIT or isinstance(node, (Integral, Evaluated, Differential)):
             return False
         if isinstance(node, Power) and _is_enormous(as_fraction(tidy(node.exponent))):
             return False

@@ -40,10 +40,6 @@ class SlipAnswer:
     answer: Expression
 
 
-def _never(_integrand: Expression, _variable: Symbol) -> bool:
-    return False
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Technique:
     """One technique of integration.
@@ -53,14 +49,14 @@ class Technique:
         title: as on a lesson plan.
         work: the worked solution of an integrand of this kind, or None when it is of another kind.
         slips: the errors that it invites, the most typical first.
-        first_for: the integrands for which it comes before those that are taught earlier.
+        first_for: the integrands for which it comes before those that are taught earlier, if any.
     """
 
     identifier: str
     title: str
     work: Callable[[Expression, Symbol], WorkedSolution | None]
     slips: tuple[Slip, ...]
-    first_for: Callable[[Expression, Symbol], bool] = _never
+    first_for: Callable[[Expression, Symbol], bool] | None = None
 
     def wrong_answers(self, solution: WorkedSolution) -> tuple[SlipAnswer, ...]:
         """What each slip of this technique makes of a solved integral, in the catalogue's order."""

@@ -214,8 +214,9 @@ class Working:
         answer = last.statements[0] if last is not None else None
         if last is None or not isinstance(answer, Expression):
             raise ValueError("a worked solution needs a step")
-        open_integrals = self.written_out(answer).holds(Integral)
-        if open_integrals or answer.symbols() & set(self._bindings):
+        if self.written_out(answer).holds(Integral) or (
+            self._bindings and not self._bindings.keys().isdisjoint(answer.symbols())
+        ):
             raise ValueError(f"not finished: {answer!r}")
         return WorkedSolution(
             technique=self._technique,

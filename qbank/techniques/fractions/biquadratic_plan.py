@@ -91,7 +91,7 @@ def biquadratic_plan(integrand: Expression, variable: Symbol) -> BiquadraticPlan
     >>> [(part.size, part.sign) for part in plan.even]
     [(Fraction(1, 2), 1), (Fraction(-1, 2), -1)]
     """
-    if not isinstance(integrand, Quotient | Product | Negate | Power):
+    if not isinstance(integrand, (Quotient, Product, Negate, Power)):
         return None
     seen = over_quadratic(integrand, variable, Fraction(1))
     if seen is None or len(seen.under) < 5:

@@ -190,7 +190,7 @@ def _differs(term: StandardTerm, written: Expression, variable: Symbol) -> bool:
         return True
     if isinstance(term, LetterPowerTerm):
         return not tidy(written).has(core)
-    return isinstance(term, PowerTerm | ExponentialTerm | FunctionTerm) and not (
+    return isinstance(term, (PowerTerm, ExponentialTerm, FunctionTerm)) and not (
         written.has(core) or _is_flat(term, core, written)
     )
 

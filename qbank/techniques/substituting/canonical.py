@@ -64,7 +64,7 @@ def ordered(tree: Expression) -> Expression:
 def _monomial(term: Expression) -> Expression:
     """`(2x)^2`, which a derivative may hold, as `4x^2`; other terms as they are."""
     body = split_coefficient(term)[1]
-    if isinstance(body, Power) and isinstance(body.base, Product | Quotient):
+    if isinstance(body, Power) and isinstance(body.base, (Product, Quotient)):
         seen = factored(term)
         if len(seen.powers) == 1 and isinstance(seen.powers[0][0], Symbol):
             return seen.tree()
