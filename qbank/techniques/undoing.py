@@ -9,9 +9,11 @@ nothing.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from fractions import Fraction
 from types import MappingProxyType
 from typing import TypeAlias
 
+from qbank.maths.constant_factor import times
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import (
     Apply,
@@ -26,9 +28,9 @@ from qbank.maths.expression import (
     rational,
     sqrt,
 )
-from qbank.maths.factors import factored
+from qbank.maths.factors import Factored, factored
 from qbank.maths.functions import FUNCTIONS
-from qbank.maths.polynomial import as_polynomial
+from qbank.maths.polynomial import as_polynomial, divided_by, polynomial_tree
 from qbank.maths.tidying import tidy
 
 __all__ = ["CIRCULAR", "in_the_letter", "is_of_higher_degree"]
@@ -105,7 +107,24 @@ def in_the_letter(
         whole = _by_one_exponential(whole, inner, letter, variable)
     else:
         whole = _put(whole, inner, letter)
-    return tidy(factored(whole.substitute({variable: undone})).tree())
+    return tidy(_roots_cancelled(factored(whole.substitute({variable: undone})), letter).tree())
+
+
+def _roots_cancelled(whole: Factored, letter: Symbol) -> Factored:
+    """`sqrt(1 + u)/sqrt(1 - u^2)` as `1/sqrt(1 - u)`."""
+    above = [(base, as_polynomial(base, letter)) for base, n in whole.powers if n == Fraction(1, 2)]
+    below = [(base, as_polynomial(base, letter)) for base, n in whole.powers if n == Fraction(-1, 2)]
+    for base, linear in above:
+        for under, quadratic in below:
+            if linear is None or quadratic is None or (len(linear), len(quadratic)) != (2, 3):
+                continue
+            quotient, rest = divided_by(quadratic, linear)
+            if not any(rest):
+                left = Factored(
+                    coefficient=Fraction(1), powers=((polynomial_tree(quotient, letter), Fraction(-1, 2)),)
+                )
+                return times(whole.without(base, under), left)
+    return whole
 
 
 def is_of_higher_degree(inner: Expression, variable: Symbol) -> bool:

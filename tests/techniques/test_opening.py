@@ -62,6 +62,10 @@ def test_a_recurrence_does_not_begin_by_parts() -> None:
         ("e^(-4x) sinh(3x)", "e^(-4x)"),
         ("3 sinh(6x + 7)", "sinh(6x + 7)"),
         ("sech(x)^4", "sech(x)"),
+        # roots that cancel, and a root in the new letter
+        ("sqrt(1 + cos(2x))", "cos(2x)"),
+        ("sqrt(1 - sin(x))", "sin(x)"),
+        ("sqrt(tan(x))", "tan(x)"),
     ],
 )
 def test_substitutions_that_lead_on(integrand: str, part: str) -> None:

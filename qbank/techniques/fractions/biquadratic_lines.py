@@ -32,7 +32,6 @@ from qbank.maths.surds import Surd
 from qbank.maths.tidying import scaled, tidy
 from qbank.messages import say, together
 from qbank.techniques.carrying import carry, multiplied
-from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.fractions.biquadratic_parts import EvenPart
 from qbank.techniques.quadratics import quadratic_denominator
 from qbank.techniques.standard import standard_forms
@@ -43,6 +42,15 @@ __all__ = ["OddPart", "even_lines"]
 
 #: what stands around the terms of one part in a line of the whole working
 Around = Callable[[Iterable[Expression]], Expression]
+
+
+#: after the variable comes the next of these, so that a letter before it, from which it came, is left alone
+_LETTERS = ("u", "v", "w", "t")
+
+
+def _next(letter: Symbol) -> Symbol:
+    place = _LETTERS.index(letter.name) + 1 if letter.name in _LETTERS else 0
+    return Symbol(_LETTERS[place % len(_LETTERS)])
 
 
 class OddPart:
@@ -58,7 +66,7 @@ class OddPart:
         self._letter, self._front = part.letter, front
         self._under = part.under
         self.over = polynomial_tree((Fraction(0), odd[0], Fraction(0), odd[1]), part.letter)
-        self._new = spare_letter(part.letter)
+        self._new = _next(part.letter)
         in_square = (part.inner**2, part.middle, part.outer**2)
         self._outer = Quotient(polynomial_tree(odd, self._new), polynomial_tree(in_square, self._new))
 
@@ -112,7 +120,7 @@ def even_lines(
 
 
 def _substituted(working: Working, part: EvenPart, around: Around) -> None:
-    x, u = part.letter, spare_letter(part.letter)
+    x, u = part.letter, _next(part.letter)
     root = part.log_root
     middle = (rational(part.middle),) if part.middle else ()
     below = sum_of(scaled(part.outer**2, x**2), *middle, scaled(part.inner**2, 1 / x**2))
