@@ -49,7 +49,7 @@ from qbank.techniques.roots.root_of_tangent import root_of_tangent
 from qbank.techniques.roots.scaled_letter import scaled_letter
 from qbank.techniques.roots.variable_sign import variable_sign
 from qbank.techniques.standard import standard_forms
-from qbank.techniques.substituting import substitution
+from qbank.techniques.substituting import substitution, variable_powers
 from qbank.techniques.substituting.logarithm_substitution import logarithm_substitution
 from qbank.techniques.substituting.substitute_then import substitute_then
 from qbank.techniques.technique import Technique
@@ -218,6 +218,7 @@ _SINGLE = (
     _FIRST_DOUBLE,
     _INVERSE,
     _LOGARITHM,
+    variable_powers.TECHNIQUE,
 )
 
 #: another way beside the tangent and the secant
