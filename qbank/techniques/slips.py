@@ -152,13 +152,6 @@ HABITS: tuple[HabitWords, ...] = (
         ),
     ),
     HabitWords(
-        habit="factors separately",
-        name="exponentials-integrated-separately",
-        sentence=say(
-            "The integral of a product is not the product of the integrals: bring the exponentials together first."
-        ),
-    ),
-    HabitWords(
         habit="function raised",
         name="function-raised-like-a-variable",
         sentence=say(

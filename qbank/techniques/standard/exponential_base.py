@@ -79,13 +79,11 @@ class Together:
         constant: what numbers added in the exponents leave.
         base: the product of the bases.
         inner: the exponent that they share.
-        divisors: what the integral of each factor by itself would be divided by.
     """
 
     constant: Factored
     base: Expression
     inner: Inner
-    divisors: tuple[Factored, ...]
 
 
 def brought_together(
@@ -102,21 +100,20 @@ def brought_together(
     >>> found.base, found.inner.tree == 3 * x
     (Integer(value=10), True)
     """
-    constant, found, divisors = number(1), list[tuple[Expression, Factored]](), list[Factored]()
+    constant, found = number(1), list[tuple[Expression, Factored]]()
     for base, exponent, n in powers:
-        inner, logarithm = as_inner(tidy(scaled(n, exponent)), variable), logarithm_of(base)
-        if inner is None or logarithm is None:
+        inner = as_inner(tidy(scaled(n, exponent)), variable)
+        if inner is None or logarithm_of(base) is None:
             return None
         shift = tidy(inner.tree.substitute({variable: Integer(0)}))
         constant = times(constant, _raised(base, factored(shift)))
         found.append((base, inner.slope))
-        divisors.append(times(inner.slope, factored(logarithm)))
     rate = _common([slope for _, slope in found])
     whole = _written(times(*(_raised(base, times(slope, number(1 / rate))) for base, slope in found)))
     shared, logarithm = as_inner(scaled(rate, variable), variable), logarithm_of(whole)
     if shared is None or logarithm is None or is_zero(logarithm, variable):
         return None
-    return Together(constant=constant, base=whole, inner=shared, divisors=tuple(divisors))
+    return Together(constant=constant, base=whole, inner=shared)
 
 
 def _written(base: Factored) -> Expression:

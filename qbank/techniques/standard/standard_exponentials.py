@@ -32,14 +32,14 @@ class ExponentialTerm:
         inner: the exponent.
         base: the base.
         named: whether it is written `exp(...)`.
-        joined: what each factor by itself would be divided by, where exponentials of different bases were brought together.
+        joined: whether exponentials of different bases were brought together.
     """
 
     constant: Factored
     inner: Inner
     base: Expression
     named: bool = False
-    joined: tuple[Factored, ...] = ()
+    joined: bool = False
 
     @property
     def reason(self) -> str:
@@ -68,8 +68,6 @@ class ExponentialTerm:
             raised = sum_of(self.inner.tree, Integer(1))
             ordered = Power(self.base, tidy(raised))
             return in_front(self.constant, Quotient(ordered, ordered.exponent))
-        elif habit == "factors separately" and self.joined:
-            front = times(self.constant, *(over(divisor) for divisor in self.joined))
         else:
             base = (
                 self._ln() if habit == "base multiplied" else number(1) if habit == "base ignored" else None
@@ -99,7 +97,7 @@ def standard_exponential(constant: Factored, moving: Factored, variable: Symbol)
             constant=times(constant, joined.constant),
             inner=joined.inner,
             base=joined.base,
-            joined=joined.divisors,
+            joined=True,
         )
     (base, first, n), *others = exponents
     alone = not others and n == 1

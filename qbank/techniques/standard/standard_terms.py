@@ -53,7 +53,6 @@ Habit: TypeAlias = Literal[
     "exponent raised",
     "base ignored",
     "base multiplied",
-    "factors separately",
     "sign changed",
     "function raised",
     "front factor ignored",

@@ -133,6 +133,14 @@ def _derivative_kept(found: _Found) -> Expression:
     return in_front(found.front, times(factored(found.power), factored(found.beside)).tree())
 
 
+def _ratio_multiplied(found: _Found) -> Expression | None:
+    """The number in the exponent multiplied in place of divided by."""
+    seen = split_constant(found.exponent, found.variable)[0]
+    if abs(seen.coefficient) == 1 or seen.powers:
+        return None
+    return in_front(times(found.front, seen, seen), found.power)
+
+
 _slip = slips_of(_IDENTIFIER, _find)
 
 TECHNIQUE = Technique(
@@ -156,6 +164,13 @@ TECHNIQUE = Technique(
                 "The factor that becomes part of the differential is used up; it does not stay in the answer."
             ),
             _derivative_kept,
+        ),
+        _slip(
+            "number-in-exponent-multiplied",
+            say(
+                "Divide by the number that the derivative of the exponent brings; it belongs to the other side."
+            ),
+            _ratio_multiplied,
         ),
     ),
 )

@@ -20,7 +20,6 @@ from tests.techniques.solving import (
     check_solved,
     solved,
     tree,
-    wrong_slips,
 )
 
 STANDARD = technique("standard-forms")
@@ -84,11 +83,6 @@ def test_board_and_what_is_said() -> None:
     solution = solved(STANDARD, "a^x e^(b x)")
     assert board(solution) == ["∫ a^x e^(b x) dx", "∫ (a e^b)^x dx", "(a e^b)^x/(ln a + b) + C"]
     assert solution.lines[-1].reason.endswith("Here ln a + b must not be zero, for it is divided by.")
-
-
-def test_each_factor_integrated_by_itself_is_a_slip() -> None:
-    found = wrong_slips(STANDARD, solved(STANDARD, "2^x e^x"))
-    assert plain(found["standard-exponentials-integrated-separately"]) == "(2 e)^x/(ln 2)"
 
 
 def test_beside_a_polynomial_and_after_a_substitution() -> None:
