@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from qbank.maths.expression import Expression
 
-__all__ = ["REAL_LINE", "Domain"]
+__all__ = ["Domain"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +21,3 @@ class Domain:
 
     lower: Fraction | Expression | None = None
     upper: Fraction | Expression | None = None
-
-
-REAL_LINE = Domain()
