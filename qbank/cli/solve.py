@@ -17,6 +17,7 @@ from qbank.maths.deciding import decide_antiderivative
 from qbank.maths.expression import Expression, Integral, Symbol
 from qbank.maths.notation import latex, plain
 from qbank.maths.oracle import propose_antiderivative
+from qbank.maths.positivity import with_modulus, without_needless_modulus
 from qbank.maths.verdict import Proved
 from qbank.techniques.planner import solve, solve_all, technique
 from qbank.techniques.presenting import Row, rows, with_constant
@@ -101,6 +102,11 @@ def _without_working(tree: Expression, variable: Symbol, form: str) -> None:
     """No technique fits: an antiderivative without lines, if one is proposed and proved."""
     proposed = propose_antiderivative(tree, variable)
     verdict = None if proposed is None else decide_antiderivative(proposed, tree, variable)
+    if proposed is not None and isinstance(verdict, Proved) and verdict.undefined_at:
+        barred = without_needless_modulus(with_modulus(proposed))
+        second = decide_antiderivative(barred, tree, variable)
+        if isinstance(second, Proved) and len(second.undefined_at) < len(verdict.undefined_at):
+            proposed, verdict = barred, second
     if proposed is None or not isinstance(verdict, Proved):
         click.echo("No technique fits, and no antiderivative could be proved.", err=True)
         raise SystemExit(1)
@@ -112,6 +118,7 @@ def _without_working(tree: Expression, variable: Symbol, form: str) -> None:
             "integral": plain(integral),
             "antiderivative": plain(answer),
             "rows": [],
+            "undefined_at": [str(place) for place in verdict.undefined_at],
         }
         click.echo(json.dumps(value, ensure_ascii=False, indent=2))
     elif form == "latex":
@@ -119,6 +126,12 @@ def _without_working(tree: Expression, variable: Symbol, form: str) -> None:
     else:
         click.echo("No technique fits. An antiderivative, proved by differentiation, without working:")
         click.echo(f"    {plain(integral)}\n  = {plain(answer)}")
+    if verdict.undefined_at and form != "json":
+        place = f"{variable.name} = {verdict.undefined_at[0]}"
+        click.echo(
+            f"It has no real value on a part of the domain of the integrand, for example at {place}.",
+            err=True,
+        )
 
 
 def _as_json(solution: WorkedSolution, found: tuple[Row, ...]) -> dict[str, Any]:

@@ -25,8 +25,9 @@ from qbank.marking.patience import Patience
 from qbank.maths.conventions import DEFAULT, Conventions
 from qbank.maths.deciding import decide_antiderivative, decide_equal, decide_same_up_to_constant
 from qbank.maths.domain import Domain
-from qbank.maths.expression import Apply, Expression, Symbol
+from qbank.maths.expression import Expression, Symbol
 from qbank.maths.notation import latex
+from qbank.maths.positivity import with_modulus
 from qbank.maths.reading import Reading, ReadingError, read_response
 from qbank.maths.reading.remarks import Remark as ReaderRemark
 from qbank.maths.simplified import is_simplified
@@ -226,7 +227,7 @@ class AntiderivativeMarker:
 
     def _modulus_mends(self, tree: Expression, granted: Granted, patience: Patience) -> bool:
         """Whether the answer becomes right on the whole domain once every logarithm has modulus signs."""
-        verdict = self._verdict(_with_modulus(tree), patience, granted)
+        verdict = self._verdict(with_modulus(tree), patience, granted)
         return isinstance(verdict, Proved) and not verdict.undefined_at
 
     def _slip(self, tree: Expression, patience: Patience) -> SlipAnswer | None:
@@ -326,14 +327,3 @@ def _two_at_once(single: tuple[SlipAnswer, ...], key: Expression) -> Iterator[Sl
         together = both(first, second, key)
         if together is not None:
             yield SlipAnswer(slip=together.slip, sentence=together.sentence, answer=together.answer)
-
-
-def _with_modulus(tree: Expression) -> Expression:
-    tree = tree.rebuild(_with_modulus)
-    if isinstance(tree, Apply) and tree.function == "ln" and not _is_modulus(tree.argument):
-        return Apply("ln", Apply("abs", tree.argument))
-    return tree
-
-
-def _is_modulus(tree: Expression) -> bool:
-    return isinstance(tree, Apply) and tree.function == "abs"

@@ -24,7 +24,7 @@ from qbank.maths.expression import (
 from qbank.maths.polynomial import as_polynomial
 from qbank.maths.tidying import split_coefficient
 
-__all__ = ["never_negative", "surely_positive", "without_needless_modulus"]
+__all__ = ["never_negative", "surely_positive", "with_modulus", "without_needless_modulus"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,23 @@ def never_negative(tree: Expression) -> bool:
     """
     bound = _lower(tree)
     return bound is not None and bound.value >= 0
+
+
+def with_modulus(tree: Expression) -> Expression:
+    """The same tree with `ln g` written `ln|g|` throughout.
+
+    >>> from qbank.maths.expression import Symbol, ln
+    >>> with_modulus(ln(Symbol("x"))) == ln(Apply("abs", Symbol("x")))
+    True
+    """
+    tree = tree.rebuild(with_modulus)
+    match tree:
+        case Apply("ln", Apply("abs", _)):
+            return tree
+        case Apply("ln", argument):
+            return Apply("ln", Apply("abs", argument))
+        case _:
+            return tree
 
 
 def without_needless_modulus(tree: Expression) -> Expression:

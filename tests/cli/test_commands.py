@@ -11,7 +11,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from qbank.cli import _COMMANDS, main
+from qbank.cli import solve as solving
 from qbank.marking import REMARKS
+from qbank.maths.reading import read
 from qbank.writers import WRITERS, what_formats_carry
 
 SMALL = """
@@ -90,13 +92,29 @@ def test_solve_in_every_way_that_fits() -> None:
 
 def test_solve_says_plainly_that_no_technique_fits() -> None:
     for form in ("text", "latex", "json"):
-        result = run("solve", "x e^x/(x + 1)^2", "--as", form)
+        result = run("solve", "x^2 ln(x - 1)/(x - 1)^3", "--as", form)
         assert result.exit_code == 0
-        assert "e^" in result.output
-    assert "No technique fits" in run("solve", "x e^x/(x + 1)^2").output
+        assert "ln" in result.output
+    assert "No technique fits" in run("solve", "x^2 ln(x - 1)/(x - 1)^3").output
     result = run("solve", "sin(sin x)")
     assert result.exit_code == 1
     assert "No technique fits" in result.output
+
+
+def test_an_antiderivative_without_working_has_its_modulus_signs_or_says_where_it_is_real(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def proposed(text: str) -> None:
+        monkeypatch.setattr(solving, "solve", lambda *_: None)
+        monkeypatch.setattr(solving, "propose_antiderivative", lambda *_: read(text).tree)
+
+    proposed("ln(x - 1)")
+    assert "ln|x - 1|" in run("solve", "1/(x - 1)").output
+    proposed("-2 sqrt(x) sqrt(x)")
+    result = run("solve", "-2")
+    assert "no real value on a part of the domain" in result.output
+    proposed("ln(sqrt(x)) 2")
+    assert json.loads(run("solve", "1/x", "--as", "json").stdout)["undefined_at"]
 
 
 def test_solve_with_unreadable_input() -> None:
