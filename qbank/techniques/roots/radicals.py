@@ -22,7 +22,7 @@ from qbank.techniques.standard.linear_inner import is_zero
 __all__ = ["Radical", "radical", "radical_of", "rate_of_exponential"]
 
 #: roots of a higher index, and higher powers of x under a root, are nobody's exercise
-_INDEX_LIMIT = 6
+_INDEX_LIMIT = 12
 _POWER_LIMIT = 6
 
 

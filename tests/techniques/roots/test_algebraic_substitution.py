@@ -25,6 +25,7 @@ TABLE = [
     ("x sqrt(2x + 1)", "1/10 (2x + 1)^(5/2) - 1/6 (2x + 1)^(3/2)"),
     ("x/sqrt(2x + 1)", "1/6 (2x + 1)^(3/2) - 1/2 sqrt(2x + 1)"),
     ("1/(1 + sqrt(x))", "2 sqrt(x) - 2 ln(sqrt(x) + 1)"),
+    ("1/(x^(1/3) + x^(1/4))", None),
     ("x^3/sqrt(x^2 + 4)", "1/3 (x^2 + 4)^(3/2) - 4 sqrt(x^2 + 4)"),
     ("sqrt(e^x - 1)", "2 sqrt(e^x - 1) - 2 arctan(sqrt(e^x - 1))"),
     ("e^(sqrt(x))", "2 sqrt(x) e^(sqrt(x)) - 2e^(sqrt(x))"),
