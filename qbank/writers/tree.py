@@ -163,10 +163,7 @@ def inline(element: Element) -> bytes:
     name, parts = element.name, element.parts
     if not parts:
         return b"<%b%b/>" % (name, element.attributes)
-    try:
-        inside = b"".join(parts)  # type: ignore[arg-type]  # mostly everything inside is written already
-    except TypeError:
-        inside = b"".join([inline(part) if isinstance(part, Element) else part for part in parts])
+    inside = b"".join([part if isinstance(part, bytes) else inline(part) for part in parts])
     return b"<%b%b>%b</%b>" % (name, element.attributes, inside, name)
 
 

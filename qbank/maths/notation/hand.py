@@ -89,12 +89,11 @@ class Hand(dict[Statement, Layout]):
         write = _LAYS.get(type(tree))
         if write is None:
             raise TypeError(f"no layout for {type(tree).__name__}")
-        box = write(tree, self)
         # bounded, and simpler than throwing away the oldest alone
         if len(self) >= _MOST_KNOWN:
             self.clear()
             self._differentials.clear()
-        self[tree] = box
+        box = self[tree] = write(tree, self)
         return box
 
     def letter(self, symbol: Symbol) -> Letter:
@@ -111,12 +110,13 @@ class Hand(dict[Statement, Layout]):
         return box
 
 
-#: kinds of node that a hand asks for at every step
-_ATOMS = (Integer, Decimal, Symbol, Constant)
-_LETTERS = (Symbol, Constant)
-_SIGNED = (Sum, Negate)
-_ROWS = (Sum, Negate, Product)
-_BARE = (Digits, Letter, NamedConstant, Bars)
+# Kinds of node and box that a hand asks for at every step. None has kinds of its own, so that the type tells all; to ask for an
+# instance takes twice as long where the answer is no, which it mostly is.
+_ATOMS: frozenset[type] = frozenset({Integer, Decimal, Symbol, Constant})
+_LETTERS: frozenset[type] = frozenset({Symbol, Constant})
+_SIGNED: frozenset[type] = frozenset({Sum, Negate})
+_ROWS: frozenset[type] = frozenset({Sum, Negate, Product})
+_BARE: frozenset[type] = frozenset({Digits, Letter, NamedConstant, Bars})
 
 #: how many boxes a hand knows at most
 _MOST_KNOWN = 4096
@@ -148,8 +148,9 @@ def _constant(tree: Constant, _hand: Hand) -> Layout:
 def _sum(tree: Sum, hand: Hand) -> Layout:
     bodies, signs = [], []
     for term in tree.terms:
-        minus = isinstance(term, Negate)
-        bodies.append(_term(term.operand if isinstance(term, Negate) else term, hand))
+        minus = type(term) is Negate
+        body = term.operand if type(term) is Negate else term
+        bodies.append(Round(hand[body]) if type(body) in _SIGNED else hand[body])
         signs.append(minus)
     return Terms(tuple(bodies), tuple(signs))
 
@@ -160,12 +161,12 @@ def _negate(tree: Negate, hand: Hand) -> Layout:
 
 def _term(tree: Expression, hand: Hand) -> Layout:
     """What follows a plus or minus sign: a sum or a further sign there needs brackets."""
-    return Round(hand[tree]) if isinstance(tree, _SIGNED) else hand[tree]
+    return Round(hand[tree]) if type(tree) in _SIGNED else hand[tree]
 
 
 def _product(tree: Product, hand: Hand) -> Layout:
     # a row inside a row needs brackets
-    return join([Round(hand[one]) if isinstance(one, _ROWS) else hand[one] for one in tree.factors])
+    return join([Round(hand[one]) if type(one) in _ROWS else hand[one] for one in tree.factors])
 
 
 def _quotient(tree: Quotient, hand: Hand) -> Layout:
@@ -174,11 +175,11 @@ def _quotient(tree: Quotient, hand: Hand) -> Layout:
 
 def _power(tree: Power, hand: Hand) -> Layout:
     base = hand[tree.base]
-    if isinstance(base, Named) and (isinstance(tree.exponent, Integer) or _is_index(tree)):
+    if type(base) is Named and (type(tree.exponent) is Integer or _is_index(tree)):
         family = FUNCTIONS[base.function].family
         if base.power is None and family in ("circular", "hyperbolic"):
             return Named(base.function, base.name, hand[tree.exponent], base.argument)
-    bare = isinstance(base, _BARE)
+    bare = type(base) in _BARE
     return Raised(base if bare else Round(base), _small(tree.exponent, hand))
 
 
@@ -193,9 +194,9 @@ def _is_index(tree: Power) -> bool:
 
 def _small(tree: Expression, hand: Hand) -> Layout:
     """What is set small, or above or below a bar: a simple fraction has a slash there, which stays readable."""
-    if isinstance(tree, Quotient) and _is_simple(tree.numerator) and _is_atom(tree.denominator):
+    if type(tree) is Quotient and _is_simple(tree.numerator) and _is_atom(tree.denominator):
         return Fraction(hand[tree.numerator], hand[tree.denominator], slashed=True)
-    if isinstance(tree, Negate) and isinstance(tree.operand, Quotient):
+    if type(tree) is Negate and type(tree.operand) is Quotient:
         return Terms((_small(tree.operand, hand),), (True,))
     return hand[tree]
 
@@ -225,21 +226,21 @@ def _goes_bare(argument: Expression) -> bool:
 
 
 def _is_atom(tree: Expression) -> bool:
-    return isinstance(tree, _ATOMS)
+    return type(tree) in _ATOMS
 
 
 def _is_simple(tree: Expression) -> bool:
     """A letter, a number, or a product of letters with at most one number in front: `3x`, `2 pi x`."""
-    if not isinstance(tree, Product):
+    if type(tree) is not Product:
         return _is_atom(tree)
     first, *others = tree.factors
-    return _is_atom(first) and all(isinstance(factor, _LETTERS) for factor in others)
+    return _is_atom(first) and all(type(factor) in _LETTERS for factor in others)
 
 
 def _integral(tree: Integral, hand: Hand) -> Layout:
     body = hand[tree.integrand]
     return IntegralOf(
-        Round(body) if isinstance(tree.integrand, Sum) else body,
+        Round(body) if type(tree.integrand) is Sum else body,
         hand.differential(tree.variable),
         None if tree.lower is None else _small(tree.lower, hand),
         None if tree.upper is None else _small(tree.upper, hand),

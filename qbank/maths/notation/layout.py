@@ -58,9 +58,9 @@ class Layout:
     mathml: bytes | None = field(init=False, default=None, compare=False, repr=False)
     plain: str | None = field(init=False, default=None, compare=False, repr=False)
     typst: str | None = field(init=False, default=None, compare=False, repr=False)
-    #: who said it, and what; alone, and as a whole line
-    said: tuple[object, str] | None = field(init=False, default=None, compare=False, repr=False)
-    said_as_line: tuple[object, str] | None = field(init=False, default=None, compare=False, repr=False)
+    #: what was said of it, and by whom
+    said: str | None = field(init=False, default=None, compare=False, repr=False)
+    said_by: object = field(init=False, default=None, compare=False, repr=False)
     tall: bool | None = field(init=False, default=None, compare=False, repr=False)
     stacked: bool | None = field(init=False, default=None, compare=False, repr=False)
 
@@ -168,7 +168,7 @@ class Fraction(Layout):
     @property
     def numeric(self) -> bool:
         """Whether it is a fraction of two plain numbers."""
-        return isinstance(self.top, Digits) and isinstance(self.bottom, Digits)
+        return type(self.top) is Digits and type(self.bottom) is Digits
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -214,7 +214,7 @@ class Named(Layout):
     @property
     def open(self) -> bool:
         """Whether nothing encloses the argument, so that a thin space keeps it from the name."""
-        return not isinstance(self.argument, Round | Bars)
+        return type(self.argument) not in _CLOSED
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -312,3 +312,4 @@ class Equals(Layout):
 
 
 _TALL = (IntegralOf, LimitOf, Square)
+_CLOSED: frozenset[type] = frozenset({Round, Bars})

@@ -53,6 +53,10 @@ def plain(tree: Statement | Layout, conventions: Conventions = DEFAULT) -> str:
     return _write(lay_out(tree, conventions))
 
 
+_ATOMS: frozenset[type] = frozenset({Digits, Letter, NamedConstant})
+#: what a number stands close to, and what stands beside a slash without a bracket
+_TIGHT: frozenset[type] = frozenset({Letter, Round, Raised})
+_ALONE = _ATOMS | {Raised, Radical, LittleD}
 _rules = Rules[str]("plain text")
 
 
@@ -96,19 +100,19 @@ def _factors(box: Factors) -> str:
 
 def _factor(box: Layout, *, first: bool) -> str:
     text = _write(box)
-    alone = not isinstance(box, Fraction) or (first and box.numeric and text.replace("/", "").isdigit())
+    alone = type(box) is not Fraction or (first and box.numeric and text.replace("/", "").isdigit())
     return text if alone else f"({text})"
 
 
 def _joint(left: Layout, joint: str, right: Layout) -> str:
     if joint == "times":
         return " * "
-    if isinstance(left, Named) and not isinstance(right, LittleD):
-        certain = isinstance(right, Named) and (not left.open or ends_with_variable(left.argument))
+    if type(left) is Named and type(right) is not LittleD:
+        certain = type(right) is Named and (not left.open or ends_with_variable(left.argument))
         return " " if certain else " * "
-    if isinstance(left, Raised) and isinstance(left.base, NamedConstant) and _is_atom(left.exponent):
-        return " " if isinstance(right, Named) else " * "
-    tight = isinstance(left, Digits) and (isinstance(right, Letter | Round | Raised) or _is_pi(right))
+    if type(left) is Raised and type(left.base) is NamedConstant and _is_atom(left.exponent):
+        return " " if type(right) is Named else " * "
+    tight = type(left) is Digits and (type(right) in _TIGHT or _is_pi(right))
     return "" if tight else " "
 
 
@@ -117,13 +121,13 @@ def _is_pi(box: Layout) -> bool:
 
 
 def _is_atom(box: Layout) -> bool:
-    return isinstance(box, Digits | Letter | NamedConstant)
+    return type(box) in _ATOMS
 
 
 def _side(box: Layout) -> str:
     """The numerator or denominator of a fraction written with a slash."""
     text = _write(box)
-    alone = _is_atom(box) or isinstance(box, Raised | Radical | LittleD)
+    alone = type(box) in _ALONE
     return text if alone else f"({text})"
 
 

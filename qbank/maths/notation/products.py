@@ -29,7 +29,7 @@ __all__ = ["ends_with_variable", "join"]
 _VARIABLES = frozenset({"x", "y", "z", "t", "u", "v", "w", "theta"})
 
 #: what begins with a name or a sign, and may have no end of its own
-_OPERATORS = (Named, IntegralOf, LimitOf)
+_OPERATORS: frozenset[type] = frozenset({Named, IntegralOf, LimitOf})
 
 #: letters that a bracket after them turns into a function of what is inside (common practice)
 _LIKE_FUNCTIONS = frozenset("fghFGH")
@@ -45,7 +45,7 @@ def join(factors: list[Layout]) -> Factors:
     right = factors[-1]
     row, joints = [right], []
     for factor in factors[-2::-1]:
-        left = Round(factor) if isinstance(factor, _OPERATORS) and _runs_into(factor, right) else factor
+        left = Round(factor) if type(factor) in _OPERATORS and _runs_into(factor, right) else factor
         joints.append(_joint(left, right))
         row.append(left)
         right = left
@@ -54,11 +54,11 @@ def join(factors: list[Layout]) -> Factors:
 
 def _runs_into(left: Layout, right: Layout) -> bool:
     """Whether the right factor could be taken for a part of the left one, which has a name or a sign in front."""
-    if not isinstance(left, Named):
+    if type(left) is not Named:
         return True
-    if isinstance(left.argument, Round) or isinstance(right, LittleD):
+    if type(left.argument) is Round or type(right) is LittleD:
         return False
-    if isinstance(right, Named):  # `sin a cos b` is two factors, but `ln 2 cos x` could be one
+    if type(right) is Named:  # `sin a cos b` is two factors, but `ln 2 cos x` could be one
         return not any(isinstance(box, Letter) for box in left.argument.walk())
     return not (ends_with_variable(left.argument) and _begins_with(right, Round))
 
@@ -73,31 +73,31 @@ def ends_with_variable(argument: Layout) -> bool:
 
 
 def _begins_with(box: Layout, kind: type[Layout]) -> bool:
-    return isinstance(box, kind) or (isinstance(box, Raised) and isinstance(box.base, kind))
+    return type(box) is kind or (type(box) is Raised and type(box.base) is kind)
 
 
 def _joint(left: Layout, right: Layout) -> Joint:
-    if isinstance(right, _OPERATORS):
-        return "times" if isinstance(left, LittleD) else "operator"
+    if type(right) in _OPERATORS:
+        return "times" if type(left) is LittleD else "operator"
     if _needs_sign(left, right):
         return "times"
-    if isinstance(right, LittleD) or isinstance(left, Named) or _is_word(left) or _is_word(right):
+    if type(right) is LittleD or type(left) is Named or _is_word(left) or _is_word(right):
         return "thin"
     return "close"
 
 
 def _needs_sign(left: Layout, right: Layout) -> bool:
-    if isinstance(left, LittleD):
-        return not isinstance(right, LittleD)
-    if _begins_with(right, Digits) or (isinstance(right, Radical) and right.index != 2):
+    if type(left) is LittleD:
+        return type(right) is not LittleD
+    if _begins_with(right, Digits) or (type(right) is Radical and right.index != 2):
         return True
-    if isinstance(right, Fraction):
-        return right.numeric or isinstance(left, Fraction) or _begins_with(left, Digits)
-    if isinstance(left, Letter) and left.name in _LIKE_FUNCTIONS:
-        return isinstance(right, Round)
-    return isinstance(left, Bars) and _begins_with(right, Bars)
+    if type(right) is Fraction:
+        return right.numeric or type(left) is Fraction or _begins_with(left, Digits)
+    if type(left) is Letter and left.name in _LIKE_FUNCTIONS:
+        return type(right) is Round
+    return type(left) is Bars and _begins_with(right, Bars)
 
 
 def _is_word(box: Layout) -> bool:
     """A symbol written with several letters, which would run together with its neighbours."""
-    return isinstance(box, Letter) and len(box.base) > 1 and box.base not in GREEK
+    return type(box) is Letter and len(box.base) > 1 and box.base not in GREEK

@@ -67,10 +67,10 @@ _PARTS: dict[int, Callable[[int, str], Message]] = {
     10: lambda number, word: say_count("{word} tenth", "{word} tenths", number, word=word),
 }
 _POWERS = {"2": say("squared"), "3": say("cubed")}
-_ATOMS = (Digits, Letter, NamedConstant)
+_ATOMS: frozenset[type] = frozenset({Digits, Letter, NamedConstant})
 _GAP = "\x00"
 #: what begins with a word that could go on from a factor before it
-_NAMED_FIRST = (Radical, Bars)
+_NAMED_FIRST: frozenset[type] = frozenset({Radical, Bars})
 #: numbers that are called by a name
 _NAMES = {"infinity": say("infinity")}
 
@@ -114,22 +114,18 @@ class Voice:
         Raises:
             TypeError: there is no rule for its kind.
         """
-        note = box.said
-        if note is None or note[0] is not self:
+        if box.said is None or box.said_by is not self:
             rule = _RULES.get(type(box))
             if rule is None:
                 raise TypeError(f"no speech for {type(box).__name__}")
-            box.said = note = (self, rule(box, self, self.say))
-        return note[1]
+            box.said, box.said_by = rule(box, self, self.say), self
+        return box.said
 
     def line(self, box: Layout) -> str:
         """A whole line, where a short rest before each sign helps the listener."""
-        if not isinstance(box, Terms):
+        if type(box) is not Terms:
             return self.words(box)
-        note = box.said_as_line
-        if note is None or note[0] is not self:
-            box.said_as_line = note = (self, _row(box, self, ", "))
-        return note[1]
+        return _row(box, self, ", ")
 
     def hear(self, message: str) -> str:
         """What is a message already: a word of the tables here."""
@@ -202,24 +198,24 @@ def _factors(box: Factors, voice: Voice, _say: _Say) -> str:
 
 def _says_times(left: Layout, right: Layout) -> bool:
     """Whether the sign that is not written must be said: after a function, and where the words would run on."""
-    if isinstance(right, LittleD):
+    if type(right) is LittleD:
         return False
-    if isinstance(left, Named) or isinstance(right, _NAMED_FIRST):
+    if type(left) is Named or type(right) in _NAMED_FIRST:
         return True
     # a fraction of many words has no end that is heard
-    return (isinstance(left, Fraction) and _small_fraction(left) is None) or (
-        isinstance(right, Fraction) and _small_fraction(right) is None
+    return (type(left) is Fraction and _small_fraction(left) is None) or (
+        type(right) is Fraction and _small_fraction(right) is None
     )
 
 
 def _is_atom(box: Layout) -> bool:
-    return isinstance(box, _ATOMS)
+    return type(box) in _ATOMS
 
 
 def _is_short(box: Layout) -> bool:
     """What `over` may stand beside: a letter or number, or its square or cube."""
-    if isinstance(box, Raised):
-        return _is_atom(box.base) and isinstance(box.exponent, Digits) and box.exponent.text in _POWERS
+    if type(box) is Raised:
+        return _is_atom(box.base) and type(box.exponent) is Digits and box.exponent.text in _POWERS
     return _is_atom(box)
 
 
@@ -237,7 +233,7 @@ def _fraction(box: Fraction, voice: Voice, say: _Say) -> str:
 
 def _small_fraction(box: Fraction) -> Message | None:
     """`three quarters` and the like; None where words would be longer than `15 over 16`."""
-    if not isinstance(box.top, Digits) or not isinstance(box.bottom, Digits):
+    if type(box.top) is not Digits or type(box.bottom) is not Digits:
         return None
     return _few_parts(box.top.text, box.bottom.text)
 
@@ -254,7 +250,7 @@ def _raised(box: Raised, voice: Voice, say: _Say) -> str:
 
 
 def _power(exponent: Layout, voice: Voice, say: _Say) -> str:
-    if isinstance(exponent, Digits) and exponent.text in _POWERS:
+    if type(exponent) is Digits and exponent.text in _POWERS:
         return voice.hear(_POWERS[exponent.text])
     if _is_atom(exponent):
         return say("to the power {exponent}", exponent=voice.words(exponent))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container
+from functools import cache
 from typing import assert_never
 
 from qbank.items.applications.figure import Figure
@@ -122,9 +123,15 @@ def _figure(body: QtiElement, figure: Figure, figures: Figures) -> None:
 
 def _written(top: QtiElement) -> bytes:
     """Declarations and processing are indented; in the body and the feedback a blank would be seen."""
-    content = {top.generation.name(name).encode() for name in ("qti-item-body", "qti-modal-feedback")}
+    content = _content(top.generation)
     inside = b"\n  ".join([_line(part, content) for part in top.parts])
     return b"<%b%b>\n  %b\n</%b>" % (top.name, top.attributes, inside, top.name)
+
+
+@cache
+def _content(generation: Generation) -> frozenset[bytes]:
+    """The elements that hold what students see."""
+    return frozenset(generation.name(name).encode() for name in ("qti-item-body", "qti-modal-feedback"))
 
 
 def _line(part: Element | bytes, content: Container[bytes]) -> bytes:
