@@ -28,6 +28,7 @@ __all__ = [
     "document",
     "indented",
     "inline",
+    "lasting",
     "root",
 ]
 
@@ -51,14 +52,16 @@ class Element:
         name: as it is written, with its prefix if it has one.
         attributes: as they are written, each after a blank.
         parts: what is inside: elements, and what is written already.
+        texts: how it was written, by its depth and whether with closing tags; None unless it is `lasting`.
     """
 
-    __slots__ = ("attributes", "name", "parts")
+    __slots__ = ("attributes", "name", "parts", "texts")
 
     def __init__(self, name: bytes, attributes: bytes = b"") -> None:
         self.name = name
         self.attributes = attributes
         self.parts: list[Element | bytes] = []
+        self.texts: dict[tuple[int, bool], bytes] | None = None
 
     def set(self, name: str, value: str) -> None:
         """Append an attribute that is not there yet; its value is escaped, and else taken as it is.
@@ -78,6 +81,16 @@ class Element:
         yield self
         for child in self.children:
             yield from child.walk()
+
+
+def lasting(element: Element) -> Element:
+    """An element that may stand in many documents: nothing more is put into it, and how it is written is remembered.
+
+    Returns:
+        The element.
+    """
+    element.texts = {}
+    return element
 
 
 #: what stands on lines of its own; all else is text
@@ -175,6 +188,16 @@ def indented(element: Element, depth: int, *, closing: bool = False) -> bytes:
         depth: how deep it lies.
         closing: whether elements without anything inside have a closing tag nevertheless.
     """
+    texts = element.texts
+    if texts is None:
+        return _indented(element, depth, closing=closing)
+    text = texts.get((depth, closing))
+    if text is None:
+        text = texts[depth, closing] = _indented(element, depth, closing=closing)
+    return text
+
+
+def _indented(element: Element, depth: int, *, closing: bool) -> bytes:
     name, attributes, parts = element.name, element.attributes, element.parts
     if not parts:
         return b"<%b%b></%b>" % (name, attributes, name) if closing else b"<%b%b/>" % (name, attributes)

@@ -26,7 +26,7 @@ from qbank.writers.qti.arithmetic import Words, add_all, words_of
 from qbank.writers.qti.elements import QtiElement, add
 from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.names import FEEDBACK, SCORE, SOLUTION
-from qbank.writers.tree import Markup, indented
+from qbank.writers.tree import Element, lasting
 
 __all__ = [
     "PART",
@@ -43,8 +43,6 @@ _Tests: TypeAlias = Callable[[int, Fraction], tuple[bytes, ...]]
 PART = "PART"
 #: whole numbers multiplied and subtracted are equal, or at least 1 apart
 _EQUAL = "0.000001"
-#: how deep in the document lies what is in a branch, before all numbers have been read and after
-_OUTER, _INNER = 4, 6
 #: beyond what anybody types, for decimals
 _WIDE = Fraction(10**6)
 
@@ -86,8 +84,8 @@ def add_coefficients_processing(
         branch = add(condition, "qti-response-else-if")
         right = (test for at in places for test in (*readable[at], *tests(at, response.values[at])))
         add_all(branch, right)
-        _set(branch, _OUTER, marks, PART, shown)
-    _set(add(condition, "qti-response-else"), _OUTER, 0, "UNREAD", None)
+        _set(branch, marks, PART, shown)
+    _set(add(condition, "qti-response-else"), 0, "UNREAD", None)
 
 
 def _decided(condition: QtiElement, item: Item, response: Coefficients, tests: _Tests, shown: str) -> None:
@@ -95,16 +93,16 @@ def _decided(condition: QtiElement, item: Item, response: Coefficients, tests: _
     words = words_of(condition)
     right = add(condition, "qti-response-if")
     add_all(right, _all_right(words, response, tests))
-    _set(right, _INNER, item.marks, "RIGHT", shown)
+    _set(right, item.marks, "RIGHT", shown)
     for number, slip in enumerate(response.slips):
         branch = add(condition, "qti-response-else-if")
         add_all(branch, chain.from_iterable(map(tests, count(), slip.values)))
-        _set(branch, _INNER, response.part(slip.values), f"SLIP{number + 1}", shown)
+        _set(branch, response.part(slip.values), f"SLIP{number + 1}", shown)
     for places, marks in _subsets(response):
         branch = add(condition, "qti-response-else-if")
         add_all(branch, chain.from_iterable(tests(place, response.values[place]) for place in places))
-        _set(branch, _INNER, marks, PART, shown)
-    _set(add(condition, "qti-response-else"), _INNER, 0, "WRONG", shown)
+        _set(branch, marks, PART, shown)
+    _set(add(condition, "qti-response-else"), 0, "WRONG", shown)
 
 
 def _subsets(response: Coefficients) -> Iterator[tuple[tuple[int, ...], int]]:
@@ -198,15 +196,13 @@ def _within(words: Words, variable: str, bound: str) -> Iterator[bytes]:
         yield words.apply(comparison, value, words.literal(limit))
 
 
-def _set(branch: QtiElement, depth: int, marks: int, feedback: str, shown: str | None) -> None:
-    branch.parts += _settings(branch.generation, depth, marks, feedback, shown)
+def _set(branch: QtiElement, marks: int, feedback: str, shown: str | None) -> None:
+    branch.parts += _settings(branch.generation, marks, feedback, shown)
 
 
 @lru_cache(maxsize=256)
-def _settings(
-    generation: Generation, depth: int, marks: int, feedback: str, shown: str | None
-) -> tuple[Markup, ...]:
-    """What is set, as it is written in many branches."""
+def _settings(generation: Generation, marks: int, feedback: str, shown: str | None) -> tuple[Element, ...]:
+    """What is set, in many branches."""
     top = QtiElement(b"", b"", generation, AS_MATHML)
     settings = [(SCORE, "float", str(marks)), (FEEDBACK, "identifier", feedback)]
     if shown is not None:
@@ -214,4 +210,4 @@ def _settings(
     for outcome, base_type, literal in settings:
         target = add(top, "qti-set-outcome-value", {"identifier": outcome})
         add(target, "qti-base-value", {"base-type": base_type}, literal)
-    return tuple([Markup(indented(child, depth)) for child in top.children])
+    return tuple(map(lasting, top.children))

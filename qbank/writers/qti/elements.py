@@ -34,6 +34,7 @@ class QtiElement(tree.Element):
         self.name = name
         self.attributes = attributes
         self.parts = []
+        self.texts = None
         self.generation = generation
         self.formulas = formulas
 

@@ -8,6 +8,7 @@ element with its text.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 from qbank.items.applications.figure import Figure
 from qbank.items.item import Item, Prose, WorkingTask
@@ -112,6 +113,15 @@ def _html(fill: Callable[[QtiElement], None], language: str, formulas: Formulas)
     top = QtiElement(b"div", b"", QTI3, formulas)
     fill(top)
     formulas.settle(top)
+    said = _said(language)
     for child in top.children:
-        child.set("lang", one_line(language))
+        child.attributes += said
     return b"".join(map(inline, top.children))
+
+
+@lru_cache(maxsize=64)
+def _said(language: str) -> bytes:
+    """The attribute that tells the language of a paragraph."""
+    paragraph = Element(b"p")
+    paragraph.set("lang", one_line(language))
+    return paragraph.attributes

@@ -18,7 +18,8 @@ from qbank.messages import in_language
 from qbank.writers.formulas import Formulas
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti12.content import add_material, prose_html
-from qbank.writers.qti12.names import SCORE, SOLUTION, feedback_name
+from qbank.writers.qti12.follows import follows
+from qbank.writers.qti12.names import feedback_name
 from qbank.writers.tree import Element, add
 
 __all__ = ["RIGHT", "SOME", "add_matching_conditions", "add_matching_responses", "row_items"]
@@ -88,14 +89,9 @@ def add_matching_conditions(processing: Element, response: Matching, full: int) 
             test = add(condition, "conditionvar")
             add(test, "varequal", {"respident": row.identifier}, partner.identifier)
             right = partner.identifier == row.partner
-            if right:
-                action = "Set" if alone else "Add"
-                add(condition, "setvar", {"action": action, "varname": SCORE}, share)
             name = None
             if partner.misled == row.identifier:
                 name = feedback_name(partner.identifier)
             elif alone:
                 name = RIGHT if right else SOME
-            if name is not None:
-                add(condition, "displayfeedback", {"feedbacktype": "Response", "linkrefid": name})
-            add(condition, "displayfeedback", {"feedbacktype": "Solution", "linkrefid": SOLUTION})
+            condition.parts += follows("Set" if alone else "Add", share if right else None, name)

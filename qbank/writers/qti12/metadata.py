@@ -3,23 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from qbank.items.deck import Deck
 from qbank.writers.authorship import card, licence_line
 from qbank.writers.characters import one_line
-from qbank.writers.tree import Element, add, root
+from qbank.writers.tree import Element, add, lasting, root
 
 __all__ = ["add_fields", "lom"]
 
 
-def add_fields(parent: Element, entries: Mapping[str, str]) -> Element:
+def add_fields(parent: Element, entries: Mapping[str, str]) -> None:
     """Append `qtimetadata` with its fields."""
-    fields = add(parent, "qtimetadata")
-    for label, entry in entries.items():
+    parent.parts.append(_fields(*entries.items()))
+
+
+@lru_cache(maxsize=64)
+def _fields(*entries: tuple[str, str]) -> Element:
+    """The same for all clones of a template."""
+    fields = Element(b"qtimetadata")
+    for label, entry in entries:
         field = add(fields, "qtimetadatafield")
         add(field, "fieldlabel", text=label)
         add(field, "fieldentry", text=entry)
-    return fields
+    return lasting(fields)
 
 
 def lom(deck: Deck, namespace: str) -> Element:

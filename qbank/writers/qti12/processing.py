@@ -25,8 +25,9 @@ from qbank.items.tasks.asked import TaskGap
 from qbank.writers import phrases
 from qbank.writers.qti.gaps import told_of
 from qbank.writers.qti.tasks import is_scored_by_person
+from qbank.writers.qti12.follows import follows
 from qbank.writers.qti12.matching import RIGHT, SOME, add_matching_conditions
-from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, Dialect, feedback_name
+from qbank.writers.qti12.names import RESPONSE, SCORE, Dialect, feedback_name
 from qbank.writers.qti12.several import add_several_conditions
 from qbank.writers.qti12.spellings import accepted, recognised
 from qbank.writers.qti12.tasks import add_task_conditions, spellings_of
@@ -144,8 +145,4 @@ def _condition(processing: Element, response: str | None, score: str | None, nam
         add(test, "other")
     else:
         add(test, "varequal", {"respident": RESPONSE}, response)
-    if score is not None:
-        add(condition, "setvar", {"action": "Set", "varname": SCORE}, score)
-    if name is not None:
-        add(condition, "displayfeedback", {"feedbacktype": "Response", "linkrefid": name})
-    add(condition, "displayfeedback", {"feedbacktype": "Solution", "linkrefid": SOLUTION})
+    condition.parts += follows("Set", score, name)

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from qbank.items.item import Option, SeveralAnswers
 from qbank.writers.numbers import decimal_text
-from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, Dialect, feedback_name
+from qbank.writers.qti12.follows import follows
+from qbank.writers.qti12.names import RESPONSE, SCORE, Dialect, feedback_name
 from qbank.writers.tree import Element, add
 
 __all__ = ["add_several_conditions"]
@@ -45,11 +46,7 @@ def add_several_conditions(
 def _condition(processing: Element, option: Option, action: str, share: str | None) -> None:
     condition = add(processing, "respcondition", {"continue": "Yes"})
     _chosen(add(condition, "conditionvar"), option)
-    if share is not None:
-        add(condition, "setvar", {"action": action, "varname": SCORE}, share)
-    name = feedback_name(option.identifier)
-    add(condition, "displayfeedback", {"feedbacktype": "Response", "linkrefid": name})
-    add(condition, "displayfeedback", {"feedbacktype": "Solution", "linkrefid": SOLUTION})
+    condition.parts += follows(action, share, feedback_name(option.identifier))
 
 
 def _chosen(test: Element, option: Option) -> None:

@@ -18,7 +18,8 @@ from qbank.writers.formulas import Formulas
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.gaps import told_of
 from qbank.writers.qti12.content import add_material, prose_html, task_html
-from qbank.writers.qti12.names import RESPONSE, SCORE, SOLUTION, feedback_name
+from qbank.writers.qti12.follows import follows
+from qbank.writers.qti12.names import RESPONSE, feedback_name
 from qbank.writers.tree import Element, add
 
 __all__ = ["add_task_conditions", "add_task_responses", "question_items", "spellings_of"]
@@ -108,17 +109,14 @@ def add_task_conditions(processing: Element, item: Item, response: WorkingTask, 
     if response.gaps:
         rest = add(processing, "respcondition", {"continue": "No"})
         add(add(rest, "conditionvar"), "other")
-        add(rest, "displayfeedback", {"feedbacktype": "Solution", "linkrefid": SOLUTION})
+        rest.parts += follows("Set", None, None)
 
 
 def _condition(processing: Element, question: str, given: str, share: str | None, told: str) -> None:
     condition = add(processing, "respcondition", {"continue": "Yes"})
     test = add(condition, "conditionvar")
     add(test, "varequal", {"respident": question}, given)
-    if share is not None:
-        add(condition, "setvar", {"action": "Add", "varname": SCORE}, share)
-    add(condition, "displayfeedback", {"feedbacktype": "Response", "linkrefid": feedback_name(told)})
-    add(condition, "displayfeedback", {"feedbacktype": "Solution", "linkrefid": SOLUTION})
+    condition.parts += follows("Add", share, feedback_name(told))
 
 
 def spellings_of(gap: TaskGap, item: Item) -> tuple[str, ...]:
