@@ -22,7 +22,7 @@ from qbank.writers.qti.matching import declare_matching
 from qbank.writers.qti.names import FEEDBACK, MAXSCORE, RESPONSE, SCORE, SOLUTION
 from qbank.writers.qti.several import declare_several
 from qbank.writers.qti.tasks import declare_task, feedback_names, is_scored_by_person, listed_names
-from qbank.writers.tree import Markup, indented
+from qbank.writers.tree import Element, Markup, indented, lasting
 
 __all__ = ["declare"]
 
@@ -58,10 +58,18 @@ def declare(top: QtiElement, item: Item) -> None:
 
 
 def _declare_response(top: QtiElement, base_type: str, key: str | None) -> None:
+    top.parts.append(_declaration(top.generation, base_type, key))
+
+
+@lru_cache(maxsize=64)
+def _declaration(generation: Generation, base_type: str, key: str | None) -> Element:
+    """The declaration of a response; that of a choice is one of a few."""
+    top = QtiElement(b"", b"", generation, AS_MATHML)
     attributes = {"identifier": RESPONSE, "cardinality": "single", "base-type": base_type}
     response = add(top, "qti-response-declaration", attributes)
     if key is not None:
         add(add(response, "qti-correct-response"), "qti-value", text=key)
+    return lasting(response)
 
 
 @lru_cache(maxsize=256)

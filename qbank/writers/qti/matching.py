@@ -6,14 +6,19 @@ button for each pair (a class of the standard's shared vocabulary), which can be
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from qbank.items.item import Item, Matching
 from qbank.maths.expression import Integral
+from qbank.writers.formulas import AS_MATHML
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.content import add_mathematics, add_prose
-from qbank.writers.qti.elements import QtiElement, add
+from qbank.writers.qti.elements import QtiElement, add, frame
+from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
+from qbank.writers.tree import Element, lasting
 
-__all__ = ["SOME", "add_matching", "add_matching_processing", "declare_matching"]
+__all__ = ["SOME", "add_matching", "add_matching_processing", "declare_matching", "misleading"]
 
 #: the value of FEEDBACK when not all pairs are right
 SOME = "SOME"
@@ -22,15 +27,24 @@ _TABLE = "qti-match-tabular"
 
 def declare_matching(top: QtiElement, item: Item, response: Matching) -> None:
     """Append the declaration of the response variable: the right pairs, and what each is worth."""
+    share = decimal_text(response.share(item.marks), "up")
+    pairs = tuple(map(" ".join, response.pairs))
+    top.parts.append(_declaration(top.generation, pairs, item.marks, share))
+
+
+@lru_cache(maxsize=64)
+def _declaration(generation: Generation, pairs: tuple[str, ...], marks: int, share: str) -> Element:
+    """The same where the same places belong together."""
+    top = QtiElement(b"", b"", generation, AS_MATHML)
     attributes = {"identifier": RESPONSE, "cardinality": "multiple", "base-type": "directedPair"}
     declaration = add(top, "qti-response-declaration", attributes)
     correct = add(declaration, "qti-correct-response")
-    bounds = {"lower-bound": "0", "upper-bound": str(item.marks), "default-value": "0"}
+    bounds = {"lower-bound": "0", "upper-bound": str(marks), "default-value": "0"}
     mapping = add(declaration, "qti-mapping", bounds)
-    share = decimal_text(response.share(item.marks), "up")
-    for pair in response.pairs:
-        add(correct, "qti-value", text=" ".join(pair))
-        add(mapping, "qti-map-entry", {"map-key": " ".join(pair), "mapped-value": share})
+    for pair in pairs:
+        add(correct, "qti-value", text=pair)
+        add(mapping, "qti-map-entry", {"map-key": pair, "mapped-value": share})
+    return lasting(declaration)
 
 
 def add_matching(body: QtiElement, item: Item, response: Matching, *, shuffle: bool) -> None:
@@ -46,26 +60,35 @@ def add_matching(body: QtiElement, item: Item, response: Matching, *, shuffle: b
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
     integrals = add(interaction, "qti-simple-match-set")
     for row in response.rows:
-        add_mathematics(
-            _choice(integrals, row.identifier), Integral(row.integrand, item.variable), item.conventions
-        )
+        before, after = frame(body.generation, _choice, row.identifier)
+        integrals.parts.append(before)
+        add_mathematics(integrals, Integral(row.integrand, item.variable), item.conventions)
+        integrals.parts.append(after)
     partners = add(interaction, "qti-simple-match-set")
     for partner in response.partners:
-        add_prose(_choice(partners, partner.identifier), partner.shown, item.conventions)
+        before, after = frame(body.generation, _choice, partner.identifier)
+        partners.parts.append(before)
+        add_prose(partners, partner.shown, item.conventions)
+        partners.parts.append(after)
 
 
 def _choice(parent: QtiElement, identifier: str) -> QtiElement:
     return add(parent, "qti-simple-associable-choice", {"identifier": identifier, "match-max": "1"})
 
 
-def add_matching_processing(condition: QtiElement, response: Matching, slip: str, shown: str) -> None:
+def misleading(response: Matching) -> tuple[str, ...]:
+    """The pairs that slips lead to, as the processing names them."""
+    return tuple(f"{one.misled} {one.identifier}" for one in response.partners if one.misled is not None)
+
+
+def add_matching_processing(condition: QtiElement, slip: str, shown: str, *misled: str) -> None:
     """Append the branches of a response condition.
 
     Args:
         condition: where they go.
-        response: the pairs.
-        slip: the value of FEEDBACK for the pair that a slip leads to.
+        slip: the value of FEEDBACK for a pair that a slip leads to.
         shown: the value of SOLUTION once the worked solution may be seen.
+        misled: these pairs.
     """
     given = add(condition, "qti-response-if")
     _variable(add(add(given, "qti-not"), "qti-is-null"))
@@ -78,14 +101,12 @@ def add_matching_processing(condition: QtiElement, response: Matching, slip: str
     _variable(same)
     add(same, "qti-correct", {"identifier": RESPONSE})
     _set(right, FEEDBACK, "RIGHT")
-    for partner in response.partners:
-        if partner.misled is not None:
-            misled = add(inside, "qti-response-else-if")
-            member = add(misled, "qti-member")
-            pair = f"{partner.misled} {partner.identifier}"
-            add(member, "qti-base-value", {"base-type": "directedPair"}, pair)
-            _variable(member)
-            _set(misled, FEEDBACK, slip)
+    for pair in misled:
+        branch = add(inside, "qti-response-else-if")
+        member = add(branch, "qti-member")
+        add(member, "qti-base-value", {"base-type": "directedPair"}, pair)
+        _variable(member)
+        _set(branch, FEEDBACK, slip)
     _set(add(inside, "qti-response-else"), FEEDBACK, SOME)
     nothing = add(add(condition, "qti-response-else"), "qti-set-outcome-value", {"identifier": SCORE})
     add(nothing, "qti-base-value", {"base-type": "float"}, "0")

@@ -26,7 +26,7 @@ from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.coefficients import add_coefficients_processing
 from qbank.writers.qti.elements import QtiElement, add
 from qbank.writers.qti.generation import Generation
-from qbank.writers.qti.matching import add_matching_processing
+from qbank.writers.qti.matching import add_matching_processing, misleading
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
 from qbank.writers.qti.several import add_several_processing
 from qbank.writers.qti.tasks import add_task_processing
@@ -58,7 +58,8 @@ def add_processing(parent: QtiElement, item: Item) -> None:
         case SeveralAnswers():
             parent.parts.append(_alike(parent.generation, add_several_processing, SHOWN))
         case Matching():
-            add_matching_processing(_condition(parent), item.response, slip_name(0), SHOWN)
+            shape = (slip_name(0), SHOWN, *misleading(item.response))
+            parent.parts.append(_alike(parent.generation, add_matching_processing, *shape))
         case Numeric():
             _insist_on_not_0(item.identifier, item.response)
             alike = _alike(parent.generation, _numeric, len(item.response.slips), item.marks)

@@ -6,10 +6,15 @@ be calculated in the response processing. FEEDBACK holds all options that were c
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from qbank.items.item import Item, SeveralAnswers
+from qbank.writers.formulas import AS_MATHML
 from qbank.writers.numbers import decimal_text
 from qbank.writers.qti.elements import QtiElement, add
+from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.names import FEEDBACK, RESPONSE, SCORE, SOLUTION
+from qbank.writers.tree import Element, lasting
 
 __all__ = ["add_several_processing", "declare_several", "share_text"]
 
@@ -21,17 +26,29 @@ def share_text(response: SeveralAnswers, marks: int) -> str:
 
 def declare_several(top: QtiElement, item: Item, response: SeveralAnswers) -> None:
     """Append the declaration of the response variable: the right options, and what each option is worth."""
+    options = tuple((option.identifier, option.is_key) for option in response.options)
+    share = share_text(response, item.marks)
+    top.parts.append(_declaration(top.generation, options, item.marks, share))
+
+
+@lru_cache(maxsize=64)
+def _declaration(
+    generation: Generation, options: tuple[tuple[str, bool], ...], marks: int, share: str
+) -> Element:
+    """The same where the same options are right."""
+    top = QtiElement(b"", b"", generation, AS_MATHML)
     attributes = {"identifier": RESPONSE, "cardinality": "multiple", "base-type": "identifier"}
     declaration = add(top, "qti-response-declaration", attributes)
     correct = add(declaration, "qti-correct-response")
-    for option in response.keys:
-        add(correct, "qti-value", text=option.identifier)
-    bounds = {"lower-bound": "0", "upper-bound": str(item.marks), "default-value": "0"}
+    for identifier, right in options:
+        if right:
+            add(correct, "qti-value", text=identifier)
+    bounds = {"lower-bound": "0", "upper-bound": str(marks), "default-value": "0"}
     mapping = add(declaration, "qti-mapping", bounds)
-    share = share_text(response, item.marks)
-    for option in response.options:
-        value = share if option.is_key else f"-{share}"
-        add(mapping, "qti-map-entry", {"map-key": option.identifier, "mapped-value": value})
+    for identifier, right in options:
+        value = share if right else f"-{share}"
+        add(mapping, "qti-map-entry", {"map-key": identifier, "mapped-value": value})
+    return lasting(declaration)
 
 
 def add_several_processing(condition: QtiElement, shown: str) -> None:
