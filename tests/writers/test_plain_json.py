@@ -33,6 +33,7 @@ from qbank.maths.expression import (
 from qbank.maths.functions import FUNCTIONS
 from qbank.maths.verdict import Witness
 from qbank.writers.artifact import OWN_JSON
+from qbank.writers.json_notations import Notations
 from qbank.writers.plain_json import TOLERANCE, document, item_value
 from tests.items.shipped import shipped_items
 from tests.writers.qti.test_package import HOSTILE, hostile_deck
@@ -236,3 +237,32 @@ def test_a_small_error_is_seen() -> None:
     item = cosine_power(2)
     check = item_value(item)["check"]
     assert not right_after_the_procedure(lambda x: value_at(item.key, x) * (1 + 1e-4), check)
+
+
+def test_notations_stand_where_their_marks_stood() -> None:
+    """In whatever order they are dumped, and however often a statement occurs."""
+    notations = Notations(Conventions())
+    statements = {name: Symbol(name) for name in ("z", "x", "y")}
+    marked = {name: notations.mark(one) for name, one in statements.items()} | {
+        "a": notations.mark(Symbol("x"))
+    }
+    dumped = json.dumps({"text": 'a "0 of \\u0000 1', **marked}, sort_keys=True).encode()
+    value = json.loads(notations.filled(dumped))
+    assert {name: one["plain"] for name, one in value.items() if name != "text"} == {
+        "a": "x",
+        **{name: name for name in statements},
+    }
+    assert value["text"] == 'a "0 of \\u0000 1'
+
+
+@pytest.mark.parametrize("text", ["\x000", "\x00", "\x001", "\x00-1"])
+def test_no_text_is_taken_for_a_mark(text: str) -> None:
+    """Cleaned texts have no such character, and an item that has it elsewhere is not written at all."""
+    notations = Notations(Conventions())
+    mark = notations.mark(X)
+    with pytest.raises((ValueError, IndexError)):
+        notations.filled(json.dumps([mark, text]).encode())
+    with pytest.raises((ValueError, IndexError)):
+        item_value(replace(cosine_power(2), technique=text))
+    prompt = item_value(replace(cosine_power(2), prompt=(text,)))["prompt"]
+    assert prompt == [{"text": text.replace("\x00", "\ufffd")}]

@@ -13,7 +13,11 @@ from lxml import etree
 from qbank.maths.notation.mathml import escaped, quoted
 from qbank.messages import say
 from qbank.writers.characters import is_plain, one_line, shown
+from qbank.writers.formulas import AS_MATHML
 from qbank.writers.piecewise import Piecewise
+from qbank.writers.qti.elements import QtiElement, frame
+from qbank.writers.qti.elements import add as add_qti
+from qbank.writers.qti.generation import QTI3
 from qbank.writers.tree import (
     XSI_LOCATION,
     Element,
@@ -24,6 +28,7 @@ from qbank.writers.tree import (
     document,
     indented,
     inline,
+    lasting,
     root,
 )
 
@@ -183,3 +188,23 @@ def test_text_is_never_taken_for_what_is_written() -> None:
     for write in (inline, lambda one: indented(one, 0)):
         with pytest.raises((TypeError, AttributeError)):
             write(top)
+
+
+@given(TREES, st.lists(st.tuples(st.integers(0, 3), st.booleans()), min_size=1, max_size=4))
+def test_what_lasts_is_written_as_if_it_were_new(tree: Any, places: list[tuple[int, bool]]) -> None:
+    kept = lasting(light(tree))
+    for depth, closing in places:
+        assert indented(kept, depth, closing=closing) == indented(light(tree), depth, closing=closing)
+
+
+@given(ANY)
+def test_a_frame_is_what_is_written_round_something(text: str) -> None:
+    """Whatever stands in it, the sign for its gap too."""
+
+    def build(top: QtiElement, text: str) -> QtiElement:
+        return add_qti(add_qti(top, "p", {"title": text}, text), "em")
+
+    top = QtiElement(b"", b"", QTI3, AS_MATHML)
+    build(top, text).parts.append(b"inside")
+    before, after = frame(QTI3, build, text)
+    assert [before + b"inside" + after] == list(map(inline, top.children))
