@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 from qbank.items.applications.figure import Figure
 from qbank.items.item import Item, Prose
 from qbank.maths.conventions import Conventions
 from qbank.maths.equation import Statement
+from qbank.maths.expression import Symbol
 from qbank.maths.notation.gapped import Piece, has_gap, pieces
-from qbank.messages import Message, in_language
+from qbank.messages import Message, in_language, saying
 from qbank.techniques.presenting import Row
 from qbank.writers import phrases
 from qbank.writers.figures import Figures
@@ -143,8 +145,29 @@ def add_row(line: QtiElement, row: Row, item: Item) -> None:
     if row.kind == "step":
         (statement,) = row.statements
         add_mathematics(line, statement, item.conventions, after="=")
-    else:
-        add_phrase(line, phrases.mathematics(row), item)
+        return
+    language = item.language
+    for piece in _worded(row.kind, len(row.statements), language, saying(language)):
+        if isinstance(piece, bytes):
+            line.parts.append(piece)
+        else:
+            add_mathematics(line, row.statements[piece], item.conventions)
+
+
+@lru_cache(maxsize=64)
+def _worded(kind: str, count: int, language: str, _say: Callable[..., str]) -> tuple[bytes | int, ...]:
+    """The words round the statements of a row, as they are written, and the places of the statements.
+
+    Args:
+        kind: of the row.
+        count: how many statements it has.
+        language: BCP 47 tag.
+        _say: what speaks it, so that words of another catalogue are not remembered.
+    """
+    places: list[Statement] = [Symbol(str(place)) for place in range(count)]
+    row = Row(kind=kind, statements=tuple(places))
+    said = in_language(phrases.mathematics(row), language)
+    return tuple(content(one) if isinstance(one, str) else places.index(one) for one in said)
 
 
 def add_gapped_row(line: QtiElement, row: Row, item: Item, add_box: Callable[[QtiElement], object]) -> None:
