@@ -114,9 +114,13 @@ def _constant(box: NamedConstant) -> str:
 
 @_rules.register
 def _terms(box: Terms) -> str:
-    first, *others = zip(box.minuses, box.bodies, strict=True)
-    start = ("-" if first[0] else "") + _write(first[1])
-    return start + "".join(f" {'-' if minus else '+'} {_write(body)}" for minus, body in others)
+    text = ""
+    for minus, body in zip(box.minuses, box.bodies, strict=True):
+        if text:
+            text += f" - {_write(body)}" if minus else f" + {_write(body)}"
+        else:
+            text = f"-{_write(body)}" if minus else _write(body)
+    return text
 
 
 @_rules.register

@@ -84,24 +84,27 @@ def _constant(box: NamedConstant) -> str:
 
 @_rules.register
 def _terms(box: Terms) -> str:
-    first, *others = zip(box.minuses, box.bodies, strict=True)
-    start = ("-" if first[0] else "") + _write(first[1])
-    return start + "".join(f" {'-' if minus else '+'} {_write(body)}" for minus, body in others)
+    text = ""
+    for minus, body in zip(box.minuses, box.bodies, strict=True):
+        if text:
+            text += f" - {_write(body)}" if minus else f" + {_write(body)}"
+        else:
+            text = f"-{_write(body)}" if minus else _write(body)
+    return text
 
 
 @_rules.register
 def _factors(box: Factors) -> str:
     """Factors with a space, a sign, or (a number before a letter or bracket, anything before a bracket) nothing."""
-    text = _factor(box.bodies[0], first=True)
-    for left, joint, right in zip(box.bodies, box.joints, box.bodies[1:], strict=False):
-        text += _joint(left, joint, right) + _factor(right, first=False)
+    left, *others = box.bodies
+    text = _write(left)
+    if type(left) is Fraction and not (left.numeric and text.replace("/", "").isdigit()):
+        text = f"({text})"
+    for joint, right in zip(box.joints, others, strict=True):
+        factor = f"({_write(right)})" if type(right) is Fraction else _write(right)
+        text += _joint(left, joint, right) + factor
+        left = right
     return text
-
-
-def _factor(box: Layout, *, first: bool) -> str:
-    text = _write(box)
-    alone = type(box) is not Fraction or (first and box.numeric and text.replace("/", "").isdigit())
-    return text if alone else f"({text})"
 
 
 def _joint(left: Layout, joint: str, right: Layout) -> str:

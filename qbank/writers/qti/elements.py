@@ -47,10 +47,11 @@ def qti_root(
     Args:
         generation: the generation of QTI.
         tag: its name in 3.0.
-        attributes: by their names in 3.0.
+        attributes: by their names in 3.0; the first names it, and the others are alike in many.
         formulas: how formulas are shown.
     """
-    written = _located(generation) + _attributes(generation, *attributes.items())
+    name, *alike = attributes.items()
+    written = _located(generation) + _attributes(generation, name) + _known_attributes(generation, *alike)
     return QtiElement(_element_name(generation, tag), written, generation, formulas)
 
 
