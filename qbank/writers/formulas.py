@@ -6,8 +6,8 @@ a document have been drawn together: `settle` sees to that.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from dataclasses import dataclass, field
+from typing import Any, Literal, TypeAlias
 
 from qbank.writers.pictures import Album, Image
 from qbank.writers.tree import Element
@@ -17,7 +17,6 @@ __all__ = ["AS_MATHML", "Formulas", "MathMode"]
 MathMode: TypeAlias = Literal["mathml", "pictures", "tex"]
 
 
-# told apart by which it is: what documents remember of formulas they remember for one package
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Formulas:
     """How the documents of a package show their formulas.
@@ -26,11 +25,13 @@ class Formulas:
         mode: the way.
         album: the pictures of the package, where they are wanted.
         folder: what leads from a document to the top of the package, ending with a slash.
+        remembered: what writers keep of the formulas they have written, as long as the package is made.
     """
 
     mode: MathMode = "mathml"
     album: Album | None = None
     folder: str = ""
+    remembered: dict[object, Any] = field(default_factory=dict, repr=False)
 
     def settle(self, top: Element) -> None:
         """Have the pictures below an element drawn, and say in it where they lie."""

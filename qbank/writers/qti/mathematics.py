@@ -6,7 +6,6 @@ QTI allows no label on `math` itself, and a reader that drops the span still has
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import Literal, TypeAlias
 
 from qbank.maths.conventions import Conventions
@@ -23,7 +22,7 @@ from qbank.writers.pictures import Image
 from qbank.writers.qti.generation import Generation
 from qbank.writers.tree import attribute
 
-__all__ = ["Sign", "written"]
+__all__ = ["Sign", "Written", "written"]
 
 #: what stands before a formula: nothing, or `=` to continue a chain of equal expressions
 Sign: TypeAlias = Literal["", "="]
@@ -34,7 +33,7 @@ _GAP = "\x00"
 _HELD = 1024
 
 
-class _Written(dict[Statement, "bytes | Image"]):
+class Written(dict[Statement, "bytes | Image"]):
     """Formulas as one package writes them, by what they show.
 
     A third of them stand in the item once more, or in the clone before, so they are remembered for a while; pictures
@@ -90,5 +89,17 @@ class _Written(dict[Statement, "bytes | Image"]):
         return b'<span role="math" aria-label="%b">%b</span>' % (label, made) if generation.aria else made
 
 
-#: what writes the formulas of a package; few are needed at a time
-written = lru_cache(maxsize=8)(_Written)
+def written(generation: Generation, formulas: Formulas, conventions: Conventions, sign: Sign) -> Written:
+    """What writes the formulas of a package, the same as long as the package is made.
+
+    Args:
+        generation: the generation of QTI.
+        formulas: how formulas are shown.
+        conventions: how they are written.
+        sign: what stands before them.
+    """
+    key = (generation, conventions, sign)
+    found: Written | None = formulas.remembered.get(key)
+    if found is None:
+        found = formulas.remembered[key] = Written(generation, formulas, conventions, sign)
+    return found
