@@ -113,7 +113,10 @@ def _useless_substitutions(integrand: Expression, variable: Symbol) -> Iterator[
         ):
             continue
         slope = derivative(inner, variable)
-        beside = times(factored(integrand), over(factored(slope))).tree()
+        divisor = factored(slope)
+        if not divisor.coefficient:  # a number in disguise, such as x^(1/ln x)
+            continue
+        beside = times(factored(integrand), over(divisor)).tree()
         left = tidy(beside.replaced(inner, letter))
         if variable in left.symbols():
             rate = Equation(Differential(letter), tidy(product(slope, Differential(variable))))

@@ -76,6 +76,8 @@ def _find(integrand: Expression, variable: Symbol) -> _Found | None:
 def _ratio(beside: Expression, slope: Expression, variable: Symbol) -> Factored | None:
     """What constant times the slope stands beside the power."""
     one, other = (sums_divided(canonical(ordered(tree), variable), variable) for tree in (beside, slope))
+    if not other.coefficient:  # x^(1/ln x) is a number
+        return None
     ratio = times(one, over(other))
     if not any(variable in base.symbols() for base, _ in ratio.powers):
         return ratio

@@ -28,7 +28,16 @@ def test_solved_and_slips_refuted(text: str, expected: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["x^x", "x^x (2 + ln(x))", "2^x (1 + ln(x))", "x^n (1 + ln(x))", "x^x ln(x)"]
+    "text",
+    [
+        "x^x",
+        "x^x (2 + ln(x))",
+        "2^x (1 + ln(x))",
+        "x^n (1 + ln(x))",
+        "x^x ln(x)",
+        "x^(1/ln(x))",
+        "x x^(2/ln(x))",
+    ],
 )
 def test_declined(text: str) -> None:
     assert TECHNIQUE.work(tree(text), X) is None
