@@ -97,12 +97,9 @@ class AntiderivativeMarker:
             capital = self._in_capitals(response, reading, patience)
             if capital is not None:
                 return capital
-            if any(remark.identifier == "condition" for remark in reading.remarks):
-                mark = unsettled(
-                    Unsettled(
-                        reason="it is said to hold on a part of the line, and is not right on all of it"
-                    )
-                )
+            if reading.is_conditional:
+                reason = "it is said to hold on a part of the line, and is not right on all of it"
+                mark = unsettled(Unsettled(reason=reason))
             else:
                 mark = self._wrong(response, reading.tree, verdict.witness, patience)
         elif isinstance(verdict, Proved):

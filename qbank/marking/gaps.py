@@ -74,7 +74,7 @@ def fill(gap: _Gap, text: str, conventions: Conventions = DEFAULT) -> Filled:
         for other in reading.alternatives:
             if _decide(gap, other, conventions, patience).outcome == "right":
                 return Filled(outcome="right")
-    if found.outcome == "wrong" and any(remark.identifier == "condition" for remark in reading.remarks):
+    if found.outcome == "wrong" and reading.is_conditional:
         found = Filled(outcome="unsettled")
     remarks = tuple(Remark(identifier=one.identifier, sentence=one.sentence) for one in reading.remarks)
     return replace(found, remarks=remarks)

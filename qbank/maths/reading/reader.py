@@ -49,6 +49,11 @@ class Reading:
     source: str
     others: Callable[[], tuple[Expression, ...]] = field(default=tuple, repr=False, compare=False)
 
+    @property
+    def is_conditional(self) -> bool:
+        """Whether it was said on which part of the line the expression holds."""
+        return any(remark.identifier == "condition" for remark in self.remarks)
+
     @cached_property
     def alternatives(self) -> tuple[Expression, ...]:
         """The other readings of what is ambiguous, the likeliest first; all different from `tree` and each other."""

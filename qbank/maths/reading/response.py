@@ -25,8 +25,8 @@ __all__ = ["read_response"]
 
 #: a constant of integration as a word, at the end
 _SPELT_OUT = re.compile(
-    r"""(?:\b(?:(?:an?|any|some|an\sarbitrary|eine|die)\s)?(?P<plain>const|constant|konst|konstante?|cst|cte)\b\.?(?:\sof\sintegration\b)?
-    | \\(?:text|textrm|mathrm|operatorname)\s*\{\s*(?P<latex>const|constant|konst|konstante?)\.?\s*\})\s*$""",
+    r"""(?:\b(?:(?:an?|any|some|an\sarbitrary|eine|die)\s)?(?:const|constant|konst|konstante?|cst|cte)\b\.?(?:\sof\sintegration\b)?
+    | \\(?:text|textrm|mathrm|operatorname)\s*\{\s*(?:const|constant|konst|konstante?)\.?\s*\})\s*$""",
     re.VERBOSE | re.IGNORECASE,
 )
 _LAST_LETTERS = ("t", "e", "n", "T", "E", "}")
