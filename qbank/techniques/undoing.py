@@ -106,7 +106,7 @@ def in_the_letter(
     elif isinstance(inner, Power) and inner.base == E:
         whole = _by_one_exponential(whole, inner, letter, variable)
     else:
-        whole = _put(whole, inner, letter)
+        whole = whole.replaced(inner, letter)
     return tidy(_roots_cancelled(factored(whole.substitute({variable: undone})), letter).tree())
 
 
@@ -159,10 +159,6 @@ def _peeled(inner: Expression, value: Expression, variable: Symbol) -> tuple[Exp
                 inner, value = argument, Apply(_INVERSES[name], value)
             case _:
                 return inner, value
-
-
-def _put(tree: Expression, inner: Expression, letter: Symbol) -> Expression:
-    return letter if tree == inner else tree.rebuild(lambda part: _put(part, inner, letter))
 
 
 def _by_one_function(

@@ -35,35 +35,31 @@ def biquadratic_slips(prefix: str) -> tuple[Slip, ...]:
         slip(
             "middle-term-of-square",
             say("The square of a sum has a middle term: here it is a number, and it must be made good."),
-            lambda plan: _changed(plan, _middle_term_lost) if _has(plan, logarithm=True) else None,
+            _in_logarithms(_middle_term_lost),
         ),
         slip(
             "inverse-tangent-for-logarithm",
             say(
                 "A sum of two squares leads to the inverse tangent, a difference of two squares to logarithms."
             ),
-            lambda plan: _changed(plan, _squares_added) if _has(plan, logarithm=True) else None,
+            _in_logarithms(_squares_added),
         ),
         slip(
             "two-of-logarithm-lost",
             say("Divide by twice the number that is squared."),
-            lambda plan: (
-                _changed(plan, lambda part: _scaled(part, 2)) if _has(plan, logarithm=True) else None
-            ),
+            _in_logarithms(lambda part: replace(part, size=2 * part.size)),
         ),
         slip(
             "logarithm-of-ratio-upside-down",
             say("Check which factor stands above: turning the ratio over changes the sign of its logarithm."),
-            lambda plan: (
-                _changed(plan, lambda part: _scaled(part, -1)) if _has(plan, logarithm=True) else None
-            ),
+            _in_logarithms(lambda part: replace(part, size=-part.size)),
         ),
         slip(
             "number-not-divided-by",
             say("Divide by the number that is squared: it stands in front of the inverse tangent."),
             lambda plan: (
                 _changed(plan, lambda part: replace(part, number_forgotten=True))
-                if _has(plan, logarithm=False)
+                if not all(part.is_logarithm for part in plan.even)
                 else None
             ),
         ),
@@ -106,8 +102,15 @@ def biquadratic_slips(prefix: str) -> tuple[Slip, ...]:
     )
 
 
-def _has(plan: BiquadraticPlan, *, logarithm: bool) -> bool:
-    return any(part.is_logarithm is logarithm for part in plan.even)
+def _in_logarithms(change: Change) -> Callable[[BiquadraticPlan], Expression | None]:
+    """A slip that changes the even parts that give a logarithm; none where no part does."""
+
+    def wrong(plan: BiquadraticPlan) -> Expression | None:
+        if not any(part.is_logarithm for part in plan.even):
+            return None
+        return _changed(plan, lambda part: change(part) if part.is_logarithm else part)
+
+    return wrong
 
 
 def _changed(plan: BiquadraticPlan, change: Change) -> Expression:
@@ -118,15 +121,11 @@ def _changed(plan: BiquadraticPlan, change: Change) -> Expression:
 
 
 def _middle_term_lost(part: EvenPart) -> EvenPart:
-    return replace(part, taken=-part.middle) if part.is_logarithm else part
+    return replace(part, taken=-part.middle)
 
 
 def _squares_added(part: EvenPart) -> EvenPart:
-    return replace(part, taken=-part.below) if part.is_logarithm else part
-
-
-def _scaled(part: EvenPart, times: int) -> EvenPart:
-    return replace(part, size=times * part.size) if part.is_logarithm else part
+    return replace(part, taken=-part.below)
 
 
 def _of_square(plan: BiquadraticPlan) -> Expression | None:

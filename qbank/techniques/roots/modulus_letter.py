@@ -179,7 +179,7 @@ def _in_letter(
     """The integrand in u, and whether the sign stands in front of its integral."""
     linear = as_linear(inside, variable)
     assert linear is not None  # it was seen to be
-    written = _put(integrand, Apply("abs", inside), letter)
+    written = integrand.replaced(Apply("abs", inside), letter)
     if variable not in written.symbols():
         return written, True
     there = polynomial_tree((-linear[1] / linear[0], 1 / linear[0]), letter)
@@ -190,10 +190,6 @@ def _in_letter(
     if isinstance(decide_equal(one, tidy(Negate(other)), letter), Proved):
         return one, False
     return None
-
-
-def _put(tree: Expression, modulus: Expression, letter: Symbol) -> Expression:
-    return letter if tree == modulus else tree.rebuild(lambda part: _put(part, modulus, letter))
 
 
 def _worked(integrand: Expression, variable: Symbol, found: _Found) -> WorkedSolution:
