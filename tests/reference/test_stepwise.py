@@ -2,30 +2,54 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
 from qbank.maths.expression import Symbol
 from qbank.maths.reading import read
-from tests.reference.stepwise import KINDS, Worked, compare, rows_of
+from tests.reference.stepwise import Programs
+from tests.reference.stepwise_programs import by_sympy, by_us
+from tests.reference.stepwise_rows import KINDS, Row, rows_of
 
 X = Symbol("x")
 
 
-def worked(text: str, limit: float) -> Worked:
-    (found,) = compare([(read(text, variable=X).tree, X)], limit)
-    return found
+def row(text: str) -> Row:
+    return read(text, variable=X).tree, X
 
 
 def test_both_work_what_both_can() -> None:
-    found = worked("x e^x", 60)
-    assert (found.ours, found.theirs, found.technique) == (True, True, "by-parts")
-    assert not worked("x^x", 60).ours
+    with Programs() as programs:
+        both, neither = programs.compare([row("x e^x"), row("x^x")], 60)
+    assert (both.ours, both.theirs, both.technique) == (True, True, "by-parts")
+    assert both.seconds > 0 < both.their_seconds
+    assert (neither.ours, neither.theirs, neither.technique) == (False, False, "")
 
 
 def test_a_row_is_stopped() -> None:
-    assert not worked("1/(x^8 + x + 1)^9", 0.001).theirs
+    (stopped,) = by_sympy([row("1/(x^8 + x + 1)^9")], 0.001)
+    assert not stopped.worked
+
+
+def test_a_wrong_answer_does_not_count(monkeypatch: pytest.MonkeyPatch) -> None:
+    import sympy
+
+    module = "tests.reference.stepwise_programs._manually"
+    letter = sympy.Symbol("x", real=True)
+    for answer, counts in ((letter**2, True), (letter**3, False)):
+        monkeypatch.setattr(module, lambda *_, answer=answer: answer)
+        (effort,) = by_sympy([row("2 x")], 60)
+        assert effort.worked is counts
+
+
+def test_our_rows_are_worked_without_sympy() -> None:
+    script = "import sys; from tests.reference.stepwise_programs import by_us; from tests.reference.test_stepwise import row"
+    script += "; by_us([row('x e^x')], 60); sys.exit('sympy' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", script], check=False).returncode == 0
+    assert by_us([row("x e^x")], 60)[0].worked
 
 
 @pytest.mark.reference
