@@ -19,13 +19,14 @@ Sum(terms=(Power(base=Apply(function='sin', argument=Symbol(name='x')), exponent
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
 from operator import attrgetter
 from typing import Any, ClassVar, TypeAlias
 
 from qbank.maths.functions import FUNCTIONS
+from qbank.maths.rationals import fraction
 
 __all__ = [
     "INFINITY",
@@ -66,18 +67,15 @@ __all__ = [
 Number: TypeAlias = "int | Fraction"
 
 
-class _Known:
-    """Room on a node for what is asked of it often: its hash, and its symbols."""
-
-    __slots__ = ("_hash", "_symbols")
-
-
 @dataclass(frozen=True, slots=True)
-class Expression(_Known):
+class Expression:
     """The common part of all nodes: children, rebuilding, and operators that build trees as written."""
 
     #: names of the fields that hold child expressions, in reading order
     _parts: ClassVar[tuple[str, ...]] = ()
+    #: what is asked of a node often, once it is known: its hash, and its symbols
+    _hash: int | None = field(default=None, init=False, repr=False, compare=False)
+    _symbols: frozenset[Symbol] | None = field(default=None, init=False, repr=False, compare=False)
 
     def __init_subclass__(cls) -> None:
         """Let a node compute its hash once: that walks all below it, and every look-up of a tree asks for it.
@@ -86,27 +84,27 @@ class Expression(_Known):
         Its children are found without a loop over its parts, as they are asked for at every step through a tree.
         """
         cls.children = property(_children_getter(cls))  # type: ignore[assignment, method-assign]
-        computed = cls.__dict__.get("__hash__")
-        if computed is None:
+        if "__hash__" not in cls.__dict__:
             return  # not yet a dataclass; with its slots it is made a second time
-
-        def once(self: Any) -> int:
-            known: int
-            try:
-                known = self._hash
-            except AttributeError:
-                known = computed(self)
-                object.__setattr__(self, "_hash", known)
-            return known
-
         names: tuple[str, ...] = cls.__match_args__
         fields: Callable[[Any], Any] = attrgetter(*names)
+
+        def once(self: Any) -> int:
+            known: int | None = self._hash
+            if known is None:
+                known = hash(fields(self))
+                object.__setattr__(self, "_hash", known)
+            return known
 
         def equal(self: Any, other: object) -> bool:
             return self is other or (self.__class__ is other.__class__ and fields(self) == fields(other))
 
         cls.__hash__ = once  # type: ignore[method-assign]  # as dataclasses do
         cls.__eq__ = equal  # type: ignore[method-assign]
+
+    def __reduce__(self) -> tuple[type[Expression], tuple[Any, ...]]:
+        """How a node is copied and pickled: without its hash, which differs from one process to the next."""
+        return type(self), tuple(map(self.__getattribute__, self.__match_args__))
 
     @property
     def children(self) -> tuple[Expression, ...]:
@@ -166,7 +164,7 @@ class Expression(_Known):
 
     def symbols(self) -> frozenset[Symbol]:
         """All symbols that occur, bound ones too."""
-        known: frozenset[Symbol] | None = getattr(self, "_symbols", None)
+        known = self._symbols
         if known is None:
             known = frozenset((self,)) if isinstance(self, Symbol) else _together(self.children)
             object.__setattr__(self, "_symbols", known)
@@ -448,12 +446,6 @@ def _rational(over: int, under: int) -> Expression:
 def as_tree(value: Expression | Number) -> Expression:
     """A tree itself, or the tree of a Python integer or fraction."""
     return value if isinstance(value, Expression) else rational(value)
-
-
-@lru_cache(maxsize=1024)
-def fraction(over: int, under: int) -> Fraction:
-    """A fraction of whole numbers, brought to lowest terms once: the same object for the same numbers."""
-    return Fraction(over, under)
 
 
 def as_fraction(tree: Expression) -> Fraction | None:

@@ -16,7 +16,6 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
-from dataclasses import fields
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, TypeAlias
@@ -211,7 +210,8 @@ def tree_to_json(tree: Expression) -> Any:
     >>> tree_to_json(Symbol("x") + 1)
     ['Sum', [['Symbol', 'x'], ['Integer', 1]]]
     """
-    return [type(tree).__name__, *(_part_to_json(getattr(tree, field.name)) for field in fields(tree))]
+    names: tuple[str, ...] = tree.__match_args__
+    return [type(tree).__name__, *(_part_to_json(getattr(tree, name)) for name in names)]
 
 
 def _part_to_json(part: object) -> Any:
