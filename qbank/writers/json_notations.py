@@ -8,7 +8,6 @@ cleaned text can be, as it begins with a character that is cleaned away.
 
 from __future__ import annotations
 
-import re
 from json.encoder import encode_basestring
 from typing import Final
 
@@ -19,6 +18,7 @@ from qbank.maths.notation.gapped import Piece
 from qbank.maths.notation.hand import hand_of
 from qbank.maths.notation.mathml import MATHML, markup, quoted
 from qbank.maths.notation.speech import voice_of
+from qbank.writers.characters import is_plain
 
 __all__ = ["Notations"]
 
@@ -26,9 +26,9 @@ __all__ = ["Notations"]
 _HELD: Final = 1024
 
 _MARK, _DUMPED_MARK = "\x00", b'"\\u0000'
-_SPACE = MATHML.encode()
+_STATEMENT: Final = rf'%b,"mathml":"<math xmlns=\"{MATHML}\" alttext=\"%b\">%b</math>","speech":%b}}'.encode()
 #: what cannot stand in a JSON string as it is, besides the quotation mark and the backslash
-_CONTROL = re.compile(rb"[\x00-\x1f]")
+_CONTROL = bytes(range(0x20))
 
 
 class Notations(dict[Statement, bytes]):
@@ -97,17 +97,14 @@ class Notations(dict[Statement, bytes]):
 
 def _written(typed: str, tex: str, formula: bytes, words: str) -> bytes:
     """The object of a statement, or of a piece of one."""
-    math = b'<math xmlns="%b" alttext="%b">%b</math>' % (_SPACE, quoted(words).encode(), formula)
-    shown = f'"plain":{encode_basestring(typed)},"latex":{encode_basestring(tex)}'
-    return b'{%b,"mathml":%b,"speech":%b}' % (
-        shown.encode(),
-        _string(math),
-        encode_basestring(words).encode(),
-    )
+    shown = f'{{"plain":{encode_basestring(typed)},"latex":{encode_basestring(tex)}'.encode()
+    said = encode_basestring(words).encode()
+    label = said[1:-1] if is_plain(words) else _inside(quoted(words).encode())
+    return _STATEMENT % (shown, label, _inside(formula), said)
 
 
-def _string(text: bytes) -> bytes:
-    """A text in UTF-8 as JSON has it."""
-    if _CONTROL.search(text):
-        return encode_basestring(text.decode()).encode()
-    return b'"%b"' % text.replace(b"\\", b"\\\\").replace(b'"', b'\\"')
+def _inside(text: bytes) -> bytes:
+    """A text in UTF-8 as it stands between the quotation marks of a JSON string."""
+    if len(text.translate(None, _CONTROL)) < len(text):
+        return encode_basestring(text.decode())[1:-1].encode()
+    return text.replace(b"\\", b"\\\\").replace(b'"', b'\\"')

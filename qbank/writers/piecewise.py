@@ -9,6 +9,9 @@ from qbank.writers.tree import DECLARATION, Element, indented
 
 __all__ = ["Piecewise"]
 
+#: so many texts are worth taking away
+_MANY = 16
+
 
 class Piecewise:
     """One document, in pieces.
@@ -16,7 +19,8 @@ class Piecewise:
     out = Piecewise()
     with out.inside(top):
         out.write(tree, 1)
-        yield out.taken()
+        if out.is_long:
+            yield out.taken()
         out.line(0)
     yield out.end()
     """
@@ -39,6 +43,15 @@ class Piecewise:
         """An element with all below it, indented, on lines of its own."""
         self.line(depth)
         self._pieces.append(indented(element, depth, closing=True))
+
+    def write_text(self, text: bytes, depth: int) -> None:
+        """The same for an element that is text already, with its indent from its second line on."""
+        self._pieces.append(b"\n%b%b" % (b"  " * depth, text))
+
+    @property
+    def is_long(self) -> bool:
+        """Whether it is time to take away what was written."""
+        return len(self._pieces) >= _MANY
 
     def taken(self) -> bytes:
         """What was written since the last time."""

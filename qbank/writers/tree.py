@@ -19,6 +19,7 @@ from qbank.writers.characters import clean, is_plain, one_line, shown
 
 __all__ = [
     "DECLARATION",
+    "GAP",
     "XSI_LOCATION",
     "Element",
     "Markup",
@@ -29,11 +30,15 @@ __all__ = [
     "indented",
     "inline",
     "lasting",
+    "pattern",
     "root",
 ]
 
 #: how a document begins
 DECLARATION = b"<?xml version='1.0' encoding='UTF-8'?>\n"
+
+#: stands in an element where something is put in later; no text from outside has it, as XML forbids it
+GAP = b"\x00"
 
 XSI_LOCATION = "xsi:schemaLocation"
 _XSI = "http://www.w3.org/2001/XMLSchema-instance"
@@ -210,6 +215,17 @@ def _indented(element: Element, depth: int, *, closing: bool) -> bytes:
         [indented(part, deeper, closing=closing) if isinstance(part, Element) else part for part in parts]
     )
     return b"<%b%b>%b%b%b</%b>" % (name, attributes, line, inside, end, name)
+
+
+def pattern(element: Element, depth: int) -> bytes:
+    """An element that stands in many places with other things in its gaps, for the operator `%` to fill: a `%b` for each `GAP`.
+
+    It is written as by `indented`, with closing tags.
+
+    >>> pattern(Element(b"file", b' href="' + GAP + b'"'), 0) % b"a.xml"
+    b'<file href="a.xml"></file>'
+    """
+    return indented(element, depth, closing=True).replace(b"%", b"%%").replace(GAP, b"%b")
 
 
 def document(written: bytes) -> bytes:

@@ -9,7 +9,7 @@ product keeps its bracket, since the tree says that one was written.
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import lru_cache
+from functools import cache, lru_cache, partial
 from typing import Any
 
 from qbank.maths.conventions import DEFAULT, Conventions
@@ -77,18 +77,21 @@ class Hand(dict[Statement, Layout]):
     Lines of a solution, and the clones of a template, have most parts in common; equal parts share one box.
     """
 
-    __slots__ = ("_differentials", "conventions")
+    __slots__ = ("_differentials", "conventions", "name_of")
 
     def __init__(self, conventions: Conventions) -> None:
         super().__init__()
         self.conventions = conventions
         self._differentials: dict[Symbol, LittleD] = {}
+        #: how the name of a function is written
+        self.name_of = cache(partial(function_name, conventions=conventions))
 
     def __missing__(self, tree: Statement) -> Layout:
         """The layout of a part that it has not met before."""
-        write = _LAYS.get(type(tree))
-        if write is None:
-            raise TypeError(f"no layout for {type(tree).__name__}")
+        try:
+            write = _LAYS[type(tree)]
+        except KeyError:
+            raise TypeError(f"no layout for {type(tree).__name__}") from None
         # bounded, and simpler than throwing away the oldest alone
         if len(self) >= _MOST_KNOWN:
             self.clear()
@@ -209,20 +212,17 @@ def _apply(tree: Apply, hand: Hand) -> Layout:
     body = hand[tree.argument]
     if tree.function == "abs":
         return Bars(body)
-    name = function_name(tree.function, hand.conventions)
     bare = tree.function != "exp" and _goes_bare(tree.argument)
-    return Named(tree.function, name, None, body if bare else Round(body))
+    return Named(tree.function, hand.name_of(tree.function), None, body if bare else Round(body))
 
 
 def _goes_bare(argument: Expression) -> bool:
     """Whether an argument stands after the function's name without brackets: what draws its own borders, too."""
-    match argument:
-        case Root(_, 2) | Apply("abs", _):
-            return True
-        case Quotient(top, bottom):
-            return _is_simple(top) and _is_simple(bottom)
-        case _:
-            return _is_simple(argument)
+    if type(argument) is Quotient:
+        return _is_simple(argument.numerator) and _is_simple(argument.denominator)
+    if type(argument) is Root:
+        return argument.index == 2
+    return argument.function == "abs" if type(argument) is Apply else _is_simple(argument)
 
 
 def _is_atom(tree: Expression) -> bool:

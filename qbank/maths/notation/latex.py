@@ -77,7 +77,7 @@ _rules = Rules[str]("LaTeX")
 
 def _write(box: Layout) -> str:
     """The text of a box."""
-    if box.latex is None:
+    if not box.latex:
         box.latex = _rules[type(box)](box)
     return box.latex
 
@@ -116,10 +116,11 @@ def _constant(box: NamedConstant) -> str:
 def _terms(box: Terms) -> str:
     text = ""
     for minus, body in zip(box.minuses, box.bodies, strict=True):
+        written = body.latex or _write(body)
         if text:
-            text += f" - {_write(body)}" if minus else f" + {_write(body)}"
+            text += f" - {written}" if minus else f" + {written}"
         else:
-            text = f"-{_write(body)}" if minus else _write(body)
+            text = f"-{written}" if minus else written
     return text
 
 
@@ -127,7 +128,7 @@ def _terms(box: Terms) -> str:
 def _factors(box: Factors) -> str:
     text = _write(box.bodies[0])
     for joint, body in zip(box.joints, box.bodies[1:], strict=True):
-        text = _beside(text + _JOINTS[joint], _write(body))
+        text = _beside(text + _JOINTS[joint], body.latex or _write(body))
     return text
 
 
@@ -138,7 +139,7 @@ def _beside(left: str, right: str) -> str:
 
 @_rules.register
 def _fraction(box: Fraction) -> str:
-    top, bottom = _write(box.top), _write(box.bottom)
+    top, bottom = box.top.latex or _write(box.top), box.bottom.latex or _write(box.bottom)
     if box.slashed:
         return f"{top}/{bottom}"
     command = r"\dfrac" if box.nested else r"\frac"
@@ -147,7 +148,8 @@ def _fraction(box: Fraction) -> str:
 
 @_rules.register
 def _raised(box: Raised) -> str:
-    return f"{_write(box.base)}^{{{_write(box.exponent)}}}"
+    base, exponent = box.base, box.exponent
+    return f"{base.latex or _write(base)}^{{{exponent.latex or _write(exponent)}}}"
 
 
 @_rules.register

@@ -54,13 +54,17 @@ class Layout:
     The lines of a solution, and clones, have most boxes in common.
     """
 
-    latex: str | None = field(init=False, default=None, compare=False, repr=False)
-    mathml: bytes | None = field(init=False, default=None, compare=False, repr=False)
-    plain: str | None = field(init=False, default=None, compare=False, repr=False)
-    typst: str | None = field(init=False, default=None, compare=False, repr=False)
+    # a notation is empty as long as nobody asked for it
+    latex: str = field(init=False, default="", compare=False, repr=False)
+    mathml: bytes = field(init=False, default=b"", compare=False, repr=False)
+    plain: str = field(init=False, default="", compare=False, repr=False)
+    typst: str = field(init=False, default="", compare=False, repr=False)
     #: what was said of it, and by whom
-    said: str | None = field(init=False, default=None, compare=False, repr=False)
+    said: str = field(init=False, default="", compare=False, repr=False)
     said_by: object = field(init=False, default=None, compare=False, repr=False)
+    #: how it was written into a document as a formula of its own, and by whom
+    shown: bytes = field(init=False, default=b"", compare=False, repr=False)
+    shown_by: object = field(init=False, default=None, compare=False, repr=False)
     tall: bool | None = field(init=False, default=None, compare=False, repr=False)
     stacked: bool | None = field(init=False, default=None, compare=False, repr=False)
 
@@ -81,12 +85,14 @@ class Layout:
 def is_tall(box: Layout) -> bool:
     """Whether a box is higher than a line of writing, so that what encloses it must grow."""
     if box.tall is None:
-        box.tall = isinstance(box, _TALL) or _is_stacked(box) or any(map(is_tall, box.parts))
+        box.tall = type(box) in _TALL or _is_stacked(box) or any(map(is_tall, box.parts))
     return box.tall
 
 
 def _is_stacked(box: Layout) -> bool:
     """Whether a box is a stacked fraction, or has one inside."""
+    if type(box) in _ALONE:
+        return False
     if box.stacked is None:
         box.stacked = (type(box) is Fraction and not box.slashed) or any(map(_is_stacked, box.parts))
     return box.stacked
@@ -311,5 +317,6 @@ class Equals(Layout):
         return (self.left, self.right)
 
 
-_TALL = (IntegralOf, LimitOf, Square)
+_TALL: frozenset[type] = frozenset({IntegralOf, LimitOf, Square})
+_ALONE: frozenset[type] = frozenset({Digits, Letter, NamedConstant})
 _CLOSED: frozenset[type] = frozenset({Round, Bars})

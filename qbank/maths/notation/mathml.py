@@ -49,6 +49,7 @@ MATHML = "http://www.w3.org/1998/Math/MathML"
 _TIMES, _APPLY, _MINUS = "\u2062".encode(), "\u2061".encode(), "\u2212".encode()
 _CONSTANTS = {"pi": "<mi>π</mi>", "e": "<mi>e</mi>", "infinity": "<mn>∞</mn>"}
 _GAP = b'<mspace width="0.1667em"/>'
+_INTEGRAL = "<mo>∫</mo>".encode()
 #: what stands between terms, by whether the next one is taken away
 _SIGNS = {False: b"<mo>+</mo>", True: b"<mo>%b</mo>" % _MINUS}
 #: what stands between factors
@@ -135,7 +136,7 @@ _rules = Rules[bytes]("MathML")
 
 def _write(box: Layout) -> bytes:
     """The markup of a box."""
-    if box.mathml is None:
+    if not box.mathml:
         box.mathml = _rules[type(box)](box)
     return box.mathml
 
@@ -169,9 +170,9 @@ def _terms(box: Terms) -> bytes:
     parts: list[bytes] = []
     for minus, body in zip(box.minuses, box.bodies, strict=True):
         if parts:
-            parts += (_SIGNS[minus], _write(body))
+            parts += (_SIGNS[minus], body.mathml or _write(body))
         else:
-            parts.append(_minus(body) if minus else _write(body))
+            parts.append(_minus(body) if minus else body.mathml or _write(body))
     return b"<mrow>%b</mrow>" % b"".join(parts)
 
 
@@ -183,15 +184,15 @@ def _minus(body: Layout) -> bytes:
 @_rules.register
 def _factors(box: Factors) -> bytes:
     first, *others = box.bodies
-    parts = [_write(first)]
+    parts = [first.mathml or _write(first)]
     for joint, body in zip(box.joints, others, strict=True):
-        parts += (_JOINTS[joint], _write(body))
+        parts += (_JOINTS[joint], body.mathml or _write(body))
     return b"<mrow>%b</mrow>" % b"".join(parts)
 
 
 @_rules.register
 def _fraction(box: Fraction) -> bytes:
-    top, bottom = _write(box.top), _write(box.bottom)
+    top, bottom = box.top.mathml or _write(box.top), box.bottom.mathml or _write(box.bottom)
     if box.slashed:
         return b'<mrow>%b<mo lspace="0" rspace="0">/</mo>%b</mrow>' % (top, bottom)
     if box.nested:
@@ -201,7 +202,8 @@ def _fraction(box: Fraction) -> bytes:
 
 @_rules.register
 def _raised(box: Raised) -> bytes:
-    return b"<msup>%b%b</msup>" % (_write(box.base), _write(box.exponent))
+    base, exponent = box.base, box.exponent
+    return b"<msup>%b%b</msup>" % (base.mathml or _write(base), exponent.mathml or _write(exponent))
 
 
 @_rules.register
@@ -213,20 +215,27 @@ def _radical(box: Radical) -> bytes:
 
 @_rules.register
 def _named(box: Named) -> bytes:
-    name = f"<mi>{escaped(box.name.word)}</mi>".encode()
+    name, argument = f"<mi>{escaped(box.name.word)}</mi>".encode(), box.argument
     if box.name.inverse:
         name = b"<msup>%b%b</msup>" % (name, _minus(Digits("1")))
     elif box.power:
-        name = b"<msup>%b%b</msup>" % (name, _write(box.power))
-    return b"<mrow>%b%b%b</mrow>" % (name, _APPLIED[box.open], _write(box.argument))
+        name = b"<msup>%b%b</msup>" % (name, box.power.mathml or _write(box.power))
+    return b"<mrow>%b%b%b</mrow>" % (name, _APPLIED[box.open], argument.mathml or _write(argument))
 
 
 def _enclose(left: bytes, body: Layout, right: bytes) -> bytes:
     """Brackets or bars, which grow only round what is tall: a stretched bracket is wider than one in a line."""
-    stretchy = b"true" if is_tall(body) else b"false"
-    before = b'<mo form="prefix" stretchy="%b">%b</mo>' % (stretchy, left)
-    after = b'<mo form="postfix" stretchy="%b">%b</mo>' % (stretchy, right)
-    return b"<mrow>%b%b%b</mrow>" % (before, _write(body), after)
+    stretchy, inside = b"true" if is_tall(body) else b"false", body.mathml or _write(body)
+    return (
+        b'<mrow><mo form="prefix" stretchy="%b">%b</mo>%b<mo form="postfix" stretchy="%b">%b</mo></mrow>'
+        % (
+            stretchy,
+            left,
+            inside,
+            stretchy,
+            right,
+        )
+    )
 
 
 @_rules.register
@@ -252,10 +261,11 @@ def _little_d(box: LittleD) -> bytes:
 
 @_rules.register
 def _integral(box: IntegralOf) -> bytes:
-    sign = "<mo>∫</mo>".encode()
+    sign, body, differential = _INTEGRAL, box.body, box.differential
     if box.lower is not None and box.upper is not None:
         sign = b"<msubsup>%b%b%b</msubsup>" % (sign, _write(box.lower), _write(box.upper))
-    return b"<mrow>%b%b%b%b</mrow>" % (sign, _write(box.body), _GAP, _write(box.differential))
+    under = (body.mathml or _write(body), _GAP, differential.mathml or _write(differential))
+    return b"<mrow>%b%b%b%b</mrow>" % (sign, *under)
 
 
 @_rules.register

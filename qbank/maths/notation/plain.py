@@ -62,7 +62,7 @@ _rules = Rules[str]("plain text")
 
 def _write(box: Layout) -> str:
     """The text of a box."""
-    if box.plain is None:
+    if not box.plain:
         box.plain = _rules[type(box)](box)
     return box.plain
 
@@ -86,10 +86,11 @@ def _constant(box: NamedConstant) -> str:
 def _terms(box: Terms) -> str:
     text = ""
     for minus, body in zip(box.minuses, box.bodies, strict=True):
+        written = body.plain or _write(body)
         if text:
-            text += f" - {_write(body)}" if minus else f" + {_write(body)}"
+            text += f" - {written}" if minus else f" + {written}"
         else:
-            text = f"-{_write(body)}" if minus else _write(body)
+            text = f"-{written}" if minus else written
     return text
 
 
@@ -101,8 +102,8 @@ def _factors(box: Factors) -> str:
     if type(left) is Fraction and not (left.numeric and text.replace("/", "").isdigit()):
         text = f"({text})"
     for joint, right in zip(box.joints, others, strict=True):
-        factor = f"({_write(right)})" if type(right) is Fraction else _write(right)
-        text += _joint(left, joint, right) + factor
+        factor = right.plain or _write(right)
+        text += _joint(left, joint, right) + (f"({factor})" if type(right) is Fraction else factor)
         left = right
     return text
 
@@ -129,9 +130,8 @@ def _is_atom(box: Layout) -> bool:
 
 def _side(box: Layout) -> str:
     """The numerator or denominator of a fraction written with a slash."""
-    text = _write(box)
-    alone = type(box) in _ALONE
-    return text if alone else f"({text})"
+    text = box.plain or _write(box)
+    return text if type(box) in _ALONE else f"({text})"
 
 
 @_rules.register
@@ -171,8 +171,8 @@ def _looks_like_exponent(box: Fraction) -> bool:
 
 @_rules.register
 def _raised(box: Raised) -> str:
-    exponent = _write(box.exponent)
-    return f"{_write(box.base)}^{exponent if _is_atom(box.exponent) else f'({exponent})'}"
+    base, exponent = box.base.plain or _write(box.base), box.exponent.plain or _write(box.exponent)
+    return f"{base}^{exponent if _is_atom(box.exponent) else f'({exponent})'}"
 
 
 @_rules.register

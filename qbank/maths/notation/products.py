@@ -77,11 +77,12 @@ def _begins_with(box: Layout, kind: type[Layout]) -> bool:
 
 
 def _joint(left: Layout, right: Layout) -> Joint:
-    if type(right) in _OPERATORS:
-        return "times" if type(left) is LittleD else "operator"
+    kind, before = type(right), type(left)
+    if kind in _OPERATORS:
+        return "times" if before is LittleD else "operator"
     if _needs_sign(left, right):
         return "times"
-    if type(right) is LittleD or type(left) is Named or _is_word(left) or _is_word(right):
+    if kind is LittleD or before is Named or _is_word(left) or _is_word(right):
         return "thin"
     return "close"
 

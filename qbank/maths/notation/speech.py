@@ -97,16 +97,17 @@ def voice_of(language: str) -> Voice:
 class Voice:
     """Speaks in one language, and notes on each box what it said of it: see `rules`, for what is no language."""
 
-    __slots__ = ("_heard", "language", "minus", "plus", "say", "times")
+    __slots__ = ("_heard", "brackets", "language", "minus", "plus", "say", "times")
 
     def __init__(self, language: str, say: _Say) -> None:
         self.language = language
         self.say = say
         self._heard: dict[str, str] = {}
-        #: what is said before and after a part, for signs, which are said most often
+        #: what is said before and after a part, for signs and brackets, which are said most often
         self.plus = _halves(say("plus {term}", term=_GAP))
         self.minus = _halves(say("minus {term}", term=_GAP))
         self.times = _halves(say("times {factor}", factor=_GAP))
+        self.brackets = _halves(say("open bracket {body} close bracket", body=_GAP))
 
     def words(self, box: Layout) -> str:
         """The words for a part.
@@ -114,7 +115,7 @@ class Voice:
         Raises:
             TypeError: there is no rule for its kind.
         """
-        if box.said is None or box.said_by is not self:
+        if box.said_by is not self:
             rule = _RULES.get(type(box))
             if rule is None:
                 raise TypeError(f"no speech for {type(box).__name__}")
@@ -175,11 +176,11 @@ def _row(box: Terms, voice: Voice, rest: str) -> str:
     """The terms, with a short rest before each sign or without."""
     said: list[str] = []
     for minus, body in zip(box.minuses, box.bodies, strict=True):
+        words = body.said if body.said_by is voice else voice.words(body)
         if minus or said:
             before, after = voice.minus if minus else voice.plus
-            said.append(f"{before}{voice.words(body)}{after}")
-        else:
-            said.append(voice.words(body))
+            words = f"{before}{words}{after}"
+        said.append(words)
     return rest.join(said)
 
 
@@ -187,11 +188,11 @@ def _factors(box: Factors, voice: Voice, _say: _Say) -> str:
     left, *others = box.bodies
     said = [voice.words(left)]
     for joint, right in zip(box.joints, others, strict=True):
+        words = right.said if right.said_by is voice else voice.words(right)
         if joint == "times" or _says_times(left, right):
             before, after = voice.times
-            said.append(f"{before}{voice.words(right)}{after}")
-        else:
-            said.append(voice.words(right))
+            words = f"{before}{words}{after}"
+        said.append(words)
         left = right
     return " ".join(said)
 
@@ -281,8 +282,9 @@ def _named(box: Named, voice: Voice, say: _Say) -> str:
     return say("{function} of {argument}", function=called, argument=voice.words(argument))
 
 
-def _round(box: Round, voice: Voice, say: _Say) -> str:
-    return say("open bracket {body} close bracket", body=voice.words(box.body))
+def _round(box: Round, voice: Voice, _say: _Say) -> str:
+    before, after = voice.brackets
+    return f"{before}{voice.words(box.body)}{after}"
 
 
 def _bars(box: Bars, voice: Voice, say: _Say) -> str:

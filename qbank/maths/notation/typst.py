@@ -59,7 +59,7 @@ _rules = Rules[str]("Typst")
 
 def _write(box: Layout) -> str:
     """The text of a box."""
-    if box.typst is None:
+    if not box.typst:
         box.typst = _rules[type(box)](box)
     return box.typst
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 from qbank.items.deck import Deck, Section
 from qbank.messages import in_language
 from qbank.writers import phrases
 from qbank.writers.artifact import GENERATOR
+from qbank.writers.formulas import AS_MATHML
 from qbank.writers.piecewise import Piecewise
 from qbank.writers.qti.elements import QtiElement, add, qti_root
 from qbank.writers.qti.generation import Generation
@@ -19,6 +21,7 @@ from qbank.writers.qti.names import (
     section_identifier,
 )
 from qbank.writers.refusal import too_few
+from qbank.writers.tree import GAP, attribute, pattern
 
 __all__ = ["TEST_PART", "add_control", "add_score", "add_total", "assessment_pieces"]
 
@@ -90,12 +93,22 @@ def _section(
         if section.pick is not None:
             out.write(add(holder, "qti-selection", {"select": str(section.pick)}), 3)
         out.write(add(holder, "qti-ordering", {"shuffle": "true" if deck.shuffle else "false"}), 3)
+        reference = _reference(part.generation)
         for item in items:
-            reference = {"identifier": item.identifier, "href": item_path(section, item.identifier)}
-            out.write(add(holder, "qti-assessment-item-ref", reference, unique=True), 3)
-            holder.parts.clear()
-            yield out.taken()
+            path = item_path(section, item.identifier)
+            out.write_text(reference % (attribute(item.identifier).encode(), attribute(path).encode()), 3)
+            if out.is_long:
+                yield out.taken()
         out.line(2)
+
+
+@cache
+def _reference(generation: Generation) -> bytes:
+    """The pattern of the line that names an item, for its identifier and its path."""
+    top = QtiElement(b"", b"", generation, AS_MATHML)
+    named = add(top, "qti-assessment-item-ref")
+    named.attributes = b' identifier="%b" href="%b"' % (GAP, GAP)
+    return pattern(named, 3)
 
 
 def add_total(top: QtiElement) -> QtiElement:

@@ -57,7 +57,7 @@ def add_mathematics(
         conventions: how it is written.
         after: `=` to continue a chain of equal expressions.
     """
-    parent.parts.append(written(parent.generation, parent.formulas, conventions, after)[statement])
+    parent.parts.append(written(parent.generation, parent.formulas, conventions, after).statement(statement))
 
 
 def _add_gapped(

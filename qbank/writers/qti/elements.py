@@ -112,10 +112,6 @@ def add_content_body(parent: QtiElement) -> QtiElement:
     return add(parent, "qti-content-body") if parent.generation.content_bodies else parent
 
 
-#: stands where something goes into a frame; no text from outside has it, as XML forbids it
-_INSIDE = b"\x00"
-
-
 @lru_cache(maxsize=1024)
 def frame(generation: Generation, build: Callable[..., QtiElement], *shape: str) -> Frame:
     """Elements that are the same round many things, as they are written before each of them and after it.
@@ -132,6 +128,6 @@ def frame(generation: Generation, build: Callable[..., QtiElement], *shape: str)
     (b'<p>So <em>', b'</em></p>')
     """
     top = QtiElement(b"", b"", generation, AS_MATHML)
-    build(top, *shape).parts.append(_INSIDE)
-    before, _, after = b"".join([tree.inline(child) for child in top.children]).partition(_INSIDE)
+    build(top, *shape).parts.append(tree.GAP)
+    before, _, after = b"".join([tree.inline(child) for child in top.children]).partition(tree.GAP)
     return before, after

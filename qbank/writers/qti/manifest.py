@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from qbank.items.deck import Deck, Section
 from qbank.items.source import Source
-from qbank.maths.notation.mathml import escaped
 from qbank.writers.artifact import GENERATOR
 from qbank.writers.authorship import card, licence_line
 from qbank.writers.characters import one_line
@@ -24,7 +23,7 @@ from qbank.writers.qti.names import (
     source_identifier,
     test_path,
 )
-from qbank.writers.tree import XSI_LOCATION, Element, Markup, add, indented, root
+from qbank.writers.tree import GAP, XSI_LOCATION, Element, add, attribute, pattern, root
 
 __all__ = ["INTERACTIONS", "manifest_pieces"]
 
@@ -46,10 +45,6 @@ INTERACTIONS = {
     "free-expression": ("extendedTextInteraction", "human"),
     "show-that": ("extendedTextInteraction", "human"),
 }
-
-
-#: stands for the identifier of an item, before every text from outside
-_GAP = "{identifier}"
 
 
 def manifest_pieces(deck: Deck, contents: list[list[Listed]], generation: Generation) -> Iterator[bytes]:
@@ -76,9 +71,9 @@ def manifest_pieces(deck: Deck, contents: list[list[Listed]], generation: Genera
                 yield from _test(out, resources, deck, test, generation)
             for section, items in zip(deck.sections, contents, strict=True):
                 for item in items:
-                    out.write(_item(resources, deck, section, item, generation), 2)
-                    resources.parts.clear()
-                    yield out.taken()
+                    out.write_text(_item(deck, section, item, generation), 2)
+                    if out.is_long:
+                        yield out.taken()
             if deck.source is not None:
                 out.write(_source(resources, deck, deck.source), 2)
             out.line(1)
@@ -141,29 +136,33 @@ def _test(
         out.write(add(resource, "file", {"href": test.path}), 3)
         for items in test.contents:
             for item in items:
-                out.write(add(resource, "dependency", {"identifierref": item.identifier}, unique=True), 3)
-                resource.parts.clear()
-                yield out.taken()
+                out.write_text(_DEPENDENCY % attribute(item.identifier).encode(), 3)
+                if out.is_long:
+                    yield out.taken()
         out.line(2)
 
 
-def _item(resources: Element, deck: Deck, section: Section, item: Listed, generation: Generation) -> Element:
-    path = item_path(section, item.identifier)
-    attributes = {"identifier": item.identifier, "type": f"imsqti_item_{generation.resource}", "href": path}
-    resource = add(resources, "resource", attributes, unique=True)
-    before, after = _about(item.form, section.title, item.tags, deck.language, generation)
-    resource.parts.append(Markup(b"%b%b%b" % (before, escaped(item.identifier).encode(), after)))
-    for file in (path, *item.files):
-        add(resource, "file", {"href": file}, unique=True)
-    return resource
+#: the pattern of a line that names an item, for its identifier
+_DEPENDENCY = pattern(Element(b"dependency", b' identifierref="%b"' % GAP), 3)
+
+
+def _item(deck: Deck, section: Section, item: Listed, generation: Generation) -> bytes:
+    """The resource of an item."""
+    identifier = attribute(item.identifier).encode()
+    path = attribute(item_path(section, item.identifier)).encode()
+    shown = [attribute(file).encode() for file in item.files]
+    resource = _resource(item.form, section.title, item.tags, deck.language, generation, len(shown))
+    return resource % (identifier, path, identifier, path, *shown)
 
 
 @lru_cache(maxsize=64)
-def _about(
-    form: str, title: str, tags: tuple[str, ...], language: str, generation: Generation
-) -> tuple[bytes, bytes]:
-    """What the manifest says of an item, as it is written before its identifier and after it."""
-    metadata = Element(b"metadata")
+def _resource(
+    form: str, title: str, tags: tuple[str, ...], language: str, generation: Generation, shown: int
+) -> bytes:
+    """The pattern of the resource of an item, for its identifier, its path, both again, and the paths of what it shows."""
+    kind = f"imsqti_item_{generation.resource}".encode()
+    resource = Element(b"resource", b' identifier="%b" type="%b" href="%b"' % (GAP, kind, GAP))
+    metadata = add(resource, "metadata")
     interactions, scoring = INTERACTIONS[form]
     facts = add(metadata, "imsqti:qtiMetadata")
     for name, value in (
@@ -178,9 +177,9 @@ def _about(
     ):
         if name != "scoringMode" or generation.scoring_mode:
             add(facts, f"imsqti:{name}", text=value)
-    _lom(metadata, _GAP, title, language, tags)
-    before, _, after = indented(metadata, 3).partition(_GAP.encode())
-    return before, after
+    _lom(metadata, None, title, language, tags)
+    resource.parts += [Element(b"file", b' href="%b"' % GAP) for _ in range(1 + shown)]
+    return pattern(resource, 2)
 
 
 def _source(resources: Element, deck: Deck, source: Source) -> Element:
@@ -193,11 +192,14 @@ def _source(resources: Element, deck: Deck, source: Source) -> Element:
 
 
 def _lom(
-    parent: Element, identifier: str, title: str, language: str, keywords: tuple[str, ...] = ()
+    parent: Element, identifier: str | None, title: str, language: str, keywords: tuple[str, ...] = ()
 ) -> Element:
+    """The metadata of a resource; without an identifier, there is a gap in its place."""
     lom = _add_lom(parent, "lom")
     general = _add_lom(lom, "general")
-    _add_lom(_add_lom(general, "identifier"), "entry", identifier)
+    entry = _add_lom(_add_lom(general, "identifier"), "entry", identifier)
+    if identifier is None:
+        entry.parts.append(GAP)
     _string(_add_lom(general, "title"), title, language)
     _add_lom(general, "language", language)
     for keyword in keywords:

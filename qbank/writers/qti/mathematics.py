@@ -27,66 +27,81 @@ __all__ = ["Sign", "Written", "written"]
 #: what stands before a formula: nothing, or `=` to continue a chain of equal expressions
 Sign: TypeAlias = Literal["", "="]
 
-_SPACE = MATHML.encode()
 _GAP = "\x00"
-#: so many formulas are remembered
-_HELD = 1024
 
 
-class Written(dict[Statement, "bytes | Image"]):
-    """Formulas as one package writes them, by what they show.
+class Written:
+    """What writes the formulas of a package.
 
-    A third of them stand in the item once more, or in the clone before, so they are remembered for a while; pictures
-    are not, as each is told where it lies.
+    A third of them stand in the item once more, or in the clone before, so what is written is noted on what was laid out;
+    pictures are not, as each is told where it lies.
     """
 
-    __slots__ = ("_formulas", "_generation", "_hand", "_said", "_sign", "_style", "_voice")
+    __slots__ = (
+        "_hand",
+        "_labels",
+        "_mode",
+        "_pattern",
+        "_row",
+        "_said",
+        "_sign",
+        "_voice",
+        "conventions",
+        "generation",
+    )
 
     def __init__(
         self, generation: Generation, formulas: Formulas, conventions: Conventions, sign: Sign
     ) -> None:
-        super().__init__()
-        self._generation, self._formulas, self._sign = generation, formulas, sign
+        self.generation, self.conventions = generation, conventions
+        self._mode, self._sign = formulas.mode, sign
         self._hand, self._voice = hand_of(conventions), voice_of(conventions.language)
         say = saying(conventions.language)
         #: what is said before a formula and after it
         self._said = say("equals {expression}", expression=_GAP).split(_GAP) if sign else ("", "")
-        self._style = b' displaystyle="true"' if generation.styled_math else b""
+        before, after = f'<mo form="infix">{sign}</mo>' if sign else "", ""
+        style = ' displaystyle="true"' if generation.styled_math else ""
+        if not style:
+            before, after = f'<mstyle displaystyle="true">{before}', "</mstyle>"
+        #: what stands before the markup of a formula and after it
+        self._row = before.encode(), after.encode()
+        pattern = "%b"
+        if self._mode == "mathml":
+            pattern = f'<math xmlns="{MATHML}" alttext="%b"{style}>{before}%b{after}</math>'
+        if generation.aria:
+            pattern = f'<span role="math" aria-label="%b">{pattern}</span>'
+        #: where the words go, so many times, and then the formula
+        self._pattern, self._labels = pattern.encode(), pattern.count("%b") - 1
 
-    def __missing__(self, statement: Statement) -> bytes | Image:
+    def statement(self, statement: Statement) -> bytes | Image:
+        """A formula."""
         box = self._hand[statement]
-        formula = latex(box).encode() if self._formulas.mode == "tex" else markup(box)
+        if box.shown_by is self:
+            return box.shown
+        formula = latex(box).encode() if self._mode == "tex" else box.mathml or markup(box)
         made = self._made(formula, self._voice.line(box))
         if isinstance(made, bytes):
-            if len(self) >= _HELD:
-                self.clear()
-            self[statement] = made
+            box.shown, box.shown_by = made, self
         return made
 
     def piece(self, piece: Piece) -> bytes | Image:
         """A piece of a formula that has a gap."""
-        formula = piece.latex if self._formulas.mode == "tex" else piece.mathml
+        formula = piece.latex if self._mode == "tex" else piece.mathml
         return self._made(formula.encode(), piece.speech)
 
     def _made(self, formula: bytes, words: str) -> bytes | Image:
         """A formula, or a piece of one: LaTeX where the documents show that, else markup."""
-        generation, mode, sign = self._generation, self._formulas.mode, self._sign
         before, after = self._said
         words = f"{before}{words}{after}".strip()
-        if mode == "tex":
+        if self._mode == "pictures":
+            start, end = self._row
+            math = f'<math xmlns="{MATHML}">{start.decode()}{formula.decode()}{end.decode()}</math>'
+            return Image(math, shown(one_line(words)))
+        if self._mode == "tex":
             # set in full size though in line with the text, as the MathML is
-            tex = f"{sign} {formula.decode()}".strip()
-            made = escaped(rf"\(\displaystyle {tex}\)").encode()
-        else:
-            made = b'<mo form="infix">%b</mo>%b' % (sign.encode(), formula) if sign else formula
-            if not generation.styled_math:
-                made = b'<mstyle displaystyle="true">%b</mstyle>' % made
-        if mode == "pictures":
-            return Image(f'<math xmlns="{MATHML}">{made.decode()}</math>', shown(one_line(words)))
-        label = attribute(words).encode()
-        if mode == "mathml":
-            made = b'<math xmlns="%b" alttext="%b"%b>%b</math>' % (_SPACE, label, self._style, made)
-        return b'<span role="math" aria-label="%b">%b</span>' % (label, made) if generation.aria else made
+            tex = f"{self._sign} {formula.decode()}".strip()
+            formula = escaped(rf"\(\displaystyle {tex}\)").encode()
+        return self._pattern % ((attribute(words).encode(),) * self._labels + (formula,))
 
 
 def written(generation: Generation, formulas: Formulas, conventions: Conventions, sign: Sign) -> Written:
@@ -98,8 +113,13 @@ def written(generation: Generation, formulas: Formulas, conventions: Conventions
         conventions: how they are written.
         sign: what stands before them.
     """
+    last: Written | None = formulas.remembered.get(sign)
+    # nearly always the same as the last time, which is quickly seen
+    if last is not None and last.conventions is conventions and last.generation is generation:
+        return last
     key = (generation, conventions, sign)
     found: Written | None = formulas.remembered.get(key)
     if found is None:
         found = formulas.remembered[key] = Written(generation, formulas, conventions, sign)
+    formulas.remembered[sign] = found
     return found
