@@ -23,7 +23,8 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
 from operator import attrgetter
-from typing import Any, ClassVar, TypeAlias
+from string import ascii_letters
+from typing import Any, ClassVar, Final, Self, TypeAlias, TypeVar
 
 from qbank.maths.functions import FUNCTIONS
 from qbank.maths.rationals import fraction
@@ -240,15 +241,31 @@ def _children_getter(kind: type[Expression]) -> Callable[[Any], tuple[Expression
     return get if len(parts) > 1 or "tuple" in types[parts[0]] else lambda node: (get(node),)
 
 
-@dataclass(frozen=True, slots=True)
+# Most nodes of a tree are letters and small numbers. Each of those is one object, so that comparing it ends at once.
+@dataclass(frozen=True, slots=True, init=False)
 class Integer(Expression):
-    """A whole number as written, so never negative: `-3` is `Negate(Integer(3))`."""
+    """A whole number as written, so never negative: `-3` is `Negate(Integer(3))`.
+
+    >>> Integer(2) is Integer(2)
+    True
+    """
 
     value: int
 
-    def __post_init__(self) -> None:
-        if self.value < 0:
-            raise ValueError(f"an Integer node is not negative (got {self.value}); use rational()")
+    def __new__(cls, value: int) -> Self:
+        """The node of a number.
+
+        Raises:
+            ValueError: it is negative.
+        """
+        if 0 <= value < len(_SMALL):
+            return _SMALL[value]  # type: ignore[return-value]  # no kind of node has kinds of its own
+        if value < 0:
+            raise ValueError(f"an Integer node is not negative (got {value}); use rational()")
+        return _made(cls, "value", value)
+
+    def __init__(self, value: int) -> None:
+        """It is all there already."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,11 +284,35 @@ class Decimal(Expression):
         return Fraction(self.text)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, init=False)
 class Symbol(Expression):
     """A letter: the variable, a parameter or a constant of integration (`x`, `theta`, `C`, `C_1`)."""
 
     name: str
+
+    def __new__(cls, name: str) -> Self:
+        """The node of a name."""
+        known = _LETTERS.get(name)
+        return _made(cls, "name", name) if known is None else known  # type: ignore[return-value]  # as above
+
+    def __init__(self, name: str) -> None:
+        """It is all there already."""
+
+
+_Atom = TypeVar("_Atom", bound=Expression)
+
+
+def _made(kind: type[_Atom], field_name: str, content: Any) -> _Atom:
+    """A new node with one field."""
+    node = object.__new__(kind)
+    object.__setattr__(node, field_name, content)
+    object.__setattr__(node, "_hash", None)
+    object.__setattr__(node, "_symbols", None)
+    return node
+
+
+_SMALL: Final = tuple(_made(Integer, "value", value) for value in range(256))
+_LETTERS: Final = {name: _made(Symbol, "name", name) for name in (*ascii_letters, "theta")}
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import pickle
 from dataclasses import replace
 from fractions import Fraction
@@ -116,3 +117,19 @@ def test_a_node_remembers_its_hash_and_copies_do_not() -> None:
     for copied in (pickle.loads(pickle.dumps(tree)), replace(tree), tree.rebuild(lambda child: child + 1)):
         assert getattr(copied, "_hash", None) is None
         assert isinstance(copied, Power)
+
+
+@pytest.mark.parametrize("node", [Symbol("x"), Symbol("C_1"), Integer(2), Integer(10**30)])
+def test_a_letter_or_number_is_the_same_node_when_copied(node: Expression) -> None:
+    for again in (copy.deepcopy(node), pickle.loads(pickle.dumps(node)), replace(node)):
+        assert again == node
+        assert hash(again) == hash(node)
+    assert (pickle.loads(pickle.dumps(Integer(2))), Symbol(name="x")) == (Integer(2), Symbol("x"))
+
+
+def test_a_common_letter_or_number_is_one_object() -> None:
+    """Also when it is asked for by something equal to it."""
+    assert Symbol("x") is Symbol("x")
+    assert Integer(2) is Integer(True + 1)
+    assert type(Integer(True).value) is int
+    assert Integer(255) is Integer(255)
