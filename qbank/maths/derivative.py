@@ -31,6 +31,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     ln,
     product,
     rational,
@@ -145,7 +146,7 @@ def _joined(terms: list[Expression], variable: Symbol) -> Expression:
     for term in terms:
         seen = factored(term)
         key = tuple(sorted(seen.powers, key=lambda pair: (_rank(pair[0], variable), repr(pair))))
-        found[key] = found.get(key, Fraction(0)) + seen.coefficient
+        found[key] = found.get(key, fraction(0, 1)) + seen.coefficient
     if len(found) == len(terms):
         return sum_of(*terms)
     kept = (Factored(coefficient=c, powers=powers).tree() for powers, c in found.items() if c)
@@ -158,7 +159,7 @@ def _of_quotient(over: Expression, under: Expression, variable: Symbol) -> Expre
         return arranged(Quotient(over_slope, under), variable)
     if over_slope == _ZERO:
         # n / v differentiates as a power, so that 1/x^3 gives -3/x^4
-        return _times_power(over, under, under_slope, Fraction(-1), variable)
+        return _times_power(over, under, under_slope, fraction(-1, 1), variable)
     first, second = arranged(product(over_slope, under), variable), product(over, under_slope)
     top = tidy(_joined([first, arranged(Negate(second), variable)], variable))
     whole = as_polynomial(top, variable)
@@ -171,7 +172,7 @@ def _times_power(
 ) -> Expression:
     """The derivative of `front * base^exponent` with a constant front; `inner` is that of the base."""
     # through `factored`, so that a base which is itself a power is raised as one
-    lowered = Factored(coefficient=Fraction(1), powers=((base, exponent - 1),)).tree()
+    lowered = Factored(coefficient=fraction(1, 1), powers=((base, exponent - 1),)).tree()
     return arranged(product(rational(exponent), front, lowered, inner), variable)
 
 

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from qbank.maths.expression import Decimal, Expression, Integer, Negate, Power, Product, Quotient, Sum
+from qbank.maths.expression import (
+    Decimal,
+    Expression,
+    Integer,
+    Negate,
+    Power,
+    Product,
+    Quotient,
+    Sum,
+    fraction,
+)
 
 __all__ = ["exponent_value", "rational_value"]
 
@@ -32,8 +42,10 @@ def rational_value(node: Expression) -> Fraction | None:
     """
     value: Fraction | None
     match node:
-        case Integer(number) | Decimal(value=number):
-            value = Fraction(number)
+        case Integer(number):
+            value = fraction(number, 1)
+        case Decimal():
+            value = node.value
         case Negate(operand):
             inner = rational_value(operand)
             value = None if inner is None else -inner

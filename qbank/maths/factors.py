@@ -50,7 +50,7 @@ class Factored:
 
     def exponent(self, base: Expression) -> Fraction:
         """The exponent of one base, 0 when it does not occur."""
-        return dict(self.powers).get(base, Fraction(0))
+        return dict(self.powers).get(base, fraction(0, 1))
 
     def without(self, *bases: Expression) -> Factored:
         """The same product with some bases left out."""
@@ -89,7 +89,7 @@ def factored(tree: Expression) -> Factored:
         elif number and exponent.denominator == 1 and abs(exponent) <= 64:
             coefficient *= number ** int(exponent)
         elif number == 0 and exponent > 0:
-            return Factored(coefficient=Fraction(0), powers=())
+            return Factored(coefficient=fraction(0, 1), powers=())
         else:
             before = powers.get(base)
             powers[base] = exponent if before is None else before + exponent

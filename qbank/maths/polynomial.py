@@ -21,6 +21,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     product,
     rational,
     sum_of,
@@ -98,7 +99,7 @@ def as_polynomial(tree: Expression, variable: Symbol) -> Coefficients | None:
         return _trim((number,))
     match tree:
         case Symbol():
-            return (Fraction(0), Fraction(1)) if tree == variable else None
+            return (fraction(0, 1), fraction(1, 1)) if tree == variable else None
         case Negate(operand):
             inner = as_polynomial(operand, variable)
             return None if inner is None else tuple(-c for c in inner)
@@ -140,7 +141,7 @@ def _power(base: Coefficients | None, exponent: Fraction | None) -> Coefficients
         return None
     if (len(base) - 1) * exponent > DEGREE_LIMIT:
         return None
-    result: Coefficients = (Fraction(1),)
+    result: Coefficients = (fraction(1, 1),)
     for _ in range(int(exponent)):
         result = multiplied(result, base)
     return result
@@ -160,7 +161,7 @@ def added(left: Coefficients, right: Coefficients) -> Coefficients:
     True
     """
     size = max(len(left), len(right))
-    zero = Fraction(0)
+    zero = fraction(0, 1)
     padded = (side + (zero,) * (size - len(side)) for side in (left, right))
     return _trim(tuple(a + b for a, b in zip(*padded, strict=True)))
 
@@ -173,7 +174,7 @@ def multiplied(left: Coefficients, right: Coefficients) -> Coefficients:
     """
     if not left or not right:
         return ()
-    result = [Fraction(0)] * (len(left) + len(right) - 1)
+    result = [fraction(0, 1)] * (len(left) + len(right) - 1)
     for i, a in enumerate(left):
         for j, b in enumerate(right):
             result[i + j] += a * b
@@ -199,9 +200,9 @@ def as_monomial(tree: Expression) -> tuple[Fraction, Symbol | None, int] | None:
         return number, None, 0
     match tree:
         case Symbol():
-            return Fraction(1), tree, 1
+            return fraction(1, 1), tree, 1
         case Power(Symbol() as letter, Integer(degree)) if degree > 0:
-            return Fraction(1), letter, degree
+            return fraction(1, 1), letter, degree
         case Negate(operand):
             inner = as_monomial(operand)
             return None if inner is None else (-inner[0], *inner[1:])
@@ -224,7 +225,7 @@ def monomial_tree(coefficient: Number, letter: Symbol, degree: int) -> Expressio
     power: Expression = letter if degree == 1 else Power(letter, Integer(degree))
     if degree == 0 or not coefficient:
         return rational(coefficient)
-    size = abs(Fraction(coefficient))
+    size = -coefficient if coefficient < 0 else coefficient
     body = power if size == 1 else product(rational(size), power)
     return Negate(body) if coefficient < 0 else body
 

@@ -180,7 +180,7 @@ def _sum(terms: tuple[Expression, ...]) -> Expression:
     ordered = _ordered_polynomial(flat.terms)
     if ordered is not None:
         return ordered
-    total, place, kept = Fraction(0), None, []
+    total, place, kept = fraction(0, 1), None, []
     for term in flat.terms:
         number = as_fraction(term)
         if number is None:
@@ -202,12 +202,12 @@ def _ordered_polynomial(terms: tuple[Expression, ...]) -> Expression | None:
         if monomial is None:
             return None
         coefficient, letter, degree = monomial
-        found[degree] = found.get(degree, Fraction(0)) + coefficient
+        found[degree] = found.get(degree, fraction(0, 1)) + coefficient
         if letter is not None:
             letters.add(letter)
     if len(letters) != 1:
         return None
-    return polynomial_tree(tuple(found.get(n, Fraction(0)) for n in range(max(found) + 1)), letters.pop())
+    return polynomial_tree(tuple(found.get(n, fraction(0, 1)) for n in range(max(found) + 1)), letters.pop())
 
 
 def _power(base: Expression, exponent: Expression) -> Expression:

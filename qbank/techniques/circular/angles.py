@@ -16,6 +16,7 @@ from qbank.maths.expression import (
     Quotient,
     Sum,
     Symbol,
+    fraction,
     product,
     rational,
     sum_of,
@@ -161,7 +162,7 @@ def _linear(tree: Expression, variable: Symbol) -> _Linear | None:
         return _Linear(number=number) if body == Integer(1) else _Linear(others=(tree,))
     if not isinstance(body, Sum):
         return _Linear(slope=number, moving=body) if _is_multiple(body, variable) else None
-    slope, moving, constant, others = Fraction(0), None, Fraction(0), list[Expression]()
+    slope, moving, constant, others = fraction(0, 1), None, fraction(0, 1), list[Expression]()
     for term in body.terms:
         part = _linear(term, variable)
         if part is None or (part.moving is not None and moving not in (None, part.moving)):

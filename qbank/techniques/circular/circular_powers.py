@@ -20,6 +20,7 @@ from qbank.maths.expression import (
     Power,
     Product,
     Symbol,
+    fraction,
 )
 from qbank.maths.factors import Factored, factored
 from qbank.techniques.circular.angles import Angle, Constants, as_angle
@@ -87,8 +88,8 @@ class CircularPowers:
     def sine_and_cosine(self) -> tuple[Fraction, Fraction]:
         """The exponents of sine and cosine when everything is written in these two."""
         return (
-            sum((n * _EXPONENTS[name][0] for name, n in self.powers), Fraction(0)),
-            sum((n * _EXPONENTS[name][1] for name, n in self.powers), Fraction(0)),
+            sum((n * _EXPONENTS[name][0] for name, n in self.powers), fraction(0, 1)),
+            sum((n * _EXPONENTS[name][1] for name, n in self.powers), fraction(0, 1)),
         )
 
     @property
@@ -98,7 +99,7 @@ class CircularPowers:
 
     def exponent(self, name: str) -> Fraction:
         """The exponent of one function, 0 when it does not occur."""
-        return dict(self.powers).get(name, Fraction(0))
+        return dict(self.powers).get(name, fraction(0, 1))
 
     def before(self, integral: Expression) -> Expression:
         """The number and the constant before an integral in the variable."""
@@ -138,13 +139,13 @@ def circular_powers(
         if found is None or (angle is not None and not found.same_as(angle)):
             return None
         angle = angle or found
-        powers[base.function] = powers.get(base.function, Fraction(0)) + exponent
+        powers[base.function] = powers.get(base.function, fraction(0, 1)) + exponent
     kept = tuple((name, n) for name, n in powers.items() if n)
     if angle is None or not kept or not seen.coefficient or any(abs(n) > POWER_LIMIT for _, n in kept):
         return None
     return CircularPowers(
         coefficient=seen.coefficient,
-        constants=Constants(times=replace(constant, coefficient=Fraction(1)).tree(), over=angle.unit),
+        constants=Constants(times=replace(constant, coefficient=fraction(1, 1)).tree(), over=angle.unit),
         angle=angle,
         powers=kept,
         tidy=_written_once(integrand, len(kept)),
@@ -154,7 +155,7 @@ def circular_powers(
 def power_product(argument: Expression, powers: tuple[tuple[str, Fraction], ...]) -> Expression:
     """Powers of functions of one argument as a product, those with negative exponents below a fraction line."""
     bases = tuple((Apply(name, argument), n) for name, n in powers if n)
-    return Factored(coefficient=Fraction(1), powers=bases).tree()
+    return Factored(coefficient=fraction(1, 1), powers=bases).tree()
 
 
 def spare_letter(integrand: Expression) -> Symbol:

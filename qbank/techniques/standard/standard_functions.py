@@ -13,7 +13,7 @@ from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import in_front, number, over, times
 from qbank.maths.derivative import derivative
-from qbank.maths.expression import Apply, Expression, Integer, Power, Quotient, Symbol, sum_of
+from qbank.maths.expression import Apply, Expression, Integer, Power, Quotient, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored
 from qbank.maths.tidying import tidy
 from qbank.messages import say, together
@@ -135,7 +135,7 @@ def _half(tree: Expression) -> Expression:
 
 def _exponents(names: Iterable[tuple[str, int]]) -> tuple[Kind, Fraction, Fraction]:
     kind: Kind = "circular"
-    sine = cosine = Fraction(0)
+    sine = cosine = fraction(0, 1)
     for name, n in names:
         kind, of_sine, of_cosine = FUNCTION_POWERS[name]
         sine, cosine = sine + n * of_sine, cosine + n * of_cosine
@@ -175,8 +175,8 @@ class FunctionTerm:
 
     def core(self) -> Expression:
         """The standard form."""
-        powers = tuple((Apply(name, self.inner.tree), Fraction(n)) for name, n in self._row.names)
-        return Factored(coefficient=Fraction(1), powers=powers).tree()
+        powers = tuple((Apply(name, self.inner.tree), fraction(n, 1)) for name, n in self._row.names)
+        return Factored(coefficient=fraction(1, 1), powers=powers).tree()
 
     def draft(self) -> Expression | None:
         """Nothing in between."""
@@ -198,7 +198,7 @@ class FunctionTerm:
         (name, n), *others = self._row.names
         if n == 1 or others:
             return self.answer()
-        front = times(self.constant, over(self.inner.slope), number(Fraction(1, n + 1)))
+        front = times(self.constant, over(self.inner.slope), number(fraction(1, n + 1)))
         return in_front(front, Power(Apply(name, self.inner.tree), Integer(n + 1)))
 
 
@@ -221,7 +221,7 @@ def standard_function(constant: Factored, moving: Factored, variable: Symbol) ->
     """A product of functions of one linear argument as a standard form, else None."""
     kind: Kind | None = None
     argument: Expression | None = None
-    sine = cosine = Fraction(0)
+    sine = cosine = fraction(0, 1)
     for base, exponent in moving.powers:
         seen = function_exponents(base, exponent)
         if seen is None or (kind or seen[0], argument or seen[1]) != seen[:2]:

@@ -27,6 +27,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     sum_of,
 )
 from qbank.maths.factors import Factored, factored
@@ -210,7 +211,7 @@ def _prefers_powers(integrand: Expression) -> bool:
     """Whether fractional powers were written as powers throughout, so that the answer shows no roots."""
     nodes = tuple(integrand.walk())
     fractional = any(
-        isinstance(n, Power) and (as_fraction(n.exponent) or Fraction(0)).denominator != 1 for n in nodes
+        isinstance(n, Power) and (as_fraction(n.exponent) or fraction(0, 1)).denominator != 1 for n in nodes
     )
     return fractional and not any(isinstance(n, Root) for n in nodes)
 
@@ -222,7 +223,7 @@ def _standard_term(piece: _Piece, variable: Symbol) -> StandardTerm | None:
     if not moving.powers:
         inner = as_inner(variable, variable)
         assert inner is not None
-        return PowerTerm(constant=constant, inner=inner, exponent=Fraction(0))
+        return PowerTerm(constant=constant, inner=inner, exponent=fraction(0, 1))
     return (
         _power(constant, moving, variable)
         or standard_letter_power(constant, moving, variable)
@@ -260,7 +261,7 @@ def _without_numbers_inside(
         leaves = body == variable and size > 0
         if leaves:
             parts.append(_number_to_power(size, exponent))
-        kept.append(Factored(coefficient=Fraction(1), powers=((body if leaves else base, exponent),)))
+        kept.append(Factored(coefficient=fraction(1, 1), powers=((body if leaves else base, exponent),)))
     return times(*parts), times(*kept)
 
 
@@ -269,7 +270,7 @@ def _number_to_power(size: Fraction, exponent: Fraction) -> Factored:
         return number(size ** int(exponent))
     if size == 1:
         return number(1)
-    return Factored(coefficient=Fraction(1), powers=((scaled(size, Integer(1)), exponent),))
+    return Factored(coefficient=fraction(1, 1), powers=((scaled(size, Integer(1)), exponent),))
 
 
 def _stays(piece: _Piece) -> bool:
@@ -288,7 +289,7 @@ def _multiplied_out(pieces: tuple[_Piece, ...], variable: Symbol) -> tuple[_Piec
             return None
         for part in spread:
             key = frozenset(part.powers)
-            before = found[key].coefficient if key in found else Fraction(0)
+            before = found[key].coefficient if key in found else fraction(0, 1)
             found[key] = replace(part, coefficient=part.coefficient + before)
         if len(found) > _TERM_LIMIT:
             return None
@@ -303,7 +304,7 @@ def _split(part: Factored, variable: Symbol) -> _Piece:
     moving = tuple(pair for pair in part.powers if variable in pair[0].symbols())
     return _Piece(
         constant=Factored(coefficient=part.coefficient, powers=fixed),
-        moving=Factored(coefficient=Fraction(1), powers=moving),
+        moving=Factored(coefficient=fraction(1, 1), powers=moving),
         written=None,
     )
 
@@ -322,7 +323,7 @@ def _spread(part: Factored, variable: Symbol) -> tuple[Factored, ...] | None:
                 if len(result) > _TERM_LIMIT:
                     return None
         else:
-            one = Factored(coefficient=Fraction(1), powers=((base, exponent),))
+            one = Factored(coefficient=fraction(1, 1), powers=((base, exponent),))
             result = tuple(times(a, one) for a in result)
     return tuple(exponentials_joined(part) for part in result)
 
@@ -335,6 +336,6 @@ def _joined(parts: tuple[Factored, ...]) -> tuple[Factored, ...]:
     found: dict[frozenset[tuple[Expression, Fraction]], Factored] = {}
     for part in parts:
         key = frozenset(part.powers)
-        before = found[key].coefficient if key in found else Fraction(0)
+        before = found[key].coefficient if key in found else fraction(0, 1)
         found[key] = replace(part, coefficient=part.coefficient + before)
     return tuple(part for part in found.values() if part.coefficient)

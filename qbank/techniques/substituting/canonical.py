@@ -25,6 +25,7 @@ from qbank.maths.expression import (
     Quotient,
     Sum,
     Symbol,
+    fraction,
     sum_of,
 )
 from qbank.maths.factors import Factored, factored
@@ -170,7 +171,7 @@ def _sum(base: Sum, exponent: Fraction, variable: Symbol) -> Iterator[Factored]:
     powers = _power_sum(base, variable)
     if powers is None:
         sizes = (split_coefficient(term)[0] for term in base.terms if variable in term.symbols())
-        lead = next((size for size in sizes if size), Fraction(1))
+        lead = next((size for size in sizes if size), fraction(1, 1))
         terms = base.terms
     else:
         low, lead = min(powers), powers[max(powers)]
@@ -206,14 +207,14 @@ def _power_sum(base: Sum, variable: Symbol) -> dict[Fraction, Fraction] | None:
     """A sum of powers of the variable with numbers in front, as exponents with their numbers; else None."""
     whole = as_polynomial(base, variable)
     if whole is not None:
-        return {Fraction(n): c for n, c in enumerate(whole) if c} or None
+        return {fraction(n, 1): c for n, c in enumerate(whole) if c} or None
     found: dict[Fraction, Fraction] = {}
     for term in base.terms:
         seen = factored(term)
         if any(part != variable for part, _ in seen.powers):
             return None
         power = seen.exponent(variable)
-        found[power] = found.get(power, Fraction(0)) + seen.coefficient
+        found[power] = found.get(power, fraction(0, 1)) + seen.coefficient
     kept = {n: c for n, c in found.items() if c}
     return kept or None
 

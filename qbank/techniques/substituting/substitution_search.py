@@ -28,6 +28,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     rational,
 )
 from qbank.maths.factors import Factored, factored
@@ -189,7 +190,7 @@ def _is_root(inner: Expression) -> bool:
         case Root(Sum()):
             return True
         case Power(Sum(), exponent):
-            return (as_fraction(exponent) or Fraction(1)).denominator != 1
+            return (as_fraction(exponent) or fraction(1, 1)).denominator != 1
         case _:
             return False
 
@@ -249,7 +250,7 @@ def _in_letter(
 ) -> Factored | None:
     """A product written with the letter alone, else None; `seen` is the inner function as a product."""
     moving = tuple((b, n) for b, n in seen.powers if variable in b.symbols())
-    power = Fraction(0)
+    power = fraction(0, 1)
     rest = left
     if moving:
         power = left.exponent(moving[0][0]) / moving[0][1]
@@ -258,16 +259,16 @@ def _in_letter(
         if not (whole_number or simple) or abs(power) > _POWER_LIMIT:
             return None
         inverse = Factored(
-            coefficient=Fraction(1), powers=tuple((b, -n * power) for b, n in seen.powers if n * power)
+            coefficient=fraction(1, 1), powers=tuple((b, -n * power) for b, n in seen.powers if n * power)
         )
         size = number(1 / seen.coefficient ** int(power)) if whole_number else number(1)
         rest = times(left, inverse, size)
-    parts = [Factored(coefficient=Fraction(1), powers=((letter, power),) if power else ())]
+    parts = [Factored(coefficient=fraction(1, 1), powers=((letter, power),) if power else ())]
     for base, exponent in rest.powers:
         written = _written(base, inner, variable, letter)
         if variable in written.symbols():
             return None
-        parts.append(Factored(coefficient=Fraction(1), powers=(_exponential_power(written, exponent),)))
+        parts.append(Factored(coefficient=fraction(1, 1), powers=(_exponential_power(written, exponent),)))
     return times(number(rest.coefficient), *parts)
 
 
@@ -275,7 +276,7 @@ def _exponential_power(base: Expression, exponent: Fraction) -> tuple[Expression
     """A power of an exponential as one exponential: `(e^u)^-1` is `e^-u`."""
     match base:
         case Power(constant, inner) if constant == E:
-            return Power(E, tidy(scaled(exponent, inner))), Fraction(1)
+            return Power(E, tidy(scaled(exponent, inner))), fraction(1, 1)
         case _:
             return base, exponent
 
@@ -309,13 +310,13 @@ def _ratio(tree: Expression, inner: Expression, variable: Symbol) -> Fraction | 
 def _level(tree: Expression, variable: Symbol) -> tuple[Expression, Fraction] | None:
     match tree:
         case Symbol() if tree == variable:
-            return variable, Fraction(1)
+            return variable, fraction(1, 1)
         case Root(radicand, index) if radicand == variable:
-            return variable, Fraction(1, index)
+            return variable, fraction(1, index)
         case Power(base, exponent) if base == variable and (n := as_fraction(exponent)) is not None:
             return (variable, n) if n else None
         case Power(Apply() as base, Integer(n)):
-            return base, Fraction(n)
+            return base, fraction(n, 1)
         case Power(base, exponent) if variable not in base.symbols() or has_letter_exponent(tree, variable):
             rate, body = split_coefficient(exponent)
             return (Power(base, body), rate) if rate else None
