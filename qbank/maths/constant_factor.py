@@ -55,15 +55,19 @@ def times(*parts: Factored) -> Factored:
     >>> times(number(3), over(number(2))).coefficient
     Fraction(3, 2)
     """
-    coefficient, powers = _NUMBER, dict[Expression, Fraction]()
+    coefficient = _NUMBER
     for part in parts:
         if part.coefficient is not _NUMBER:
             coefficient = part.coefficient if coefficient is _NUMBER else coefficient * part.coefficient
-        for base, exponent in part.powers:
+    with_powers = [part.powers for part in parts if part.powers] if coefficient else []
+    if len(with_powers) < 2:
+        return Factored(coefficient=coefficient, powers=with_powers[0] if with_powers else ())
+    powers = dict(with_powers[0])
+    for more in with_powers[1:]:
+        for base, exponent in more:
             before = powers.get(base)
             powers[base] = exponent if before is None else before + exponent
-    kept = tuple([pair for pair in powers.items() if pair[1]]) if powers and coefficient else ()
-    return Factored(coefficient=coefficient, powers=kept)
+    return Factored(coefficient=coefficient, powers=tuple([pair for pair in powers.items() if pair[1]]))
 
 
 def over(part: Factored) -> Factored:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import lru_cache
 
 from qbank.maths.clock import PATIENT, Deadline
 from qbank.maths.decimals import bounds, is_moderate
@@ -147,11 +148,11 @@ def _decide(
     except NotSettled as reason:
         return Unsettled(reason=str(reason))
     line, kinds = _read(trees[0])
-    letters, others = _read(trees[1])
-    letters |= line
+    given, others = _read(trees[1])
+    letters = {*line, *given}
     bound = {letter.name for letter in bindings}
     for meaning in bindings.values():
-        letters |= {letter.name for letter in meaning.symbols()}
+        letters.update([letter.name for letter in meaning.symbols()])
     letters -= bound
     letters.discard(variable.name)
     if Differential in kinds or Differential in others:
@@ -177,7 +178,8 @@ def _decide(
         return Unsettled(reason="the expression is nested too deeply")
 
 
-def _read(tree: Expression) -> tuple[set[str], set[type[Expression]]]:
+@lru_cache(maxsize=64)
+def _read(tree: Expression) -> tuple[frozenset[str], frozenset[type[Expression]]]:
     """The names of the letters in a tree, and the kinds of the other nodes; whole numbers are not counted."""
     names: set[str] = set()
     kinds: set[type[Expression]] = set()
@@ -190,7 +192,7 @@ def _read(tree: Expression) -> tuple[set[str], set[type[Expression]]]:
         elif kind is not Integer:
             kinds.add(kind)
             nodes += node.children
-    return names, kinds
+    return frozenset(names), frozenset(kinds)
 
 
 def _ends(domain: Domain) -> tuple[Fraction | None, Fraction | None]:

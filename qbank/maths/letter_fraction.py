@@ -48,7 +48,8 @@ class LetterFraction:
         return bool(self.above == other.above and self.below == other.below)
 
     def __hash__(self) -> int:
-        return hash((*self.above.coeffs(), None, *self.below.coeffs()))
+        # of whole numbers: the hash of a rational number is dear
+        return hash((*map(int, self.above.numer().coeffs()), None, *map(int, self.below.numer().coeffs())))
 
     @property
     def over(self) -> Coefficients:

@@ -47,6 +47,9 @@ _REMEMBERED = 4096
 #: the number 1, its tree, and that of 0
 _ONE, _ONE_TREE, _ZERO_TREE = fraction(1, 1), Integer(1), Integer(0)
 
+#: kinds of trees that may have a rational factor in front
+_WITH_COEFFICIENT = frozenset({Negate, Product, Quotient, Integer, Decimal})
+
 
 @lru_cache(maxsize=_REMEMBERED)
 def tidy(tree: Expression) -> Expression:
@@ -82,6 +85,8 @@ def split_coefficient(tree: Expression) -> tuple[Fraction, Expression]:
     Numbers below a fraction line count too: `x/2` gives `(1/2, x)`.
     """
     # a rest of 1 is always the same object, and so is a coefficient of 1 that nothing was done to
+    if type(tree) not in _WITH_COEFFICIENT:
+        return _ONE, tree
     match tree:
         case Negate(operand):
             coefficient, rest = split_coefficient(operand)
@@ -112,10 +117,9 @@ def split_coefficient(tree: Expression) -> tuple[Fraction, Expression]:
             return above if below is _ONE else above / below, rest
         case Integer(value):
             return fraction(value, 1), _ONE_TREE
-        case Decimal():
-            return tree.value, _ONE_TREE
         case _:
-            return _ONE, tree
+            assert isinstance(tree, Decimal)
+            return tree.value, _ONE_TREE
 
 
 def scaled(coefficient: Fraction | int, rest: Expression) -> Expression:
@@ -126,7 +130,13 @@ def scaled(coefficient: Fraction | int, rest: Expression) -> Expression:
     Negate(operand=Symbol(name='x'))
     """
     inner, body = split_coefficient(rest)
-    value = inner if coefficient is _ONE else coefficient if inner is _ONE else coefficient * inner
+    return _in_front(
+        inner if coefficient is _ONE else coefficient if inner is _ONE else coefficient * inner, body
+    )
+
+
+def _in_front(value: Fraction | int, body: Expression) -> Expression:
+    """A number in front of what has none."""
     if value is _ONE:
         return body
     over, under = value.numerator, value.denominator
@@ -164,7 +174,7 @@ def _scaled_form(tree: Product | Quotient) -> Expression:
         over = coefficient.numerator
         whole = Quotient(_times(Integer(abs(over)), rest), Integer(under))
         return Negate(whole) if over < 0 else whole
-    return scaled(coefficient, rest)
+    return _in_front(coefficient, rest)
 
 
 def _negated(operand: Expression) -> Expression:

@@ -8,7 +8,6 @@ split by the last of them, `term-by-term`, which asks the others for each term.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from qbank.maths.expression import (
     Differential,
@@ -297,6 +296,8 @@ _BY_IDENTIFIER = {known.identifier: known for known in TECHNIQUES}
 def _solutions(integrand: Expression, variable: Symbol) -> Iterator[WorkedSolution]:
     if not _is_plain(integrand):
         return
+    # the letter as it stands in the integrand: what is the same object is known at once to be equal
+    variable = next((letter for letter in integrand.symbols() if letter == variable), variable)
     for known in _in_order(TECHNIQUES, integrand, variable):
         solution = _work(known, integrand, variable)
         if solution is not None:
@@ -305,19 +306,21 @@ def _solutions(integrand: Expression, variable: Symbol) -> Iterator[WorkedSoluti
 
 def _is_plain(integrand: Expression) -> bool:
     """Whether it is of moderate size, has no enormous exponent, and holds no integral, limits or differential."""
-    if _depth(integrand) > _DEPTH_LIMIT:
-        return False
-    for size, node in enumerate(integrand.walk()):
-        if size >= _SIZE_LIMIT or isinstance(node, (Integral, Evaluated, Differential)):
+    level: tuple[Expression, ...] = (integrand,)
+    size = 0
+    for _ in range(_DEPTH_LIMIT):
+        size += len(level)
+        if size > _SIZE_LIMIT or any(map(_is_beyond, level)):
             return False
-        if isinstance(node, Power) and _is_enormous(as_fraction(tidy(node.exponent))):
-            return False
-    return True
+        level = tuple([child for node in level for child in node.children])
+        if not level:
+            return True
+    return False
 
 
-def _depth(tree: Expression) -> int:
-    return 1 + max(map(_depth, tree.children), default=0)
-
-
-def _is_enormous(exponent: Fraction | None) -> bool:
+def _is_beyond(node: Expression) -> bool:
+    """Whether a node is still to be worked out, or is a power with an enormous exponent."""
+    if not isinstance(node, Power):
+        return isinstance(node, (Integral, Evaluated, Differential))
+    exponent = as_fraction(tidy(node.exponent))
     return exponent is not None and max(abs(exponent.numerator), exponent.denominator) > _EXPONENT_LIMIT

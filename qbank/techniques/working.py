@@ -276,7 +276,7 @@ class Working:
     ) -> None:
         if not isinstance(verdict, Proved):
             raise UnprovedLineError(statements[-1], verdict)
-        written = (side for part in statements for side in sides(part))
+        written = [side for part in statements for side in sides(part)] if self._domains else ()
         self._lines.append(
             Line(
                 kind=kind,

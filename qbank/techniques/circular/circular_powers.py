@@ -59,6 +59,8 @@ _EXPONENTS = CIRCULAR | HYPERBOLIC
 
 #: integrands with a larger exponent are nobody's exercise and are declined
 POWER_LIMIT = 20
+#: letters for a substitution
+_LETTERS = tuple(map(Symbol, "uvwt"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,8 +167,8 @@ def spare_letter(integrand: Expression) -> Symbol:
     Symbol(name='v')
     """
     used = integrand.symbols()
-    letters = chain(("u", "v", "w", "t"), (f"u_{number}" for number in count(1)))
-    return next(letter for letter in map(Symbol, letters) if letter not in used)
+    numbered = (Symbol(f"u_{number}") for number in count(1))
+    return next(letter for letter in chain(_LETTERS, numbered) if letter not in used)
 
 
 def _power_under_root(base: Expression, exponent: Fraction) -> tuple[Expression, Fraction]:
