@@ -25,6 +25,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
 )
 from qbank.maths.factors import Factored
 from qbank.maths.letter_exponents import has_letter_exponent
@@ -36,6 +37,7 @@ from qbank.techniques.substituting.canonical import ordered
 
 __all__ = ["Glance"]
 
+_ONE = fraction(1, 1)
 _FAMILIES = frozenset(("circular", "exponential"))
 
 
@@ -87,7 +89,7 @@ class Glance:
         times: Number = 0
         if own:
             first, size = own[0]
-            times = Fraction(left.get(first, 0)) / size
+            times = _ONE * left.get(first, 0) / size
             loose = first == self._variable and self._has_loose
             if times.denominator != 1 and not loose and not (len(own) == 1 and size == 1):
                 return True
