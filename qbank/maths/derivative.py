@@ -142,14 +142,23 @@ def _of_product(factors: tuple[Expression, ...], variable: Symbol) -> Expression
 
 def _joined(terms: list[Expression], variable: Symbol) -> Expression:
     """Terms added; two that differ by a number only become one."""
-    found: dict[tuple[tuple[Expression, Fraction], ...], Fraction] = {}
+    if len(terms) < 2:
+        return sum_of(*terms)
+    found: dict[frozenset[tuple[Expression, Fraction]], Fraction] = {}
     for term in terms:
         seen = factored(term)
-        key = tuple(sorted(seen.powers, key=lambda pair: (_rank(pair[0], variable), repr(pair))))
+        key = frozenset(seen.powers)
         found[key] = found.get(key, fraction(0, 1)) + seen.coefficient
     if len(found) == len(terms):
         return sum_of(*terms)
-    kept = (Factored(coefficient=c, powers=powers).tree() for powers, c in found.items() if c)
+    kept = (
+        Factored(
+            coefficient=c,
+            powers=tuple(sorted(powers, key=lambda pair: (_rank(pair[0], variable), repr(pair)))),
+        ).tree()
+        for powers, c in found.items()
+        if c
+    )
     return sum_of(*kept)
 
 

@@ -84,9 +84,9 @@ class Expression:
         Trees of different kinds are told apart at once: most that are compared are.
         Its children are found without a loop over its parts, as they are asked for at every step through a tree.
         """
-        cls.children = property(_children_getter(cls))  # type: ignore[assignment, method-assign]
         if "__hash__" not in cls.__dict__:
             return  # not yet a dataclass; with its slots it is made a second time
+        cls.children = _children_getter(cls)  # type: ignore[method-assign]
         names: tuple[str, ...] = cls.__match_args__
         fields: Callable[[Any], Any] = attrgetter(*names)
 
@@ -139,7 +139,7 @@ class Expression:
         while stack:
             node = stack.pop()
             yield node
-            stack.extend(reversed(node.children))
+            stack += node.children[::-1]
 
     def substitute(self, values: Mapping[Symbol, Expression]) -> Expression:
         """Replace symbols; the bound variable of an integral is left alone inside it.
@@ -230,15 +230,19 @@ class Expression:
         return Negate(self)
 
 
-def _children_getter(kind: type[Expression]) -> Callable[[Any], tuple[Expression, ...]]:
-    """How the children of a kind of node are found."""
+def _children_getter(kind: type[Expression]) -> Any:
+    """What stands for the children of a kind of node: nothing, the field that holds them all, or a property."""
     parts, types = kind._parts, kind.__annotations__  # noqa: SLF001 - of the module itself
     if not parts:
-        return lambda _: ()
+        return ()
+    if "tuple" in types[parts[0]]:
+        return getattr(kind, parts[0])
     if any("None" in types[name] for name in parts):
-        return lambda node: tuple(part for part in map(node.__getattribute__, parts) if part is not None)
+        return property(
+            lambda node: tuple([part for part in map(node.__getattribute__, parts) if part is not None])
+        )
     get: Callable[[Any], Any] = attrgetter(*parts)  # a tuple of several
-    return get if len(parts) > 1 or "tuple" in types[parts[0]] else lambda node: (get(node),)
+    return property(get if len(parts) > 1 else lambda node: (get(node),))
 
 
 # Most nodes of a tree are letters and small numbers. Each of those is one object, so that comparing it ends at once.

@@ -10,7 +10,7 @@ Two products are the same up to a constant when their powers agree.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import lru_cache
 
@@ -55,7 +55,7 @@ def ordered(tree: Expression) -> Expression:
     tree = tree.rebuild(ordered)
     match tree:
         case Sum(terms):
-            return sum_of(*sorted(map(_monomial, terms), key=_key))
+            return sum_of(*_in_order(map(_monomial, terms)))
         case Apply("exp", argument):
             return Power(E, argument)
         case _:
@@ -72,9 +72,14 @@ def _monomial(term: Expression) -> Expression:
     return term
 
 
-def _key(tree: Expression) -> tuple[str, str]:
-    coefficient, body = split_coefficient(tree)
-    return repr(body), str(coefficient)
+def _in_order(terms: Iterable[Expression]) -> list[Expression]:
+    """By what they are as text, their numbers last; that begins with the kind, which mostly is enough."""
+    parts = [(*split_coefficient(term), term) for term in terms]
+    kinds = [type(body).__name__ for _, body, _ in parts]
+    if len(set(kinds)) < len(kinds):
+        kinds = [repr(body) for _, body, _ in parts]
+    keyed = sorted(zip(kinds, parts, strict=True), key=lambda one: (one[0], str(one[1][0])))
+    return [term for _, (_, _, term) in keyed]
 
 
 @lru_cache(maxsize=_REMEMBERED)
@@ -182,7 +187,7 @@ def _sum(base: Sum, exponent: Fraction, variable: Symbol) -> Iterator[Factored]:
             for n, c in sorted(powers.items())
         )
     yield number(lead ** int(exponent))
-    rest = sum_of(*sorted((_divided(term, lead) for term in terms), key=_key))
+    rest = sum_of(*_in_order(_divided(term, lead) for term in terms))
     if rest != Integer(1):
         yield _one(rest, exponent)
 

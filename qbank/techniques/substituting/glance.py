@@ -11,7 +11,6 @@ To find out whether a part g leaves f(g) beside g' takes a derivative and a divi
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from functools import cached_property, lru_cache
 
 from qbank.maths.expression import (

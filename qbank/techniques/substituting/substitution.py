@@ -33,9 +33,9 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         return None
     working = Working(_IDENTIFIER, integrand, variable)
     substitution_lines(working, found.seen, integrand)
-    standard_lines(working, found.plan, found.seen.letter)
+    answer = standard_lines(working, found.plan, found.seen.letter)
     working.step(
-        found.answer(),
+        put_back(answer, found.seen.letter, found.seen.inner),
         "substitute-back",
         say("Put the function back for {letter}.", letter=found.seen.letter.name),
     )
