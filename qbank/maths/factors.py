@@ -6,7 +6,6 @@ roots fractional ones; the order of first appearance is kept. Nothing is expande
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -30,6 +29,9 @@ from qbank.maths.tidying import scaled, tidy
 __all__ = ["Factored", "factored", "power_tree"]
 
 _ONE, _HALF = fraction(1, 1), fraction(1, 2)
+
+#: kinds of trees that may be taken apart
+_OF_PARTS = frozenset({Product, Quotient, Negate, Power, Root})
 
 #: trees of which it is remembered how they are seen
 _REMEMBERED = 1024
@@ -82,7 +84,9 @@ def factored(tree: Expression) -> Factored:
     (Fraction(3, 1), Fraction(2, 1), Fraction(-1, 2))
     """
     coefficient, powers = _ONE, dict[Expression, Fraction]()
-    for base, exponent in _flat(tidy(tree), _ONE):
+    parts = list[tuple[Expression, Fraction]]()
+    _take_apart(tidy(tree), _ONE, parts)
+    for base, exponent in parts:
         number = as_fraction(base)
         if number and exponent is _ONE:
             coefficient *= number
@@ -96,27 +100,28 @@ def factored(tree: Expression) -> Factored:
     return Factored(coefficient=coefficient, powers=tuple(pair for pair in powers.items() if pair[1]))
 
 
-def _flat(tree: Expression, exponent: Fraction) -> Iterable[tuple[Expression, Fraction]]:
-    if exponent.denominator != 1:
-        # a product of negative factors has a root, the factors have none: it stays whole
-        yield tree, exponent
+def _take_apart(tree: Expression, exponent: Fraction, into: list[tuple[Expression, Fraction]]) -> None:
+    """Put the bases of a power of a tree, with their exponents, into a list."""
+    # a product of negative factors has a root, the factors have none: it stays whole
+    if type(tree) not in _OF_PARTS or exponent.denominator != 1:
+        into.append((tree, exponent))
         return
     match tree:
         case Product(factors):
             for factor in factors:
-                yield from _flat(factor, exponent)
+                _take_apart(factor, exponent, into)
         case Quotient(numerator, denominator):
-            yield from _flat(numerator, exponent)
-            yield from _flat(denominator, -exponent)
+            _take_apart(numerator, exponent, into)
+            _take_apart(denominator, -exponent, into)
         case Negate(operand):
-            yield Integer(1) if exponent % 2 == 0 else rational(-1), _ONE
-            yield from _flat(operand, exponent)
+            into.append((Integer(1) if exponent.numerator % 2 == 0 else rational(-1), _ONE))
+            _take_apart(operand, exponent, into)
         case Power(base, inner) if base != E and (n := as_fraction(inner)) is not None:
-            yield from _flat(base, n if exponent is _ONE else n * exponent)
+            _take_apart(base, n if exponent is _ONE else n * exponent, into)
         case Root(radicand, index):
-            yield radicand, exponent / index
+            into.append((radicand, exponent / index))
         case _:
-            yield tree, exponent
+            into.append((tree, exponent))
 
 
 def power_tree(base: Expression, exponent: Fraction) -> Expression:

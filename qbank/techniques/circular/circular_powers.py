@@ -130,7 +130,6 @@ def circular_powers(
     functions = HYPERBOLIC if hyperbolic else CIRCULAR
     angle: Angle | None = None
     powers: dict[str, Fraction] = {}
-    constant = seen.without(*(base for base, _ in seen.powers if variable in base.symbols()))
     for written_base, written_exponent in seen.powers:
         base, exponent = _power_under_root(written_base, written_exponent)
         if variable not in base.symbols():
@@ -145,6 +144,7 @@ def circular_powers(
     kept = tuple((name, n) for name, n in powers.items() if n)
     if angle is None or not kept or not seen.coefficient or any(abs(n) > POWER_LIMIT for _, n in kept):
         return None
+    constant = seen.without(*(base for base, _ in seen.powers if variable in base.symbols()))
     return CircularPowers(
         coefficient=seen.coefficient,
         constants=Constants(times=replace(constant, coefficient=fraction(1, 1)).tree(), over=angle.unit),
