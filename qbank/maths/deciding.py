@@ -142,11 +142,24 @@ def _decide(
     memory: Memory | None,
 ) -> Verdict:
     deadline = Deadline(budget)
-    domain, bindings, positive = setting
     try:
-        ends = _ends(domain) if domain is not None else (None, None)
+        return Course(_question(claim, trees, sides, variable, setting, memory), deadline).run()
     except NotSettled as reason:
         return Unsettled(reason=str(reason))
+    except RecursionError:
+        return Unsettled(reason="the expression is nested too deeply")
+
+
+def _question(
+    claim: str,
+    trees: tuple[Expression, Expression],
+    sides: tuple[Side, Side],
+    variable: Symbol,
+    setting: tuple[Domain | None, Mapping[Symbol, Expression], frozenset[Symbol]],
+    memory: Memory | None,
+) -> Question:
+    domain, bindings, positive = setting
+    ends = _ends(domain) if domain is not None else (None, None)
     line, kinds = _read(trees[0])
     given, others = _read(trees[1])
     letters = {*line, *given}
@@ -159,7 +172,7 @@ def _decide(
         letters.add(f"d{variable.name}")
     on_the_way = Integral in kinds or Differential in kinds or not bound.isdisjoint(line)
     names = frozenset([letter.name for letter in positive])
-    question = Question(
+    return Question(
         claim=claim,
         left=sides[0],
         right=sides[1],
@@ -170,12 +183,6 @@ def _decide(
         closely=memory is None or not on_the_way,
         points=samples(variable.name, tuple(sorted(letters)), names, *ends),
     )
-    try:
-        return Course(question, deadline).run()
-    except NotSettled as reason:
-        return Unsettled(reason=str(reason))
-    except RecursionError:
-        return Unsettled(reason="the expression is nested too deeply")
 
 
 @lru_cache(maxsize=64)
