@@ -296,8 +296,6 @@ _BY_IDENTIFIER = {known.identifier: known for known in TECHNIQUES}
 def _solutions(integrand: Expression, variable: Symbol) -> Iterator[WorkedSolution]:
     if not _is_plain(integrand):
         return
-    # the letter as it stands in the integrand: what is the same object is known at once to be equal
-    variable = next((letter for letter in integrand.symbols() if letter == variable), variable)
     for known in _in_order(TECHNIQUES, integrand, variable):
         solution = _work(known, integrand, variable)
         if solution is not None:
