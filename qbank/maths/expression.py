@@ -19,7 +19,7 @@ Sum(terms=(Power(base=Apply(function='sin', argument=Symbol(name='x')), exponent
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 from operator import attrgetter
@@ -118,20 +118,19 @@ class Expression:
 
     def rebuild(self, change: Callable[[Expression], Expression]) -> Expression:
         """The same node with `change` applied to each direct child; itself when nothing changed."""
-        changed: dict[str, Any] = {}
-        for name in self._parts:
-            value = getattr(self, name)
-            if type(value) is tuple:
-                new: Any = tuple(map(change, value))
-            elif value is not None:
-                new = change(value)
-                if new is value:
-                    continue
-            else:
-                continue
-            if new != value:
-                changed[name] = new
-        return replace(self, **changed) if changed else self
+        if not self._parts:
+            return self
+        names: tuple[str, ...] = self.__match_args__
+        given = [getattr(self, name) for name in names]
+        changed = [
+            tuple(map(change, one))
+            if type(one) is tuple
+            else change(one)
+            if isinstance(one, Expression)
+            else one
+            for one in given
+        ]
+        return self if changed == given else type(self)(*changed)
 
     def walk(self) -> Iterator[Expression]:
         """This node and all below it, parents before children, left to right."""

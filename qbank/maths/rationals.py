@@ -66,6 +66,24 @@ class Rational(Fraction):
     def __abs__(self) -> Fraction:
         return self if self.numerator >= 0 else -self
 
+    def __eq__(self, other: Any) -> bool:
+        if type(other) in _EXACT:
+            return bool(self.numerator == other.numerator and self.denominator == other.denominator)
+        return super().__eq__(other)
+
+    def __hash__(self) -> int:  # type: ignore[override]
+        return hash(self.numerator) if self.denominator == 1 else super().__hash__()
+
+    def __lt__(self, other: Any) -> bool:
+        if type(other) in _EXACT:
+            return bool(self.numerator * other.denominator < other.numerator * self.denominator)
+        return super().__lt__(other)
+
+    def __gt__(self, other: Any) -> bool:
+        if type(other) in _EXACT:
+            return bool(self.numerator * other.denominator > other.numerator * self.denominator)
+        return super().__gt__(other)
+
     def __repr__(self) -> str:
         return f"Fraction({self.numerator}, {self.denominator})"
 
