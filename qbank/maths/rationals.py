@@ -66,9 +66,11 @@ class Rational(Fraction):
     def __abs__(self) -> Fraction:
         return self if self.numerator >= 0 else -self
 
-    def __eq__(self, other: Any) -> bool:
-        if type(other) in _EXACT:
-            return bool(self.numerator == other.numerator and self.denominator == other.denominator)
+    def __eq__(self, other: object) -> bool:
+        if type(other) is int:
+            return self.denominator == 1 and self.numerator == other
+        if type(other) is Rational:
+            return self.numerator == other.numerator and self.denominator == other.denominator
         return super().__eq__(other)
 
     def __hash__(self) -> int:  # type: ignore[override]
