@@ -220,6 +220,8 @@ class Unreduced:
         if a is not b and a != b:
             first = first if b is None else product_of(first, b, MOST_LAST_TERMS)
             second = second if a is None else product_of(second, a, MOST_LAST_TERMS)
+        if first == second:
+            return True
         rest = first - second
         for index, order, relation in reversed(self._relations):
             if not rest:

@@ -21,6 +21,8 @@ from qbank.maths.expression import (
     product,
     sum_of,
 )
+from qbank.maths.factors import factored
+from qbank.maths.polynomial import as_polynomial
 from qbank.maths.surds import square_root
 from qbank.techniques.fractions.biquadratic_parts import EvenPart
 from qbank.techniques.quadratics.over_quadratic import Coefficients, OverQuadratic, over_quadratic
@@ -92,6 +94,10 @@ def biquadratic_plan(integrand: Expression, variable: Symbol) -> BiquadraticPlan
     [(Fraction(1, 2), 1), (Fraction(-1, 2), -1)]
     """
     if not isinstance(integrand, (Quotient, Product, Negate, Power)):
+        return None
+    # the degree below the line, before anything is put together
+    below = [(as_polynomial(base, variable), n) for base, n in factored(integrand).powers if n.numerator < 0]
+    if sum(-n * (len(whole or ()) - 1) for whole, n in below) < 4:
         return None
     seen = over_quadratic(integrand, variable, Fraction(1))
     if seen is None or len(seen.under) < 5:
