@@ -6,11 +6,14 @@ To find out whether a part g leaves f(g) beside g' takes a derivative and a divi
     x^2 in x^2 e^x        2x leaves x behind, which is no whole power of x^2
     sin x beside x        x stands outside the sines and cosines, where neither g nor g' reaches it
     x^2 + 1 beside e^x    x is left in a function of x itself, and in g' there is no function
+    x^2 + 3x beside x     2x + 3 is no factor of the integrand, and cannot be written with x^2 + 3x
+    arctan x alone        the same of 1 + x^2
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from functools import cached_property, lru_cache
 
 from qbank.maths.expression import (
@@ -20,6 +23,7 @@ from qbank.maths.expression import (
     Negate,
     Number,
     Power,
+    Product,
     Root,
     Sum,
     Symbol,
@@ -27,7 +31,9 @@ from qbank.maths.expression import (
     fraction,
 )
 from qbank.maths.factors import Factored
+from qbank.maths.functions import FUNCTIONS
 from qbank.maths.letter_exponents import has_letter_exponent
+from qbank.maths.polynomial import as_polynomial
 from qbank.maths.tidying import tidy
 from qbank.techniques.standard.linear_inner import is_linear_by_looks
 from qbank.techniques.standard.standard_functions import FUNCTION_POWERS
@@ -67,7 +73,10 @@ class Glance:
         if is_linear_by_looks(part, self._variable):
             return True
         is_power = isinstance(part, Power) and as_fraction(part.exponent) is not None
-        function = self._function(part.base if is_power else part)  # type: ignore[attr-defined]
+        bare: Expression = part.base if is_power else part  # type: ignore[attr-defined]
+        if self._is_alone(bare) or self._leaves_polynomial(bare):
+            return True
+        function = self._function(bare)
         if function is not None:
             family, argument = function
             if is_linear_by_looks(argument, self._variable) and family in self._seen[0]:
@@ -75,6 +84,28 @@ class Glance:
         elif self._seen[1] and not self._is_root(part) and not any(map(self._function, part.walk())):
             return True
         return self._leaves_atoms(part)
+
+    def _is_alone(self, part: Expression) -> bool:
+        """Whether it is such a function as `ln x`, and the integrand is nothing but one: g' stands nowhere in it."""
+        powers = self._whole.powers
+        return len(powers) == 1 and _has_other_slope(part) and _has_other_slope(powers[0][0])
+
+    def _leaves_polynomial(self, part: Expression) -> bool:
+        """Whether it is a polynomial, or the root of one, with a sum in its derivative that is no factor of the integrand."""
+        bracket = part.radicand if isinstance(part, Root) else part
+        whole = as_polynomial(bracket, self._variable) if isinstance(bracket, Sum | Product) else None
+        if whole is None:
+            return False
+        slope = _without_front(tuple([n * c for n, c in enumerate(whole)][1:]))
+        return len(slope) > 1 and slope not in self._polynomials
+
+    @cached_property
+    def _polynomials(self) -> frozenset[tuple[Fraction, ...]]:
+        """The polynomials among the factors."""
+        seen = [
+            as_polynomial(base, self._variable) for base, _ in self._whole.powers if isinstance(base, Sum)
+        ]
+        return frozenset([_without_front(one) for one in seen if one])
 
     def _leaves_atoms(self, part: Expression) -> bool:
         """Whether something of the integrand is neither used up by g' nor a whole power of g, or nothing is left."""
@@ -166,6 +197,17 @@ class Glance:
             of_line = of_line or is_linear_by_looks(function[1], self._variable)
         for child in tree.children:
             yield from self._places(child, families, of_line=of_line)
+
+
+def _has_other_slope(tree: Expression) -> bool:
+    """Whether it is a function with a derivative that is none: a logarithm or an inverse function."""
+    return isinstance(tree, Apply) and FUNCTIONS[tree.function].inverse_of is not None
+
+
+def _without_front(polynomial: tuple[Fraction, ...]) -> tuple[Fraction, ...]:
+    """Its coefficients without the number, and without the power of the variable, in front."""
+    low = next((n for n, c in enumerate(polynomial) if c), 0)
+    return tuple([c / polynomial[-1] for c in polynomial[low:]])
 
 
 def _is_loose(tree: Expression, variable: Symbol) -> bool:

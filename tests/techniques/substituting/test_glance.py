@@ -32,6 +32,9 @@ INTEGRANDS = tuple(
         "ln(x) P F(ln x)",
         "P (x^2 + 1) sqrt(x^3 + 3x)",
         "P F(sqrt(x))/sqrt(x)",
+        "P (x + 1) sqrt(x^2 + 2x)/(x^2 + 2x + 3)",
+        "P (x^2 - 3x)/((x - 1) (x - 2))",
+        "F(x)^2 arctan(x) ln(x) P",
     )
     for function in ("sin", "cos", "tan", "e^", "arctan", "cosh")
     for power in ("1", "x", "x^2", "x^5", "cos x", "sec^2 x", "e^x", "e^(2x)", "sin x cos x", "1/x")
@@ -70,6 +73,16 @@ def product_of(text: str) -> Factored:
         ("e^x/sqrt(1 - e^(2x))", "1 - e^(2x)", True),
         ("x^3 e^(x^4)", "e^(x^4)", True),
         ("sqrt(sin x) cos x", "sqrt(sin x)", False),
+        ("x/(x^2 + 3x + 1)", "x^2 + 3x + 1", True),
+        ("(4x + 6)/(x^2 + 3x + 1)", "x^2 + 3x + 1", False),
+        ("(x + 1)/((x + 3) (x - 2))", "(x + 3) (x - 2)", True),
+        ("(x + 1/2)/((x + 3) (x - 2))", "(x + 3) (x - 2)", False),
+        ("1/sqrt(10x - x^2)", "sqrt(10x - x^2)", True),
+        ("(x - 5)/sqrt(10x - x^2)", "sqrt(10x - x^2)", False),
+        ("(x^3 + x) (x^4 + 2x^2)^5", "(x^4 + 2x^2)^5", False),
+        ("arctan x", "arctan x", True),
+        ("(arctan x)/(x^2 + 1)", "arctan x", False),
+        ("(ln(3x))^2", "ln(3x)", True),
     ],
 )
 def test_what_is_told_at_a_glance(text: str, part: str, useless: bool) -> None:
