@@ -18,6 +18,7 @@ from qbank.writers import plain_json, qti, qti12
 from qbank.writers.archive import OutputError, write_file, write_zip
 from qbank.writers.artifact import Artifact
 from qbank.writers.carrying import table
+from qbank.writers.collecting import collected_seldom
 from qbank.writers.formulas import MathMode
 from qbank.writers.options import USUAL_OPTIONS, Options, mark_of_mathematics
 from qbank.writers.qti12 import cartridge
@@ -236,6 +237,7 @@ def save(
         RefusalError: the deck cannot be written in this format.
     """
     artifacts = writer.write(deck, options)
-    if writer.suffix == ".zip":
-        return write_zip(artifacts, target, force=force, deflate=deflate)
-    return write_file(artifacts, target, force=force)
+    with collected_seldom():
+        if writer.suffix == ".zip":
+            return write_zip(artifacts, target, force=force, deflate=deflate)
+        return write_file(artifacts, target, force=force)

@@ -27,6 +27,8 @@ __all__ = ["OutputError", "go_on_writing", "unfinished", "write_file", "write_zi
 _COMMENT = b"Written by qbank, which may overwrite it."
 #: so much of a zip's directory is held in memory
 _HELD = 1 << 20
+#: so much is gathered before the system is asked to write it
+_GATHERED = 1 << 18
 
 
 class OutputError(Exception):
@@ -156,7 +158,7 @@ def _taking_the_place(
     try:
         _refuse_foreign(target, force=force)
         target.parent.mkdir(parents=True, exist_ok=True)
-        with beside.open(mode) as handle:
+        with beside.open(mode, _GATHERED) as handle:
             yield handle
         # once more: something may have come while we were writing
         _refuse_foreign(target, force=force)

@@ -31,6 +31,7 @@ __all__ = [
     "inline",
     "lasting",
     "pattern",
+    "put_inline",
     "root",
 ]
 
@@ -178,11 +179,29 @@ def content(text: str) -> bytes:
 
 def inline(element: Element) -> bytes:
     """An element with all below it, without a blank that is not in it."""
+    pieces: list[bytes] = []
+    put_inline(element, pieces)
+    return b"".join(pieces)
+
+
+def put_inline(element: Element, pieces: list[bytes]) -> None:
+    """The same as pieces of a longer text, which is joined once and not at every level.
+
+    Args:
+        element: what to write.
+        pieces: where it goes, at the end.
+    """
     name, parts = element.name, element.parts
     if not parts:
-        return b"<%b%b/>" % (name, element.attributes)
-    inside = b"".join([part if isinstance(part, bytes) else inline(part) for part in parts])
-    return b"<%b%b>%b</%b>" % (name, element.attributes, inside, name)
+        pieces.append(b"<%b%b/>" % (name, element.attributes))
+        return
+    pieces += (b"<", name, element.attributes, b">")
+    for part in parts:
+        if isinstance(part, bytes):
+            pieces.append(part)
+        else:
+            put_inline(part, pieces)
+    pieces += (b"</", name, b">")
 
 
 def indented(element: Element, depth: int, *, closing: bool = False) -> bytes:

@@ -125,8 +125,8 @@ class Zip:
             needs, at, extra = _LARGE, _ELSEWHERE, struct.pack("<2HQ", 1, 8, self._at)
         self._at += header + packed
         fields = (needs, flags, self._method, 0, _DATE, checksum, packed, length, len(name), len(extra))
-        self._directory.write(_CENTRAL + struct.pack("<2B", needs, _UNIX) + struct.pack(_MEMBER, *fields))
-        self._directory.write(struct.pack("<3H2L", 0, 0, 0, _MODE, at) + name + extra)
+        start = _CENTRAL + struct.pack("<2B", needs, _UNIX) + struct.pack(_MEMBER, *fields)
+        self._directory.write(start + struct.pack("<3H2L", 0, 0, 0, _MODE, at) + name + extra)
         self._count += 1
 
     def close(self, comment: bytes = b"") -> None:

@@ -65,8 +65,7 @@ class Layout:
     #: how it was written into a document as a formula of its own, and by whom
     shown: bytes = field(init=False, default=b"", compare=False, repr=False)
     shown_by: object = field(init=False, default=None, compare=False, repr=False)
-    tall: bool | None = field(init=False, default=None, compare=False, repr=False)
-    stacked: bool | None = field(init=False, default=None, compare=False, repr=False)
+    height: int | None = field(init=False, default=None, compare=False, repr=False)
 
     @property
     def parts(self) -> tuple[Layout, ...]:
@@ -84,18 +83,21 @@ class Layout:
 
 def is_tall(box: Layout) -> bool:
     """Whether a box is higher than a line of writing, so that what encloses it must grow."""
-    if box.tall is None:
-        box.tall = type(box) in _TALL or _is_stacked(box) or any(map(is_tall, box.parts))
-    return box.tall
+    return _height(box) > _LINE
 
 
-def _is_stacked(box: Layout) -> bool:
-    """Whether a box is a stacked fraction, or has one inside."""
-    if type(box) in _ALONE:
-        return False
-    if box.stacked is None:
-        box.stacked = (type(box) is Fraction and not box.slashed) or any(map(_is_stacked, box.parts))
-    return box.stacked
+def _height(box: Layout) -> int:
+    """How high a box is, by the highest that is in it."""
+    if box.height is None:
+        if type(box) is Fraction and not box.slashed:
+            box.height = _STACKED
+        else:
+            height = _TALL if type(box) in _TALL_KINDS else _LINE
+            for part in box.parts:
+                if type(part) not in _ALONE and (inside := _height(part)) > height:
+                    height = inside
+            box.height = height
+    return box.height
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -169,7 +171,10 @@ class Fraction(Layout):
     @property
     def nested(self) -> bool:
         """Whether another stacked fraction is inside, so that this one must be drawn large."""
-        return _is_stacked(self.top) or _is_stacked(self.bottom)
+        top, bottom = self.top, self.bottom
+        return (type(top) not in _ALONE and _height(top) == _STACKED) or (
+            type(bottom) not in _ALONE and _height(bottom) == _STACKED
+        )
 
     @property
     def numeric(self) -> bool:
@@ -317,6 +322,8 @@ class Equals(Layout):
         return (self.left, self.right)
 
 
-_TALL: frozenset[type] = frozenset({IntegralOf, LimitOf, Square})
+#: a line of writing; an integral sign and the like; a stacked fraction
+_LINE, _TALL, _STACKED = range(3)
+_TALL_KINDS: frozenset[type] = frozenset({IntegralOf, LimitOf, Square})
 _ALONE: frozenset[type] = frozenset({Digits, Letter, NamedConstant})
 _CLOSED: frozenset[type] = frozenset({Round, Bars})

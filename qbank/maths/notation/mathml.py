@@ -131,7 +131,19 @@ def escaped(text: str) -> str:
     return text if printable else text.replace("\r", "&#13;")
 
 
+#: what encloses, and whether it grows -> as it is written before and after
+_ENCLOSING = {
+    (left, right, grows): (
+        b'<mrow><mo form="prefix" stretchy="%b">%b</mo>' % (stretchy, left),
+        b'<mo form="postfix" stretchy="%b">%b</mo></mrow>' % (stretchy, right),
+    )
+    for left, right in ((b"(", b")"), (b"|", b"|"), (b"[", b"]"))
+    for grows, stretchy in ((False, b"false"), (True, b"true"))
+}
+
 _rules = Rules[bytes]("MathML")
+#: joining takes half the time that the operator % takes
+_joined = b"".join
 
 
 def _write(box: Layout) -> bytes:
@@ -167,43 +179,45 @@ def _constant(box: NamedConstant) -> bytes:
 def _terms(box: Terms) -> bytes:
     if len(box.bodies) == 1:
         return _minus(box.bodies[0])
-    parts: list[bytes] = []
+    parts = [b"<mrow>"]
     for minus, body in zip(box.minuses, box.bodies, strict=True):
-        if parts:
+        if len(parts) > 1:
             parts += (_SIGNS[minus], body.mathml or _write(body))
         else:
             parts.append(_minus(body) if minus else body.mathml or _write(body))
-    return b"<mrow>%b</mrow>" % b"".join(parts)
+    parts.append(b"</mrow>")
+    return _joined(parts)
 
 
 def _minus(body: Layout) -> bytes:
     """A minus sign in front, in a row of its own, so that it is set and spoken as belonging to what follows."""
-    return b"<mrow>%b%b</mrow>" % (_SIGNS[True], _write(body))
+    return _joined((b"<mrow>", _SIGNS[True], body.mathml or _write(body), b"</mrow>"))
 
 
 @_rules.register
 def _factors(box: Factors) -> bytes:
     first, *others = box.bodies
-    parts = [first.mathml or _write(first)]
+    parts = [b"<mrow>", first.mathml or _write(first)]
     for joint, body in zip(box.joints, others, strict=True):
         parts += (_JOINTS[joint], body.mathml or _write(body))
-    return b"<mrow>%b</mrow>" % b"".join(parts)
+    parts.append(b"</mrow>")
+    return _joined(parts)
 
 
 @_rules.register
 def _fraction(box: Fraction) -> bytes:
     top, bottom = box.top.mathml or _write(box.top), box.bottom.mathml or _write(box.bottom)
     if box.slashed:
-        return b'<mrow>%b<mo lspace="0" rspace="0">/</mo>%b</mrow>' % (top, bottom)
+        return _joined((b"<mrow>", top, b'<mo lspace="0" rspace="0">/</mo>', bottom, b"</mrow>"))
     if box.nested:
-        return b'<mstyle displaystyle="true"><mfrac>%b%b</mfrac></mstyle>' % (top, bottom)
-    return b"<mfrac>%b%b</mfrac>" % (top, bottom)
+        return _joined((b'<mstyle displaystyle="true"><mfrac>', top, bottom, b"</mfrac></mstyle>"))
+    return _joined((b"<mfrac>", top, bottom, b"</mfrac>"))
 
 
 @_rules.register
 def _raised(box: Raised) -> bytes:
     base, exponent = box.base, box.exponent
-    return b"<msup>%b%b</msup>" % (base.mathml or _write(base), exponent.mathml or _write(exponent))
+    return _joined((b"<msup>", base.mathml or _write(base), exponent.mathml or _write(exponent), b"</msup>"))
 
 
 @_rules.register
@@ -219,23 +233,14 @@ def _named(box: Named) -> bytes:
     if box.name.inverse:
         name = b"<msup>%b%b</msup>" % (name, _minus(Digits("1")))
     elif box.power:
-        name = b"<msup>%b%b</msup>" % (name, box.power.mathml or _write(box.power))
-    return b"<mrow>%b%b%b</mrow>" % (name, _APPLIED[box.open], argument.mathml or _write(argument))
+        name = _joined((b"<msup>", name, box.power.mathml or _write(box.power), b"</msup>"))
+    return _joined((b"<mrow>", name, _APPLIED[box.open], argument.mathml or _write(argument), b"</mrow>"))
 
 
 def _enclose(left: bytes, body: Layout, right: bytes) -> bytes:
     """Brackets or bars, which grow only round what is tall: a stretched bracket is wider than one in a line."""
-    stretchy, inside = b"true" if is_tall(body) else b"false", body.mathml or _write(body)
-    return (
-        b'<mrow><mo form="prefix" stretchy="%b">%b</mo>%b<mo form="postfix" stretchy="%b">%b</mo></mrow>'
-        % (
-            stretchy,
-            left,
-            inside,
-            stretchy,
-            right,
-        )
-    )
+    before, after = _ENCLOSING[left, right, is_tall(body)]
+    return _joined((before, body.mathml or _write(body), after))
 
 
 @_rules.register
@@ -264,8 +269,8 @@ def _integral(box: IntegralOf) -> bytes:
     sign, body, differential = _INTEGRAL, box.body, box.differential
     if box.lower is not None and box.upper is not None:
         sign = b"<msubsup>%b%b%b</msubsup>" % (sign, _write(box.lower), _write(box.upper))
-    under = (body.mathml or _write(body), _GAP, differential.mathml or _write(differential))
-    return b"<mrow>%b%b%b%b</mrow>" % (sign, *under)
+    under, by = body.mathml or _write(body), differential.mathml or _write(differential)
+    return _joined((b"<mrow>", sign, under, _GAP, by, b"</mrow>"))
 
 
 @_rules.register
@@ -281,4 +286,7 @@ def _limit(box: LimitOf) -> bytes:
 
 @_rules.register
 def _equals(box: Equals) -> bytes:
-    return b"<mrow>%b<mo>=</mo>%b</mrow>" % (_write(box.left), _write(box.right))
+    left, right = box.left, box.right
+    return _joined(
+        (b"<mrow>", left.mathml or _write(left), b"<mo>=</mo>", right.mathml or _write(right), b"</mrow>")
+    )

@@ -42,6 +42,11 @@ def join(factors: list[Layout]) -> Factors:
     >>> row.joints
     ('close', 'times')
     """
+    if len(factors) == 2:  # as most rows are
+        left, right = factors
+        if type(left) in _OPERATORS and _runs_into(left, right):
+            left = Round(left)
+        return Factors((left, right), (_joint(left, right),))
     right = factors[-1]
     row, joints = [right], []
     for factor in factors[-2::-1]:

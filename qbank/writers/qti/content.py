@@ -34,11 +34,8 @@ __all__ = [
 
 def add_prose(parent: QtiElement, prose: Prose, conventions: Conventions) -> None:
     """Append text and mathematics, in their order, to what is already inside `parent`."""
-    for piece in prose:
-        if isinstance(piece, str):
-            add_text(parent, piece)
-        else:
-            add_mathematics(parent, piece, conventions)
+    write = written(parent.generation, parent.formulas, conventions, "").statement
+    parent.parts += [content(piece) if isinstance(piece, str) else write(piece) for piece in prose]
 
 
 def add_text(parent: QtiElement, text: str) -> None:
@@ -92,6 +89,7 @@ def _working(parent: QtiElement, item: Item) -> None:
 
     The mathematics stands below its reason, not beside it, so that neither is squeezed where there is little room.
     """
+    write = written(parent.generation, parent.formulas, item.conventions, "=").statement
     steps: QtiElement | None = None
     for row in item.working:
         if row.kind == "start":
@@ -101,9 +99,12 @@ def _working(parent: QtiElement, item: Item) -> None:
         if steps is None:
             steps = add(parent, "ol")
         before, after = frame(parent.generation, _step, row.reason)
-        steps.parts.append(before)
-        add_row(steps, row, item)
-        steps.parts.append(after)
+        if row.kind == "step":
+            steps.parts += (before, write(row.statements[0]), after)
+        else:
+            steps.parts.append(before)
+            add_row(steps, row, item)
+            steps.parts.append(after)
 
 
 def _step(steps: QtiElement, reason: str) -> QtiElement:
@@ -147,11 +148,9 @@ def add_row(line: QtiElement, row: Row, item: Item) -> None:
         add_mathematics(line, statement, item.conventions, after="=")
         return
     language = item.language
+    write = written(line.generation, line.formulas, item.conventions, "").statement
     for piece in _worded(row.kind, len(row.statements), language, saying(language)):
-        if isinstance(piece, bytes):
-            line.parts.append(piece)
-        else:
-            add_mathematics(line, row.statements[piece], item.conventions)
+        line.parts.append(piece if isinstance(piece, bytes) else write(row.statements[piece]))
 
 
 @lru_cache(maxsize=64)

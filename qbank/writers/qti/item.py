@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
 from functools import cache
 from typing import assert_never
 
@@ -28,7 +27,6 @@ from qbank.writers.qti.coefficients import PART
 from qbank.writers.qti.content import (
     add_figure,
     add_marked_lines,
-    add_mathematics,
     add_phrase,
     add_prose,
     add_solution,
@@ -39,6 +37,7 @@ from qbank.writers.qti.elements import QtiElement, add, add_content_body, frame,
 from qbank.writers.qti.feedback import add_shown_for
 from qbank.writers.qti.generation import Generation
 from qbank.writers.qti.matching import SOME, add_matching
+from qbank.writers.qti.mathematics import written
 from qbank.writers.qti.names import (
     ITEM_TO_TOP,
     RESPONSE,
@@ -47,7 +46,7 @@ from qbank.writers.qti.names import (
 )
 from qbank.writers.qti.processing import SHOWN, add_processing, slip_name
 from qbank.writers.qti.tasks import add_task
-from qbank.writers.tree import Element, document, indented, inline
+from qbank.writers.tree import DECLARATION, Element, indented, put_inline
 
 __all__ = ["item_document"]
 
@@ -106,7 +105,7 @@ def item_document(
     add_processing(top, item)
     _solution(top, item)
     formulas.settle(top)
-    return document(_written(top))
+    return _written(top)
 
 
 def _figure(body: QtiElement, figure: Figure, figures: Figures) -> None:
@@ -122,22 +121,23 @@ def _figure(body: QtiElement, figure: Figure, figures: Figures) -> None:
 
 
 def _written(top: QtiElement) -> bytes:
-    """Declarations and processing are indented; in the body and the feedback a blank would be seen."""
+    """The document: declarations and processing are indented; in the body and the feedback a blank would be seen."""
     content = _content(top.generation)
-    inside = b"\n  ".join([_line(part, content) for part in top.parts])
-    return b"<%b%b>\n  %b\n</%b>" % (top.name, top.attributes, inside, top.name)
+    pieces = [DECLARATION, b"<%b%b>" % (top.name, top.attributes)]
+    for part in top.parts:
+        pieces.append(b"\n  ")
+        if isinstance(part, Element) and part.name in content:
+            put_inline(part, pieces)
+        else:
+            pieces.append(indented(part, 1) if isinstance(part, Element) else part)
+    pieces.append(b"\n</%b>\n" % top.name)
+    return b"".join(pieces)
 
 
 @cache
 def _content(generation: Generation) -> frozenset[bytes]:
     """The elements that hold what students see."""
     return frozenset(generation.name(name).encode() for name in ("qti-item-body", "qti-modal-feedback"))
-
-
-def _line(part: Element | bytes, content: Container[bytes]) -> bytes:
-    if isinstance(part, bytes):
-        return part
-    return inline(part) if part.name in content else indented(part, 1)
 
 
 def _choice(body: QtiElement, item: Item, response: Choice | SeveralAnswers, *, shuffle: bool) -> None:
@@ -149,12 +149,11 @@ def _choice(body: QtiElement, item: Item, response: Choice | SeveralAnswers, *, 
     }
     interaction = add(body, "qti-choice-interaction", attributes)
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
+    write = written(interaction.generation, interaction.formulas, item.conventions, "").statement
+    shown, told = frame(interaction.generation, _answer)
     for option in response.options:
         before, after = frame(interaction.generation, _option, option.identifier)
-        shown, told = frame(interaction.generation, _answer)
-        interaction.parts += (before, shown)
-        add_mathematics(interaction, option.answer, item.conventions)
-        interaction.parts.append(told)
+        interaction.parts += (before, shown, write(option.answer), told)
         add_shown_for(interaction, option.identifier, option.feedback, item)
         interaction.parts.append(after)
 

@@ -38,10 +38,10 @@ class Written:
     """
 
     __slots__ = (
+        "_after",
+        "_before",
         "_hand",
-        "_labels",
         "_mode",
-        "_pattern",
         "_row",
         "_said",
         "_sign",
@@ -70,8 +70,8 @@ class Written:
             pattern = f'<math xmlns="{MATHML}" alttext="%b"{style}>{before}%b{after}</math>'
         if generation.aria:
             pattern = f'<span role="math" aria-label="%b">{pattern}</span>'
-        #: where the words go, so many times, and then the formula
-        self._pattern, self._labels = pattern.encode(), pattern.count("%b") - 1
+        #: what stands between the places of the words, before the formula at last, and after it
+        *self._before, self._after = pattern.encode().split(b"%b")
 
     def statement(self, statement: Statement) -> bytes | Image:
         """A formula."""
@@ -91,8 +91,9 @@ class Written:
 
     def _made(self, formula: bytes, words: str) -> bytes | Image:
         """A formula, or a piece of one: LaTeX where the documents show that, else markup."""
-        before, after = self._said
-        words = f"{before}{words}{after}".strip()
+        if self._sign:
+            before, after = self._said
+            words = f"{before}{words}{after}".strip()
         if self._mode == "pictures":
             start, end = self._row
             math = f'<math xmlns="{MATHML}">{start.decode()}{formula.decode()}{end.decode()}</math>'
@@ -101,7 +102,7 @@ class Written:
             # set in full size though in line with the text, as the MathML is
             tex = f"{self._sign} {formula.decode()}".strip()
             formula = escaped(rf"\(\displaystyle {tex}\)").encode()
-        return self._pattern % ((attribute(words).encode(),) * self._labels + (formula,))
+        return b"".join((attribute(words).encode().join(self._before), formula, self._after))
 
 
 def written(generation: Generation, formulas: Formulas, conventions: Conventions, sign: Sign) -> Written:
