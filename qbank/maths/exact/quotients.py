@@ -63,6 +63,8 @@ class Quotient:
             return Quotient(self.num * other, self.den)
         if self is ONE:
             return other
+        if other is ONE:
+            return self
         a, b = self.den, other.den
         den = b if a is None else a if b is None else product_of(a, b)
         return Quotient(product_of(self.num, other.num), den)
@@ -79,7 +81,7 @@ class Quotient:
         return self * (number(1, other) if isinstance(other, int) else other.inverse())
 
     def __rtruediv__(self, other: int) -> Quotient:
-        return self.inverse() * other
+        return self.inverse() if other == 1 else self.inverse() * other
 
 
 def product_of(left: Polynomial, right: Polynomial, most: int = MOST_TERMS) -> Polynomial:

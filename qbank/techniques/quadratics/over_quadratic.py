@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import gcd, lcm
 
 from qbank.maths.expression import (
@@ -120,6 +121,8 @@ class OverQuadratic:
         return scaled(self.front, Integral(Quotient(self.over_tree, self.below), self.letter))
 
 
+# one technique after another looks at an integrand
+@lru_cache(maxsize=64)
 def over_quadratic(integrand: Expression, variable: Symbol, power: Fraction) -> OverQuadratic | None:
     """See an integrand as a polynomial over a power of a quadratic, else None.
 
