@@ -24,7 +24,7 @@ from fractions import Fraction
 from functools import lru_cache
 from operator import attrgetter
 from string import ascii_letters
-from typing import Any, ClassVar, Final, Self, TypeAlias, TypeVar
+from typing import Any, ClassVar, Final, Self, TypeAlias, TypeVar, dataclass_transform
 
 from qbank.maths.functions import FUNCTIONS
 from qbank.maths.rationals import fraction
@@ -68,7 +68,24 @@ __all__ = [
 Number: TypeAlias = "int | Fraction"
 
 
-@dataclass(frozen=True, slots=True)
+_Node = TypeVar("_Node")
+
+
+# Nothing is ever assigned to a field of a node, which mypy sees to, as it takes nodes for frozen. To have that seen to at run time
+# as well makes a node three times as dear, and most of what is done with trees is making them.
+@dataclass_transform(frozen_default=True, field_specifiers=(field,))
+def _node(kind: type[_Node]) -> type[_Node]:
+    """A kind of node: its fields, and how one is made and shown."""
+    return dataclass(slots=True, eq=False)(kind)
+
+
+@dataclass_transform(frozen_default=True, field_specifiers=(field,))
+def _node_with_init(kind: type[_Node]) -> type[_Node]:
+    """The same for a kind that says itself how a node is made."""
+    return dataclass(slots=True, eq=False, init=False)(kind)
+
+
+@_node
 class Expression:
     """The common part of all nodes: children, rebuilding, and operators that build trees as written."""
 
@@ -84,7 +101,7 @@ class Expression:
         Trees of different kinds are told apart at once: most that are compared are.
         Its children are found without a loop over its parts, as they are asked for at every step through a tree.
         """
-        if "__hash__" not in cls.__dict__:
+        if "__match_args__" not in cls.__dict__:
             return  # not yet a dataclass; with its slots it is made a second time
         cls.children = _children_getter(cls)  # type: ignore[method-assign]
         names: tuple[str, ...] = cls.__match_args__
@@ -94,7 +111,7 @@ class Expression:
             known: int | None = self._hash
             if known is None:
                 known = hash(fields(self))
-                object.__setattr__(self, "_hash", known)
+                self._hash = known
             return known
 
         def equal(self: Any, other: object) -> bool:
@@ -245,7 +262,7 @@ def _children_getter(kind: type[Expression]) -> Any:
 
 
 # Most nodes of a tree are letters and small numbers. Each of those is one object, so that comparing it ends at once.
-@dataclass(frozen=True, slots=True, init=False)
+@_node_with_init
 class Integer(Expression):
     """A whole number as written, so never negative: `-3` is `Negate(Integer(3))`.
 
@@ -271,7 +288,7 @@ class Integer(Expression):
         """It is all there already."""
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Decimal(Expression):
     """A decimal as typed, with a point: digits are kept (`0.50` is not `0.5`), the value is exact."""
 
@@ -287,7 +304,7 @@ class Decimal(Expression):
         return Fraction(self.text)
 
 
-@dataclass(frozen=True, slots=True, init=False)
+@_node_with_init
 class Symbol(Expression):
     """A letter: the variable, a parameter or a constant of integration (`x`, `theta`, `C`, `C_1`)."""
 
@@ -318,7 +335,7 @@ _SMALL: Final = tuple(_made(Integer, "value", value) for value in range(256))
 _LETTERS: Final = {name: _made(Symbol, "name", name) for name in (*ascii_letters, "theta")}
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Constant(Expression):
     """A number with a name of its own: `pi`, `e`, or `infinity` as a limit of integration."""
 
@@ -329,7 +346,7 @@ class Constant(Expression):
             raise ValueError(f"unknown constant {self.name!r}; known are pi, e and infinity")
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Sum(Expression):
     """Two or more terms; a subtracted term is a `Negate`."""
 
@@ -341,7 +358,7 @@ class Sum(Expression):
             raise ValueError("a Sum has at least two terms")
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Product(Expression):
     """Two or more factors."""
 
@@ -353,7 +370,7 @@ class Product(Expression):
             raise ValueError("a Product has at least two factors")
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Negate(Expression):
     """A minus sign in front."""
 
@@ -361,7 +378,7 @@ class Negate(Expression):
     _parts: ClassVar[tuple[str, ...]] = ("operand",)
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Quotient(Expression):
     """A fraction, of numbers (`1/2`) or of anything else."""
 
@@ -370,7 +387,7 @@ class Quotient(Expression):
     _parts: ClassVar[tuple[str, ...]] = ("numerator", "denominator")
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Power(Expression):
     """A base with an exponent; `sin^2 x` is the power of an `Apply`, `e^x` the power of the constant e."""
 
@@ -379,7 +396,7 @@ class Power(Expression):
     _parts: ClassVar[tuple[str, ...]] = ("base", "exponent")
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Root(Expression):
     """A root under its sign: the square root (index 2) or an n-th root; real, so odd roots take any sign."""
 
@@ -392,7 +409,7 @@ class Root(Expression):
             raise ValueError("the index of a root is at least 2")
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Apply(Expression):
     """A named function of one argument; the names are the keys of `qbank.maths.functions.FUNCTIONS`."""
 
@@ -405,7 +422,7 @@ class Apply(Expression):
             raise ValueError(f"unknown function {self.function!r}")
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Integral(Expression):
     """An integral still to be done: of `integrand` with respect to `variable`, with limits or without."""
 
@@ -420,7 +437,7 @@ class Integral(Expression):
             raise ValueError("an integral has both limits or none")
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Evaluated(Expression):
     """An antiderivative in square brackets between limits: its value at the upper less that at the lower."""
 
@@ -431,7 +448,7 @@ class Evaluated(Expression):
     _parts: ClassVar[tuple[str, ...]] = ("antiderivative", "variable", "lower", "upper")
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Limit(Expression):
     """What an expression tends to as its letter tends to a number or an infinity.
 
@@ -445,7 +462,7 @@ class Limit(Expression):
     _parts: ClassVar[tuple[str, ...]] = ("body", "variable", "to")
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Differential(Expression):
     """The `du` of a line such as `du = 2x dx`."""
 
