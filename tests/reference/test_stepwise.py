@@ -10,7 +10,7 @@ import pytest
 
 from qbank.maths.expression import Symbol
 from qbank.maths.reading import read
-from tests.reference.stepwise import Programs
+from tests.reference.stepwise import Programs, Worked, best
 from tests.reference.stepwise_programs import by_sympy, by_us
 from tests.reference.stepwise_rows import KINDS, Row, rows_of
 
@@ -27,6 +27,12 @@ def test_both_work_what_both_can() -> None:
     assert (both.ours, both.theirs, both.technique) == (True, True, "by-parts")
     assert both.seconds > 0 < both.their_seconds
     assert (neither.ours, neither.theirs, neither.technique) == (False, False, "")
+
+
+def test_the_best_time_of_each_row_counts() -> None:
+    first = Worked(False, 3.0, True, 1.0, "", X)
+    second = Worked(True, 2.0, False, 5.0, "by-parts", X)
+    assert best([[first], [second]]) == [Worked(True, 2.0, False, 1.0, "by-parts", X)]
 
 
 def test_a_row_is_stopped() -> None:
