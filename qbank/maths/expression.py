@@ -75,14 +75,8 @@ _Node = TypeVar("_Node")
 # as well makes a node three times as dear, and most of what is done with trees is making them.
 @dataclass_transform(frozen_default=True, field_specifiers=(field,))
 def _node(kind: type[_Node]) -> type[_Node]:
-    """A kind of node: its fields, and how one is made and shown."""
+    """A kind of node: its fields, and how one is made, where it does not say that itself, and shown."""
     return dataclass(slots=True, eq=False)(kind)
-
-
-@dataclass_transform(frozen_default=True, field_specifiers=(field,))
-def _node_with_init(kind: type[_Node]) -> type[_Node]:
-    """The same for a kind that says itself how a node is made."""
-    return dataclass(slots=True, eq=False, init=False)(kind)
 
 
 @_node
@@ -262,7 +256,7 @@ def _children_getter(kind: type[Expression]) -> Any:
 
 
 # Most nodes of a tree are letters and small numbers. Each of those is one object, so that comparing it ends at once.
-@_node_with_init
+@_node
 class Integer(Expression):
     """A whole number as written, so never negative: `-3` is `Negate(Integer(3))`.
 
@@ -304,7 +298,7 @@ class Decimal(Expression):
         return Fraction(self.text)
 
 
-@_node_with_init
+@_node
 class Symbol(Expression):
     """A letter: the variable, a parameter or a constant of integration (`x`, `theta`, `C`, `C_1`)."""
 
@@ -324,11 +318,11 @@ _Atom = TypeVar("_Atom", bound=Expression)
 
 def _made(kind: type[_Atom], field_name: str, content: Any) -> _Atom:
     """A new node with one field."""
-    node = object.__new__(kind)
-    object.__setattr__(node, field_name, content)
-    object.__setattr__(node, "_hash", None)
-    object.__setattr__(node, "_symbols", None)
-    return node
+    node: Any = object.__new__(kind)
+    setattr(node, field_name, content)
+    node._hash = node._symbols = None  # noqa: SLF001 - of the module itself
+    made: _Atom = node
+    return made
 
 
 _SMALL: Final = tuple(_made(Integer, "value", value) for value in range(256))

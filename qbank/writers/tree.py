@@ -247,10 +247,10 @@ def pattern(element: Element, depth: int) -> bytes:
     return indented(element, depth, closing=True).replace(b"%", b"%%").replace(GAP, b"%b")
 
 
-def document(written: bytes) -> bytes:
+def document(*written: bytes) -> bytes:
     """A whole document in UTF-8, ending with a line end.
 
     Args:
-        written: its root element.
+        written: its root element, in pieces or whole.
     """
-    return b"%b%b\n" % (DECLARATION, written)
+    return b"".join((DECLARATION, *written, b"\n"))

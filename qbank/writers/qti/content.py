@@ -34,7 +34,7 @@ __all__ = [
 
 def add_prose(parent: QtiElement, prose: Prose, conventions: Conventions) -> None:
     """Append text and mathematics, in their order, to what is already inside `parent`."""
-    write = written(parent.generation, parent.formulas, conventions, "").statement
+    write = written(parent, conventions).statement
     parent.parts += [content(piece) if isinstance(piece, str) else write(piece) for piece in prose]
 
 
@@ -54,7 +54,7 @@ def add_mathematics(
         conventions: how it is written.
         after: `=` to continue a chain of equal expressions.
     """
-    parent.parts.append(written(parent.generation, parent.formulas, conventions, after).statement(statement))
+    parent.parts.append(written(parent, conventions, after).statement(statement))
 
 
 def _add_gapped(
@@ -79,7 +79,7 @@ def _add_gapped(
     signs: tuple[tuple[Piece | None, Sign], ...] = ((found.before, after), (found.after, ""))
     for piece, sign in signs:
         if piece is not None and (piece.latex or sign):
-            parent.parts.append(written(parent.generation, parent.formulas, conventions, sign).piece(piece))
+            parent.parts.append(written(parent, conventions, sign).piece(piece))
         if piece is found.before:
             add_box(add(parent, "sup") if found.raised else parent)
 
@@ -89,7 +89,7 @@ def _working(parent: QtiElement, item: Item) -> None:
 
     The mathematics stands below its reason, not beside it, so that neither is squeezed where there is little room.
     """
-    write = written(parent.generation, parent.formulas, item.conventions, "=").statement
+    write = written(parent, item.conventions, "=").statement
     steps: QtiElement | None = None
     for row in item.working:
         if row.kind == "start":
@@ -148,7 +148,7 @@ def add_row(line: QtiElement, row: Row, item: Item) -> None:
         add_mathematics(line, statement, item.conventions, after="=")
         return
     language = item.language
-    write = written(line.generation, line.formulas, item.conventions, "").statement
+    write = written(line, item.conventions).statement
     for piece in _worded(row.kind, len(row.statements), language, saying(language)):
         line.parts.append(piece if isinstance(piece, bytes) else write(row.statements[piece]))
 

@@ -46,7 +46,7 @@ from qbank.writers.qti.names import (
 )
 from qbank.writers.qti.processing import SHOWN, add_processing, slip_name
 from qbank.writers.qti.tasks import add_task
-from qbank.writers.tree import DECLARATION, Element, indented, put_inline
+from qbank.writers.tree import Element, document, indented, put_inline
 
 __all__ = ["item_document"]
 
@@ -123,15 +123,15 @@ def _figure(body: QtiElement, figure: Figure, figures: Figures) -> None:
 def _written(top: QtiElement) -> bytes:
     """The document: declarations and processing are indented; in the body and the feedback a blank would be seen."""
     content = _content(top.generation)
-    pieces = [DECLARATION, b"<%b%b>" % (top.name, top.attributes)]
+    pieces = [b"<%b%b>" % (top.name, top.attributes)]
     for part in top.parts:
         pieces.append(b"\n  ")
         if isinstance(part, Element) and part.name in content:
             put_inline(part, pieces)
         else:
             pieces.append(indented(part, 1) if isinstance(part, Element) else part)
-    pieces.append(b"\n</%b>\n" % top.name)
-    return b"".join(pieces)
+    pieces.append(b"\n</%b>" % top.name)
+    return document(*pieces)
 
 
 @cache
@@ -149,7 +149,7 @@ def _choice(body: QtiElement, item: Item, response: Choice | SeveralAnswers, *, 
     }
     interaction = add(body, "qti-choice-interaction", attributes)
     add_prose(add(interaction, "qti-prompt"), item.prompt, item.conventions)
-    write = written(interaction.generation, interaction.formulas, item.conventions, "").statement
+    write = written(interaction, item.conventions).statement
     shown, told = frame(interaction.generation, _answer)
     for option in response.options:
         before, after = frame(interaction.generation, _option, option.identifier)

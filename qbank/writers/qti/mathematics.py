@@ -19,6 +19,7 @@ from qbank.messages import saying
 from qbank.writers.characters import one_line, shown
 from qbank.writers.formulas import Formulas
 from qbank.writers.pictures import Image
+from qbank.writers.qti.elements import QtiElement
 from qbank.writers.qti.generation import Generation
 from qbank.writers.tree import attribute
 
@@ -105,15 +106,15 @@ class Written:
         return b"".join((attribute(words).encode().join(self._before), formula, self._after))
 
 
-def written(generation: Generation, formulas: Formulas, conventions: Conventions, sign: Sign) -> Written:
+def written(parent: QtiElement, conventions: Conventions, sign: Sign = "") -> Written:
     """What writes the formulas of a package, the same as long as the package is made.
 
     Args:
-        generation: the generation of QTI.
-        formulas: how formulas are shown.
+        parent: where they go, which knows the generation of QTI and how formulas are shown.
         conventions: how they are written.
         sign: what stands before them.
     """
+    generation, formulas = parent.generation, parent.formulas
     last: Written | None = formulas.remembered.get(sign)
     # nearly always the same as the last time, which is quickly seen
     if last is not None and last.conventions is conventions and last.generation is generation:
