@@ -17,7 +17,7 @@ from qbank.maths.domain import Domain
 from qbank.maths.enclosing import Enclosure, derivative_at, enclose
 from qbank.maths.exact.normal_form import Memory
 from qbank.maths.exact_values import exact_value
-from qbank.maths.expression import INFINITY, Differential, Expression, Integer, Integral, Symbol
+from qbank.maths.expression import INFINITY, Differential, Expression, Integral, Symbol
 from qbank.maths.identity import Course, Question
 from qbank.maths.number_system import NotSettled
 from qbank.maths.points import Side, Sides, slope_side, value_side
@@ -36,6 +36,7 @@ __all__ = [
 
 NO_BINDINGS: Mapping[Symbol, Expression] = {}
 NO_LETTERS: frozenset[Symbol] = frozenset()
+_NO_NAMES: frozenset[str] = frozenset()
 
 
 def decide_antiderivative(
@@ -160,18 +161,15 @@ def _question(
 ) -> Question:
     domain, bindings, positive = setting
     ends = _ends(domain) if domain is not None else (None, None)
-    line, kinds = _read(trees[0])
-    given, others = _read(trees[1])
-    letters = {*line, *given}
-    bound = {letter.name for letter in bindings}
-    for meaning in bindings.values():
-        letters.update([letter.name for letter in meaning.symbols()])
-    letters -= bound
-    letters.discard(variable.name)
-    if Differential in kinds or Differential in others:
-        letters.add(f"d{variable.name}")
-    on_the_way = Integral in kinds or Differential in kinds or not bound.isdisjoint(line)
-    names = frozenset([letter.name for letter in positive])
+    line, given = trees
+    letters, kinds = _read(line)
+    on_the_way = Integral in kinds or Differential in kinds or not letters.isdisjoint(bindings)
+    letters.update(given.symbols(), *[meaning.symbols() for meaning in bindings.values()])
+    letters.difference_update(bindings, (variable,))
+    others = [letter.name for letter in letters] if letters else []
+    if Differential in kinds or _has_differential(given):
+        others.append(f"d{variable.name}")
+    names = frozenset([letter.name for letter in positive]) if positive else _NO_NAMES
     return Question(
         claim=claim,
         left=sides[0],
@@ -181,25 +179,32 @@ def _question(
         memory=memory or Memory(variable, positive=names),
         ends=ends,
         closely=memory is None or not on_the_way,
-        points=samples(variable.name, tuple(sorted(letters)), names, *ends),
+        points=samples(variable.name, tuple(sorted(others)), names, *ends),
     )
 
 
-@lru_cache(maxsize=64)
-def _read(tree: Expression) -> tuple[frozenset[str], frozenset[type[Expression]]]:
-    """The names of the letters in a tree, and the kinds of the other nodes; whole numbers are not counted."""
-    names: set[str] = set()
+def _read(tree: Expression) -> tuple[set[Symbol], set[type[Expression]]]:
+    """The letters in a tree, and the kinds of the other nodes.
+
+    A line is new, so nothing is known of it yet: to find all letters at once is less than asking each node for those below.
+    """
+    letters: set[Symbol] = set()
     kinds: set[type[Expression]] = set()
     nodes = [tree]
     while nodes:
         node = nodes.pop()
         kind = type(node)
         if kind is Symbol:
-            names.add(node.name)  # type: ignore[attr-defined]
-        elif kind is not Integer:
+            letters.add(node)  # type: ignore[arg-type]  # it is one
+        else:
             kinds.add(kind)
             nodes += node.children
-    return frozenset(names), frozenset(kinds)
+    return letters, kinds
+
+
+@lru_cache(maxsize=64)
+def _has_differential(tree: Expression) -> bool:
+    return tree.holds(Differential)
 
 
 def _ends(domain: Domain) -> tuple[Fraction | None, Fraction | None]:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypeAlias
 
 from qbank.maths.expression import Expression
+from qbank.maths.frozen import frozen
 
 __all__ = ["Equation", "Statement", "sides"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Equation:
     """`left = right`, as written."""
 

@@ -19,13 +19,15 @@ Sum(terms=(Power(base=Apply(function='sin', argument=Symbol(name='x')), exponent
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from functools import lru_cache
 from operator import attrgetter
 from string import ascii_letters
-from typing import Any, ClassVar, Final, Self, TypeAlias, TypeVar, dataclass_transform
+from typing import Any, ClassVar, Final, Self, TypeAlias, TypeVar
+from weakref import WeakValueDictionary
 
+from qbank.maths.frozen import frozen
 from qbank.maths.functions import FUNCTIONS
 from qbank.maths.rationals import fraction
 
@@ -68,23 +70,14 @@ __all__ = [
 Number: TypeAlias = "int | Fraction"
 
 
-_Node = TypeVar("_Node")
-
-
-# Nothing is ever assigned to a field of a node, which mypy sees to, as it takes nodes for frozen. To have that seen to at run time
-# as well makes a node three times as dear, and most of what is done with trees is making them.
-@dataclass_transform(frozen_default=True, field_specifiers=(field,))
-def _node(kind: type[_Node]) -> type[_Node]:
-    """A kind of node: its fields, and how one is made, where it does not say that itself, and shown."""
-    return dataclass(slots=True, eq=False)(kind)
-
-
-@_node
+@frozen(eq=False)
 class Expression:
     """The common part of all nodes: children, rebuilding, and operators that build trees as written."""
 
     #: names of the fields that hold child expressions, in reading order
     _parts: ClassVar[tuple[str, ...]] = ()
+    #: whether two nodes that are equal are always one object
+    _is_single: ClassVar[bool] = False
     #: what is asked of a node often, once it is known: its hash, and its symbols
     _hash: int | None = field(default=None, init=False, repr=False, compare=False)
     _symbols: frozenset[Symbol] | None = field(default=None, init=False, repr=False, compare=False)
@@ -98,6 +91,8 @@ class Expression:
         if "__match_args__" not in cls.__dict__:
             return  # not yet a dataclass; with its slots it is made a second time
         cls.children = _children_getter(cls)  # type: ignore[method-assign]
+        if cls._is_single:
+            return  # what Python does by itself, and at once: it is equal to itself only
         names: tuple[str, ...] = cls.__match_args__
         fields: Callable[[Any], Any] = attrgetter(*names)
 
@@ -177,8 +172,7 @@ class Expression:
         """All symbols that occur, bound ones too."""
         known = self._symbols
         if known is None:
-            known = frozenset((self,)) if isinstance(self, Symbol) else _together(self.children)
-            object.__setattr__(self, "_symbols", known)
+            known = self._symbols = _together(self.children)  # type: ignore[misc]  # as in `once`
         return known
 
     def holds(self, *kinds: type[Expression]) -> bool:
@@ -256,7 +250,7 @@ def _children_getter(kind: type[Expression]) -> Any:
 
 
 # Most nodes of a tree are letters and small numbers. Each of those is one object, so that comparing it ends at once.
-@_node
+@frozen(eq=False)
 class Integer(Expression):
     """A whole number as written, so never negative: `-3` is `Negate(Integer(3))`.
 
@@ -282,7 +276,7 @@ class Integer(Expression):
         """It is all there already."""
 
 
-@_node
+@frozen(eq=False)
 class Decimal(Expression):
     """A decimal as typed, with a point: digits are kept (`0.50` is not `0.5`), the value is exact."""
 
@@ -298,19 +292,40 @@ class Decimal(Expression):
         return Fraction(self.text)
 
 
-@_node
-class Symbol(Expression):
-    """A letter: the variable, a parameter or a constant of integration (`x`, `theta`, `C`, `C_1`)."""
+class _Forgettable:
+    """What may be forgotten while it is still listed somewhere."""
+
+    __slots__ = ("__weakref__",)
+
+
+@frozen(eq=False)
+class Symbol(Expression, _Forgettable):
+    """A letter: the variable, a parameter or a constant of integration (`x`, `theta`, `C`, `C_1`).
+
+    >>> Symbol("C_1") is Symbol("C_1")
+    True
+    """
 
     name: str
+    _is_single: ClassVar[bool] = True
 
     def __new__(cls, name: str) -> Self:
         """The node of a name."""
         known = _LETTERS.get(name)
-        return _made(cls, "name", name) if known is None else known  # type: ignore[return-value]  # as above
+        if known is None:
+            # names with indices come without end in what is typed: each is known only as long as it is used
+            known = _NAMES.setdefault(name, _made(Symbol, "name", name))
+        return known  # type: ignore[return-value]  # as above
 
     def __init__(self, name: str) -> None:
         """It is all there already."""
+
+    def symbols(self) -> frozenset[Symbol]:
+        """Itself."""
+        known = self._symbols
+        if known is None:
+            known = self._symbols = frozenset((self,))  # type: ignore[misc]
+        return known
 
 
 _Atom = TypeVar("_Atom", bound=Expression)
@@ -327,20 +342,35 @@ def _made(kind: type[_Atom], field_name: str, content: Any) -> _Atom:
 
 _SMALL: Final = tuple(_made(Integer, "value", value) for value in range(256))
 _LETTERS: Final = {name: _made(Symbol, "name", name) for name in (*ascii_letters, "theta")}
+_NAMES: Final = WeakValueDictionary[str, Symbol]()
 
 
-@_node
+@frozen(eq=False)
 class Constant(Expression):
     """A number with a name of its own: `pi`, `e`, or `infinity` as a limit of integration."""
 
     name: str
+    _is_single: ClassVar[bool] = True
 
-    def __post_init__(self) -> None:
-        if self.name not in ("pi", "e", "infinity"):
-            raise ValueError(f"unknown constant {self.name!r}; known are pi, e and infinity")
+    def __new__(cls, name: str) -> Self:
+        """The node of a name.
+
+        Raises:
+            ValueError: no number is called so.
+        """
+        known = _CONSTANTS.get(name)
+        if known is None:
+            raise ValueError(f"unknown constant {name!r}; known are pi, e and infinity")
+        return known  # type: ignore[return-value]  # as above
+
+    def __init__(self, name: str) -> None:
+        """It is all there already."""
 
 
-@_node
+_CONSTANTS: Final = {name: _made(Constant, "name", name) for name in ("pi", "e", "infinity")}
+
+
+@frozen(eq=False)
 class Sum(Expression):
     """Two or more terms; a subtracted term is a `Negate`."""
 
@@ -351,8 +381,13 @@ class Sum(Expression):
         if len(self.terms) < 2:
             raise ValueError("a Sum has at least two terms")
 
+    def rebuild(self, change: Callable[[Expression], Expression]) -> Expression:
+        """See `Expression.rebuild`: most that are rebuilt are of these kinds, which know their one or two parts."""
+        terms = tuple(map(change, self.terms))
+        return self if terms == self.terms else Sum(terms)
 
-@_node
+
+@frozen(eq=False)
 class Product(Expression):
     """Two or more factors."""
 
@@ -363,16 +398,26 @@ class Product(Expression):
         if len(self.factors) < 2:
             raise ValueError("a Product has at least two factors")
 
+    def rebuild(self, change: Callable[[Expression], Expression]) -> Expression:
+        """See `Sum.rebuild`."""
+        factors = tuple(map(change, self.factors))
+        return self if factors == self.factors else Product(factors)
 
-@_node
+
+@frozen(eq=False)
 class Negate(Expression):
     """A minus sign in front."""
 
     operand: Expression
     _parts: ClassVar[tuple[str, ...]] = ("operand",)
 
+    def rebuild(self, change: Callable[[Expression], Expression]) -> Expression:
+        """See `Sum.rebuild`."""
+        operand = change(self.operand)
+        return self if operand is self.operand or operand == self.operand else Negate(operand)
 
-@_node
+
+@frozen(eq=False)
 class Quotient(Expression):
     """A fraction, of numbers (`1/2`) or of anything else."""
 
@@ -380,8 +425,16 @@ class Quotient(Expression):
     denominator: Expression
     _parts: ClassVar[tuple[str, ...]] = ("numerator", "denominator")
 
+    def rebuild(self, change: Callable[[Expression], Expression]) -> Expression:
+        """See `Sum.rebuild`."""
+        over, under = change(self.numerator), change(self.denominator)
+        same = over is self.numerator and under is self.denominator
+        return (
+            self if same or (over == self.numerator and under == self.denominator) else Quotient(over, under)
+        )
 
-@_node
+
+@frozen(eq=False)
 class Power(Expression):
     """A base with an exponent; `sin^2 x` is the power of an `Apply`, `e^x` the power of the constant e."""
 
@@ -389,8 +442,14 @@ class Power(Expression):
     exponent: Expression
     _parts: ClassVar[tuple[str, ...]] = ("base", "exponent")
 
+    def rebuild(self, change: Callable[[Expression], Expression]) -> Expression:
+        """See `Sum.rebuild`."""
+        base, exponent = change(self.base), change(self.exponent)
+        same = base is self.base and exponent is self.exponent
+        return self if same or (base == self.base and exponent == self.exponent) else Power(base, exponent)
 
-@_node
+
+@frozen(eq=False)
 class Root(Expression):
     """A root under its sign: the square root (index 2) or an n-th root; real, so odd roots take any sign."""
 
@@ -403,7 +462,7 @@ class Root(Expression):
             raise ValueError("the index of a root is at least 2")
 
 
-@_node
+@frozen(eq=False)
 class Apply(Expression):
     """A named function of one argument; the names are the keys of `qbank.maths.functions.FUNCTIONS`."""
 
@@ -415,8 +474,15 @@ class Apply(Expression):
         if self.function not in FUNCTIONS:
             raise ValueError(f"unknown function {self.function!r}")
 
+    def rebuild(self, change: Callable[[Expression], Expression]) -> Expression:
+        """See `Sum.rebuild`."""
+        argument = change(self.argument)
+        return (
+            self if argument is self.argument or argument == self.argument else Apply(self.function, argument)
+        )
 
-@_node
+
+@frozen(eq=False)
 class Integral(Expression):
     """An integral still to be done: of `integrand` with respect to `variable`, with limits or without."""
 
@@ -431,7 +497,7 @@ class Integral(Expression):
             raise ValueError("an integral has both limits or none")
 
 
-@_node
+@frozen(eq=False)
 class Evaluated(Expression):
     """An antiderivative in square brackets between limits: its value at the upper less that at the lower."""
 
@@ -442,7 +508,7 @@ class Evaluated(Expression):
     _parts: ClassVar[tuple[str, ...]] = ("antiderivative", "variable", "lower", "upper")
 
 
-@_node
+@frozen(eq=False)
 class Limit(Expression):
     """What an expression tends to as its letter tends to a number or an infinity.
 
@@ -456,7 +522,7 @@ class Limit(Expression):
     _parts: ClassVar[tuple[str, ...]] = ("body", "variable", "to")
 
 
-@_node
+@frozen(eq=False)
 class Differential(Expression):
     """The `du` of a line such as `du = 2x dx`."""
 
@@ -466,12 +532,15 @@ class Differential(Expression):
 
 def _together(trees: tuple[Expression, ...]) -> frozenset[Symbol]:
     """The symbols of several trees; one set for all that have the same."""
-    found = frozenset[Symbol]()
+    found = _NO_SYMBOLS
     for tree in trees:
         more = tree.symbols()
-        if not more <= found:
+        if more is not found and not more <= found:
             found = more if found <= more else found | more
     return found
+
+
+_NO_SYMBOLS: Final = frozenset[Symbol]()
 
 
 PI = Constant("pi")

@@ -6,7 +6,6 @@ roots fractional ones; the order of first appearance is kept. Nothing is expande
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
@@ -24,6 +23,7 @@ from qbank.maths.expression import (
     product,
     rational,
 )
+from qbank.maths.frozen import frozen
 from qbank.maths.tidying import scaled, tidy
 
 __all__ = ["Factored", "factored", "power_tree"]
@@ -37,7 +37,7 @@ _OF_PARTS = frozenset({Product, Quotient, Negate, Power, Root})
 _REMEMBERED = 1024
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Factored:
     """A number times powers of distinct bases.
 

@@ -96,7 +96,7 @@ class Course:
             if refuted:
                 return refuted
             doubt = self._exact()
-        has_values = self._one_will_do() or self.sides.left_has_values
+        has_values = not question.closely or self.sides.left_has_values
         enough = question.points.usual if doubt else 0 if has_values else COVERING_POINTS
         refuted = self._look(lambda: self.tried < enough)
         if refuted:

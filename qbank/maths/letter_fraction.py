@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, lcm
 from typing import Any, TypeAlias
@@ -14,6 +13,7 @@ from flint import fmpq, fmpq_poly
 
 from qbank.maths.expression import Expression, Integer, Quotient, Symbol, product
 from qbank.maths.factors import power_tree
+from qbank.maths.frozen import frozen
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.polynomial_factors import factorise
 
@@ -30,7 +30,7 @@ class TooLargeError(Exception):
     """A polynomial has grown beyond what anybody sets."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(eq=False)
 class LetterFraction:
     """A numerator and a denominator in lowest terms, the last coefficient below being 1.
 

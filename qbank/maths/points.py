@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import Any, Literal, NamedTuple, TypeAlias
@@ -13,7 +12,9 @@ from flint import ctx
 from qbank.maths.balls import Balls, Blurred
 from qbank.maths.expression import Decimal, Expression, Integer, Integral, Negate, Product, Sum, Symbol
 from qbank.maths.forward import Walk
+from qbank.maths.frozen import frozen
 from qbank.maths.number_system import Undefined
+from qbank.maths.real_domain import asks_no_more
 from qbank.maths.samples import Point
 from qbank.maths.tape import Tape
 
@@ -27,6 +28,8 @@ Side: TypeAlias = "_Value"
 
 #: right sides that are remembered, and points of each of them: a class answers one question many times
 _RIGHT_SIDES = 64
+#: points that are walked to before a walk is recorded
+_WALKS = 3
 _POINTS = 64
 
 
@@ -48,7 +51,7 @@ class Comparison(NamedTuple):
 SKIPPED = Comparison("skipped")
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(eq=False)
 class _Value:
     """The value of a tree as a side.
 
@@ -129,6 +132,7 @@ class _RightSide:
     """
 
     def __init__(self, side: Side, variable: Symbol, bindings: Mapping[Symbol, Expression]) -> None:
+        self.tree = side.tree
         self._given = side, variable, bindings
         self._walked: dict[tuple[Point, int], _Walked] = {}
         self._seen: dict[tuple[Point, int], list[Any] | Comparison | None] = {}
@@ -207,7 +211,7 @@ def _right_side(side: Side, variable: Symbol, bindings: tuple[tuple[Symbol, Expr
 class Sides:
     """The two sides of an identity, to be compared at many points.
 
-    Most questions are settled after one point, so only for a second one is the walk over the sides recorded.
+    Most questions are settled after one point with values, so only for a second one is the walk over the sides recorded.
 
     Args:
         left: one side.
@@ -223,7 +227,7 @@ class Sides:
         # an integrand without the letters of a substitution is the same in every line
         bound = () if bindings.keys().isdisjoint(right.tree.symbols()) else tuple(bindings.items())
         self._right = _right_side(right, variable, bound)
-        self._asked = False
+        self._walks = 0
         self._is_smooth: bool | None = None
 
     @property
@@ -239,7 +243,12 @@ class Sides:
 
         What may be undefined on the left has then been worked out on the right: a root, or a logarithm, in both.
         """
-        return self.are_smooth or self._recorded[0].is_nearly_total
+        if self._is_smooth:
+            return True
+        left, _, bindings = self._given
+        trees = left.tree, self._right.tree
+        as_written = not any(bindings.keys() & tree.symbols() for tree in trees)
+        return (as_written and asks_no_more(*trees)) or self._recorded[0].is_nearly_total
 
     def compare(self, letters: Point | Mapping[str, Fraction], *, enough: int = 30) -> Comparison:
         """Compare the sides at a point.
@@ -253,7 +262,10 @@ class Sides:
         """
         point = letters if isinstance(letters, Point) else Point(letters)
         before, last = ctx.prec, SKIPPED
-        once, self._asked = (self._replayed if self._asked else self._walked), True
+        # the left side is walked once; the right one is known where it was asked for before, if that was not often
+        is_new = self._is_smooth is None and self._walks < _WALKS
+        self._walks += is_new
+        once = self._walked if is_new else self._replayed
         try:
             for bits in PRECISIONS:
                 ctx.prec = bits

@@ -27,6 +27,7 @@ from qbank.maths.domain import Domain
 from qbank.maths.equation import Equation, Statement, sides
 from qbank.maths.exact.normal_form import Memory
 from qbank.maths.expression import Differential, Expression, Integral, Symbol, product
+from qbank.maths.frozen import frozen
 from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Proof, Proved, Verdict
 from qbank.techniques.indexed_integral import IndexedIntegral
@@ -36,7 +37,7 @@ __all__ = ["Line", "LineKind", "UnprovedLineError", "WorkedSolution", "Working"]
 LineKind = Literal["step", "let", "aside", "statement"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Line:
     """One line of a worked solution.
 
