@@ -11,7 +11,7 @@ from qbank.maths.balls import Balls, precision, to_ball
 from qbank.maths.clock import QUICK
 from qbank.maths.decimals import bounds, decimal_text, is_moderate
 from qbank.maths.exact.normal_form import in_exact_system
-from qbank.maths.expression import Expression, Symbol, rational
+from qbank.maths.expression import Expression, Symbol, fraction, rational
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import NotSettled, Undefined
 from qbank.maths.points import Side, slope_side, value_side
@@ -121,7 +121,7 @@ def _zero(side: Side, variable: Symbol, at: Mapping[Symbol, Fraction]) -> Enclos
         is_zero = in_exact_system(lambda walk: bool(side(walk).is_zero()), variable, places, seconds=QUICK)
     except (Undefined, NotSettled):
         return None
-    return Enclosure(decimal="0", lower=Fraction(0), upper=Fraction(0)) if is_zero else None
+    return Enclosure(decimal="0", lower=fraction(0, 1), upper=fraction(0, 1)) if is_zero else None
 
 
 def _ball(side: Side, variable: Symbol, at: Mapping[Symbol, Fraction]) -> Any:

@@ -27,6 +27,7 @@ from qbank.maths.expression import (
     Quotient,
     Root,
     Symbol,
+    fraction,
 )
 from qbank.maths.growth import Coefficient, exact, number
 from qbank.maths.polynomial import as_linear, as_polynomial
@@ -115,7 +116,7 @@ def _both_exact(left: Coefficient, right: Coefficient) -> bool:
 def middle(start: End, end: End) -> Fraction:
     """A short fraction well inside a piece."""
     if start.infinite and end.infinite:
-        return Fraction(0)
+        return fraction(0, 1)
     if start.infinite:
         return Fraction(_floor(end.ball()) - 1)
     if end.infinite:

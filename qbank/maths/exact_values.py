@@ -27,6 +27,7 @@ from qbank.maths.expression import (
     Symbol,
     as_fraction,
     exp,
+    fraction,
     ln,
     product,
     rational,
@@ -251,7 +252,7 @@ def _join_logarithms(terms: list[_Term]) -> list[_Term]:
         key = (abs(coefficient), plain)
         if key not in joined:
             joined[key] = []
-            result.append((Fraction(0), plain, logarithms))
+            result.append((fraction(0, 1), plain, logarithms))
         joined[key].append((1 if coefficient > 0 else -1, argument))
     for place, (coefficient, plain, logarithms) in enumerate(result):
         if not coefficient:
@@ -272,7 +273,7 @@ def _numeric_argument(logarithms: tuple[Expression, ...]) -> Expression | None:
 def _one_logarithm(
     size: Fraction, plain: tuple[Expression, ...], group: list[tuple[int, Expression]]
 ) -> _Term:
-    value = Fraction(1)
+    value = fraction(1, 1)
     for sign, argument in group:
         number = as_fraction(argument)
         assert number is not None

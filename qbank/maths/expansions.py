@@ -31,6 +31,7 @@ from qbank.maths.growth import (
     plus,
     times,
 )
+from qbank.maths.rationals import fraction
 
 __all__ = ["Algebra", "Expansion", "as_arb", "real_power_of"]
 
@@ -144,7 +145,7 @@ class Algebra:
 
     def divide(self, over: Expansion, under: Expansion) -> Expansion:
         """The quotient."""
-        return self.multiply(over, self.power(under, Fraction(-1)))
+        return self.multiply(over, self.power(under, fraction(-1, 1)))
 
     def power(self, value: Expansion, index: Fraction) -> Expansion:
         """A rational power, real: with an odd denominator of negative values too.
@@ -167,7 +168,7 @@ class Algebra:
             return Expansion((), (lead, real_power_of(size, index)))
         small = self.smaller_part(value)
         front = Expansion(((lead, _coefficient_power(value.terms[0][1], index)),))
-        binomials = [Fraction(1)]
+        binomials = [fraction(1, 1)]
         for k in range(_TERMS):
             binomials.append(binomials[-1] * (index - k) / (k + 1))
 
@@ -180,7 +181,7 @@ class Algebra:
     def smaller_part(self, value: Expansion) -> Expansion:
         """The u in value = (leading term) (1 + u), with 1 + u > 0 everywhere beyond."""
         growth, coefficient = value.terms[0]
-        inverse = Expansion(((growth**-1, _coefficient_power(coefficient, Fraction(-1))),))
+        inverse = Expansion(((growth**-1, _coefficient_power(coefficient, fraction(-1, 1))),))
         small = self.multiply(Expansion(value.terms[1:], value.rest), inverse)
         if not 1 + self.factor(small, ONE) > 0:
             raise TooSoon

@@ -15,7 +15,7 @@ from typing import Any
 
 from flint import fmpq_poly
 
-from qbank.maths.expression import Symbol
+from qbank.maths.expression import Symbol, fraction
 from qbank.maths.factors import Factored
 from qbank.maths.letter_fraction import LetterFraction, TooLargeError, polynomial
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
@@ -83,12 +83,12 @@ def factored_fraction(one: LetterFraction, variable: Symbol) -> Factored:
     True
     """
     if not one.over:
-        return Factored(coefficient=Fraction(0), powers=())
+        return Factored(coefficient=fraction(0, 1), powers=())
     top, bottom = factorise(one.over)[0], factorise(one.under)
     above = tuple(c / top for c in one.over)
     powers = [(polynomial_tree(factor, variable), Fraction(-n)) for factor, n in bottom[1]]
-    if above != (Fraction(1),):
-        powers.insert(0, (polynomial_tree(above, variable), Fraction(1)))
+    if above != (fraction(1, 1),):
+        powers.insert(0, (polynomial_tree(above, variable), fraction(1, 1)))
     return Factored(coefficient=top / bottom[0], powers=tuple(powers))
 
 

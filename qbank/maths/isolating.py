@@ -18,7 +18,7 @@ from qbank.maths.balls import Balls, precision, to_ball
 from qbank.maths.deciding import decide_equal
 from qbank.maths.enclosing import enclose
 from qbank.maths.exact_values import exact_value
-from qbank.maths.expression import PI, Expression, Integer, Symbol, difference, ln, rational, sqrt
+from qbank.maths.expression import PI, Expression, Integer, Symbol, difference, fraction, ln, rational, sqrt
 from qbank.maths.forward import Walk
 from qbank.maths.number_system import NotSettled, Undefined
 from qbank.maths.points import Side, slope_side, value_side
@@ -68,7 +68,7 @@ class _Search:
 
     def zeros(self) -> tuple[Expression, ...] | None:
         found: list[Expression] = []
-        left = [(Fraction(0), Fraction(1), _DEPTH)]
+        left = [(fraction(0, 1), fraction(1, 1), _DEPTH)]
         with precision(_BITS):
             start, end = (value_side(one)(Walk(Balls({}), self._variable, {})) for one in self._ends)
             self._start, self._width = start, end - start
@@ -161,7 +161,7 @@ def _guesses(place: Fraction) -> Iterator[Expression]:
 
 def _middle(ball: Any) -> Fraction:
     mantissa, exponent = (int(part) for part in ball.mid().man_exp())
-    return Fraction(mantissa) * Fraction(2) ** exponent
+    return Fraction(mantissa) * fraction(2, 1) ** exponent
 
 
 def _short(number: Fraction) -> Fraction | None:

@@ -17,6 +17,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     rational,
     sum_of,
 )
@@ -35,9 +36,9 @@ def exponent_sum(*terms: Expression) -> Expression:
     True
     """
     found: dict[Expression, Fraction] = {}
-    for size, body in (part for term in terms for part in _flat(term, Fraction(1))):
-        found[body] = found.get(body, Fraction(0)) + size
-    total = found.pop(Integer(1), Fraction(0))
+    for size, body in (part for term in terms for part in _flat(term, fraction(1, 1))):
+        found[body] = found.get(body, fraction(0, 1)) + size
+    total = found.pop(Integer(1), fraction(0, 1))
     kept = (scaled(size, body) for body, size in found.items() if size)
     return tidy(sum_of(*kept, rational(total)))
 
@@ -134,7 +135,7 @@ def whole_multiples(seen: Factored, variable: Symbol) -> Factored:
         rate, body = (
             split_coefficient(base.exponent)
             if isinstance(base, Power) and has_letter_exponent(base, variable)
-            else (Fraction(1), base)
+            else (fraction(1, 1), base)
         )
         if isinstance(base, Power) and rate != 1 and rate.denominator == 1:
             powers.append((Power(base.base, body), n * rate))
@@ -150,4 +151,4 @@ def _sum(terms: list[Expression]) -> Expression:
 
 def _power(base: Expression, exponent: Expression) -> tuple[Expression, Fraction]:
     number = as_fraction(exponent)
-    return (Power(base, exponent), Fraction(1)) if number is None else (base, number)
+    return (Power(base, exponent), fraction(1, 1)) if number is None else (base, number)

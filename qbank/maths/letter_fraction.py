@@ -11,7 +11,7 @@ from typing import Any, TypeAlias
 
 from flint import fmpq, fmpq_poly
 
-from qbank.maths.expression import Expression, Integer, Quotient, Symbol, product
+from qbank.maths.expression import Expression, Integer, Quotient, Symbol, fraction, product
 from qbank.maths.factors import power_tree
 from qbank.maths.frozen import frozen
 from qbank.maths.polynomial import polynomial_tree
@@ -99,7 +99,7 @@ class LetterFraction:
         Fraction(2, 1)
         """
         if not self.above:
-            return Fraction(0), Integer(1)
+            return fraction(0, 1), Integer(1)
         top, bottom = self.over, self.under
         above, below = _content(top), _content(bottom)
         over = polynomial_tree(tuple(c / above for c in top), letter)
@@ -126,7 +126,7 @@ def polynomial(*coefficients: int | Fraction) -> LetterFraction:
     >>> polynomial(0, 2).over
     (Fraction(0, 1), Fraction(2, 1))
     """
-    return fraction_of(tuple(map(Fraction, coefficients)), (Fraction(1),))
+    return fraction_of(tuple(map(Fraction, coefficients)), (fraction(1, 1),))
 
 
 def _polynomial(coefficients: Coefficients) -> Polynomial:

@@ -35,6 +35,7 @@ from qbank.maths.expression import (
     Quotient,
     Sum,
     Symbol,
+    fraction,
     product,
     rational,
     sum_of,
@@ -146,9 +147,9 @@ class _Course:
 
     def _expansion(self, tree: Expression, algebra: Algebra) -> Expansion:
         if self._end.infinite:
-            x = Expansion(((Growth(power=Fraction(1)), exact(self._end.infinite)),))
+            x = Expansion(((Growth(power=fraction(1, 1)), exact(self._end.infinite)),))
         else:
-            step = Expansion(((Growth(power=Fraction(-1)), exact(self._side)),))
+            step = Expansion(((Growth(power=fraction(-1, 1)), exact(self._side)),))
             x = algebra.add(algebra.constant(self._end.at), step)
         return expand(tree, self._variable, x, algebra)
 

@@ -14,7 +14,7 @@ from itertools import pairwise
 from qbank.maths.covering import defined_between
 from qbank.maths.crossings import Signs, ZerosUnknown, real_zeros, signs_between
 from qbank.maths.enclosing import enclose
-from qbank.maths.expression import Expression, Symbol
+from qbank.maths.expression import Expression, Symbol, fraction
 from qbank.maths.limiting import INFINITE
 from qbank.maths.polynomial import as_polynomial
 from qbank.maths.verdict import SEAL, Proof
@@ -110,6 +110,6 @@ def _numbers(cuts: list[Fraction | None]) -> Iterator[Fraction]:
     """A number in each stretch."""
     for low, high in pairwise(cuts):
         if low is None:
-            yield Fraction(0) if high is None else high - 1
+            yield fraction(0, 1) if high is None else high - 1
         else:
             yield low + 1 if high is None else (low + high) / 2

@@ -24,6 +24,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     sum_of,
 )
 from qbank.maths.factors import Factored
@@ -118,7 +119,7 @@ class Parametric:
         True
         """
         if not self.num:
-            return Factored(coefficient=Fraction(0), powers=())
+            return Factored(coefficient=fraction(0, 1), powers=())
         above, below = self.num.factor(), self.den.factor()
         powers = [(self.letters.tree(base), Fraction(n)) for base, n in above[1]]
         powers += [(self.letters.tree(base), Fraction(-n)) for base, n in below[1]]

@@ -20,6 +20,7 @@ from qbank.maths.expression import (
     Root,
     Sum,
     as_fraction,
+    fraction,
 )
 from qbank.maths.polynomial import as_polynomial
 from qbank.maths.tidying import split_coefficient
@@ -35,16 +36,16 @@ class _Bound:
     strict: bool
 
 
-_ZERO = _Bound(Fraction(0), strict=False)
-_POSITIVE = _Bound(Fraction(0), strict=True)
+_ZERO = _Bound(fraction(0, 1), strict=False)
+_POSITIVE = _Bound(fraction(0, 1), strict=True)
 
 _FUNCTIONS = {
     "exp": _POSITIVE,
     "sech": _POSITIVE,
-    "cosh": _Bound(Fraction(1), strict=False),
+    "cosh": _Bound(fraction(1, 1), strict=False),
     "abs": _ZERO,
-    "sin": _Bound(Fraction(-1), strict=False),
-    "cos": _Bound(Fraction(-1), strict=False),
+    "sin": _Bound(fraction(-1, 1), strict=False),
+    "cos": _Bound(fraction(-1, 1), strict=False),
 }
 
 
@@ -134,7 +135,7 @@ def _lower(tree: Expression) -> _Bound | None:
 
 
 def _of_sum(tree: Expression, terms: tuple[Expression, ...]) -> _Bound | None:
-    total, strict = Fraction(0), False
+    total, strict = fraction(0, 1), False
     for term in terms:
         bound = _lower(term)
         if bound is None:

@@ -28,7 +28,7 @@ from qbank.maths.clock import Deadline
 from qbank.maths.complex_balls import BallFunction, OutsideTheLanguage, ball_function
 from qbank.maths.ends import BadLimit, End, as_limit, as_rational, middle, order, points_inside
 from qbank.maths.expansions import Algebra, Expansion
-from qbank.maths.expression import Expression, Symbol
+from qbank.maths.expression import Expression, Symbol, fraction
 from qbank.maths.growth import Beyond, Growth, TooSoon, Undecided, exact, number
 from qbank.maths.tails import Diverges, expand, tail_integral
 
@@ -54,7 +54,7 @@ EFFORT = 500_000
 #: what an attempt at a tail costs for each node of the integrand, in the same unit
 _TAIL = 300
 #: part of the effort that is kept for an enclosure of fewer digits
-_KEPT = Fraction(2, 5)
+_KEPT = fraction(2, 5)
 #: seconds of computing after which a machine has stopped making sense; no integral comes near
 _NET = 300.0
 
@@ -178,7 +178,9 @@ def _below(point: Ball) -> Fraction:
     """A point of a ball (exact), or for a very small one a fraction just below it."""
     mantissa, exponent = (int(part) for part in point.man_exp())
     short = -2 * _LARGE - exponent
-    return Fraction(mantissa >> short if short > 0 else mantissa) * Fraction(2) ** max(exponent, -2 * _LARGE)
+    return Fraction(mantissa >> short if short > 0 else mantissa) * fraction(2, 1) ** max(
+        exponent, -2 * _LARGE
+    )
 
 
 # ---------------------------------------------------------------------- the work
@@ -353,12 +355,13 @@ class _Work:
     def _expansion(self, place: End, side: int, algebra: Algebra) -> Expansion:
         """The integrand times |dx/dy|, for x = a + 1/y, a - 1/y, y or -y."""
         if place.infinite:
-            x = Expansion(((Growth(power=Fraction(1)), exact(place.infinite)),))
+            x = Expansion(((Growth(power=fraction(1, 1)), exact(place.infinite)),))
             return expand(self.tree, self.variable, x, algebra)
-        step = Expansion(((Growth(power=Fraction(-1)), exact(side)),))
+        step = Expansion(((Growth(power=fraction(-1, 1)), exact(side)),))
         x = algebra.add(algebra.constant(place.at), step)
         return algebra.multiply(
-            expand(self.tree, self.variable, x, algebra), Expansion(((Growth(power=Fraction(-2)), exact(1)),))
+            expand(self.tree, self.variable, x, algebra),
+            Expansion(((Growth(power=fraction(-2, 1)), exact(1)),)),
         )
 
     def _too_near(self, place: End, start: int, inside: Fraction) -> bool:

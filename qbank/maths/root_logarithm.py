@@ -12,7 +12,18 @@ from fractions import Fraction
 from qbank.maths.constant_factor import number, over, times
 from qbank.maths.deciding import decide_equal
 from qbank.maths.derivative import derivative
-from qbank.maths.expression import Apply, Expression, Integer, Power, Root, Sum, Symbol, as_fraction, product
+from qbank.maths.expression import (
+    Apply,
+    Expression,
+    Integer,
+    Power,
+    Root,
+    Sum,
+    Symbol,
+    as_fraction,
+    fraction,
+    product,
+)
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.maths.tidying import scaled, split_coefficient
 from qbank.maths.verdict import Proved
@@ -42,7 +53,7 @@ def root_logarithm_slope(tree: Expression, variable: Symbol) -> Expression | Non
         decide_equal(derivative(scaled(size * size, under), variable), wanted, variable), Proved
     ):
         return None
-    root = Factored(coefficient=size, powers=((under, Fraction(1, 2)),))
+    root = Factored(coefficient=size, powers=((under, fraction(1, 2)),))
     return times(factored(rate), over(root)).tree()
 
 

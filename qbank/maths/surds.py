@@ -17,6 +17,7 @@ from qbank.maths.expression import (
     Negate,
     Quotient,
     Root,
+    fraction,
     product,
 )
 from qbank.maths.factors import Factored, factored
@@ -72,7 +73,7 @@ class Surd:
         Surd(rational=Fraction(1, 25), radicand=5)
         """
         base = self if exponent >= 0 else self.reciprocal()
-        found = Surd(Fraction(1))
+        found = Surd(fraction(1, 1))
         for _ in range(abs(exponent)):
             found = found.times(base)
         return found
@@ -140,7 +141,7 @@ def square_root(value: Fraction | int) -> Surd | None:
     # what is left has at most two prime factors, or is a prime below the square of the last divisor
     root = isqrt(inside)
     outside, kept = (outside * root, kept) if root * root == inside else (outside, kept * inside)
-    return Surd(Fraction(outside, value.denominator), kept) if value else Surd(Fraction(0))
+    return Surd(Fraction(outside, value.denominator), kept) if value else Surd(fraction(0, 1))
 
 
 def with_one_root(term: Expression) -> Expression:
@@ -159,7 +160,7 @@ def with_one_root(term: Expression) -> Expression:
                 number = number.times(root.to_the(int(2 * exponent)))
                 continue
         kept.append((base, exponent))
-    return number.in_front_of(Factored(coefficient=Fraction(1), powers=tuple(kept)).tree())
+    return number.in_front_of(Factored(coefficient=fraction(1, 1), powers=tuple(kept)).tree())
 
 
 def _with_root(number: int, radicand: int) -> Expression:

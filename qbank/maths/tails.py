@@ -27,6 +27,7 @@ from qbank.maths.expression import (
     Root,
     Sum,
     Symbol,
+    fraction,
 )
 from qbank.maths.growth import ONE, Beyond, Coefficient, Growth, TooSoon, Undecided, exact, number
 
@@ -34,8 +35,8 @@ __all__ = ["Diverges", "expand", "tail_integral"]
 
 Ball: TypeAlias = Any
 
-_LOG = Growth(logs=Fraction(1))
-_HALF = Fraction(1, 2)
+_LOG = Growth(logs=fraction(1, 1))
+_HALF = fraction(1, 2)
 
 
 class Diverges(ArithmeticError):  # noqa: N818 - an outcome, not a fault
@@ -96,7 +97,7 @@ def _integral(growth: Growth, beyond: Beyond) -> Ball:
 
 def _bound(growth: Growth, beyond: Beyond) -> Ball:
     """If y^s g(y) falls for an s > 1, then the integral of g from Y is at most g(Y) Y / (s - 1)."""
-    slope = Fraction(2) if growth.exponent else -growth.power
+    slope = fraction(2, 1) if growth.exponent else -growth.power
     if growth.logs > 0 and not growth.exponent:
         slope -= growth.logs / int(beyond.log.floor().lower().unique_fmpz())
     if slope <= 1 or not beyond.falls(growth * Growth(power=slope)):
@@ -182,7 +183,7 @@ _INVERSE_FACTORIALS = [Fraction(1, factorial(k)) for k in range(12)]
 def exponential(value: Expansion, algebra: Algebra) -> Expansion:
     """exp: growing terms become a growth, the constant a factor, the small part a Taylor polynomial."""
     exponent: list[tuple[Fraction, Fraction, Coefficient]] = []
-    power, certain, front, small = Fraction(0), True, exact(1), []
+    power, certain, front, small = fraction(0, 1), True, exact(1), []
     for growth, coefficient in value.terms:
         if growth.trend < 0:
             small.append((growth, coefficient))
@@ -274,7 +275,7 @@ def _arctangent(value: Expansion, algebra: Algebra) -> Expansion:
         if positive is None:
             return Expansion((), (ONE, arb(0, 2)))
         quarter = algebra.constant(exact(0, _HALF if positive else -_HALF))
-        inverse = algebra.power(value, Fraction(-1))
+        inverse = algebra.power(value, fraction(-1, 1))
         return algebra.add(quarter, algebra.negative(_arctangent(inverse, algebra)))
     limit, small = _limit(value)
     known: list[Coefficient] = []
@@ -370,11 +371,11 @@ def _over(top: _Function, bottom: _Function) -> _Function:
 
 
 def _one_over(bottom: _Function) -> _Function:
-    return lambda value, algebra: algebra.power(bottom(value, algebra), Fraction(-1))
+    return lambda value, algebra: algebra.power(bottom(value, algebra), fraction(-1, 1))
 
 
 def _of_inverse(function: _Function) -> _Function:
-    return lambda value, algebra: function(algebra.power(value, Fraction(-1)), algebra)
+    return lambda value, algebra: function(algebra.power(value, fraction(-1, 1)), algebra)
 
 
 _APPLY: dict[str, _Function] = {

@@ -6,13 +6,12 @@ The answers are not refuted here: where the derivative happens to stand beside i
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import NamedTuple
 
 from qbank.maths.constant_factor import split_constant
 from qbank.maths.derivative import derivative
 from qbank.maths.equation import Equation
-from qbank.maths.expression import Apply, E, Expression, Power, Quotient, Symbol, product, rational
+from qbank.maths.expression import Apply, E, Expression, Power, Quotient, Symbol, fraction, product, rational
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import tidy
 from qbank.messages import prose, say
@@ -37,7 +36,7 @@ class Misused(NamedTuple):
 def moving_factors(integrand: Expression, variable: Symbol) -> tuple[Expression, ...]:
     """The factors that hold the variable, without the constant in front."""
     _, rest = split_constant(integrand, variable)
-    return tuple(Factored(coefficient=Fraction(1), powers=(pair,)).tree() for pair in rest.powers)
+    return tuple(Factored(coefficient=fraction(1, 1), powers=(pair,)).tree() for pair in rest.powers)
 
 
 def misused_rules(integrand: Expression, variable: Symbol) -> Iterator[Misused]:
@@ -85,7 +84,8 @@ def misused_rules(integrand: Expression, variable: Symbol) -> Iterator[Misused]:
             why = (say("The power rule needs the derivative of the function beside it."),)
             raised = Power(base, rational(exponent + 1)) / rational(exponent + 1)
             others = Factored(
-                coefficient=Fraction(1), powers=tuple(p for p in factored(integrand).powers if p[0] != base)
+                coefficient=fraction(1, 1),
+                powers=tuple(p for p in factored(integrand).powers if p[0] != base),
             )
             yield Misused("function-raised-like-a-variable", shown, why, product(raised, others.tree()))
 

@@ -15,7 +15,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import ONE, before_integral, split_constant
-from qbank.maths.expression import Expression, Integral, Sum, Symbol, sum_of
+from qbank.maths.expression import Expression, Integral, Sum, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
@@ -179,7 +179,7 @@ def collected(tree: Expression) -> Expression:
         if len(terms) == 1:
             kept.append(terms[0])
             continue
-        total = sum((factored(term).coefficient for term in terms), Fraction(0))
+        total = sum((factored(term).coefficient for term in terms), fraction(0, 1))
         if total:
             kept.append(Factored(coefficient=total, powers=powers).tree())
     return sum_of(*kept)

@@ -9,7 +9,6 @@ nothing.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from fractions import Fraction
 from types import MappingProxyType
 from typing import TypeAlias
 
@@ -24,6 +23,7 @@ from qbank.maths.expression import (
     Root,
     Symbol,
     as_fraction,
+    fraction,
     ln,
     rational,
     sqrt,
@@ -112,8 +112,8 @@ def in_the_letter(
 
 def _roots_cancelled(whole: Factored, letter: Symbol) -> Factored:
     """`sqrt(1 + u)/sqrt(1 - u^2)` as `1/sqrt(1 - u)`."""
-    above = [(base, as_polynomial(base, letter)) for base, n in whole.powers if n == Fraction(1, 2)]
-    below = [(base, as_polynomial(base, letter)) for base, n in whole.powers if n == Fraction(-1, 2)]
+    above = [(base, as_polynomial(base, letter)) for base, n in whole.powers if n == fraction(1, 2)]
+    below = [(base, as_polynomial(base, letter)) for base, n in whole.powers if n == fraction(-1, 2)]
     for base, linear in above:
         for under, quadratic in below:
             if linear is None or quadratic is None or (len(linear), len(quadratic)) != (2, 3):
@@ -121,7 +121,7 @@ def _roots_cancelled(whole: Factored, letter: Symbol) -> Factored:
             quotient, rest = divided_by(quadratic, linear)
             if not any(rest):
                 left = Factored(
-                    coefficient=Fraction(1), powers=((polynomial_tree(quotient, letter), Fraction(-1, 2)),)
+                    coefficient=fraction(1, 1), powers=((polynomial_tree(quotient, letter), fraction(-1, 2)),)
                 )
                 return times(whole.without(base, under), left)
     return whole

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from qbank.maths.constant_factor import before_integral, number, over, split_constant, times
 from qbank.maths.derivative import derivative
@@ -24,6 +23,7 @@ from qbank.maths.expression import (
     Product,
     Sum,
     Symbol,
+    fraction,
     product,
     sum_of,
 )
@@ -94,7 +94,7 @@ def wrong_differentials(statements: tuple[Statement, ...], variable: Symbol) -> 
         return
     seen = factored(right)
     size, rest = split_coefficient(meaning)
-    beside = Factored(coefficient=Fraction(1), powers=seen.powers).tree()
+    beside = Factored(coefficient=fraction(1, 1), powers=seen.powers).tree()
     copied = tidy(product(meaning, Differential(variable)))
     compare = say("Differentiate the first equation: it does not give the second.")
     for name, sentence, first, rate in (

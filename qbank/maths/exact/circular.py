@@ -17,13 +17,14 @@ from qbank.maths.exact.field import Element, Generator, Polynomial, ring
 from qbank.maths.exact.signs import constant_ball
 from qbank.maths.exact.units import Refine
 from qbank.maths.exact.usual_angles import usual_angle
+from qbank.maths.rationals import fraction
 
 if TYPE_CHECKING:
     from qbank.maths.exact.system import Exact
 
 __all__ = ["Circular"]
 
-HALF = Fraction(1, 2)
+HALF = fraction(1, 2)
 #: how many times an inverse function may be taken under a cosine
 MOST_TURNS = 64
 #: learnt when angles have to be split into their terms
@@ -98,7 +99,7 @@ class Circular:
         Raises:
             Refine: when some of the multiples of several angles are not whole.
         """
-        vector = [Fraction(0)] * len(self._atoms)
+        vector = [fraction(0, 1)] * len(self._atoms)
         for multiple, atom in plain:
             place = next((k for k, known in enumerate(self._atoms) if known.same(atom)), None)
             if place is None:
@@ -117,7 +118,7 @@ class Circular:
             return [(content, primitive)]
         several = sum(map(bool, found)) > 1
         if several and any(multiple.denominator != 1 for multiple in found):
-            raise Refine(SPLIT_ANGLES, Fraction(1))
+            raise Refine(SPLIT_ANGLES, fraction(1, 1))
         return [
             (multiple, angle) for multiple, (_, angle) in zip(found, self._basis, strict=True) if multiple
         ]
@@ -144,7 +145,7 @@ class Circular:
                 return found
         if generator is not None and multiple.denominator == 1 and abs(multiple) <= MOST_TURNS:
             if generator.kind == "arctan":
-                over = self.system.power(generator.meaning * generator.meaning + 1, Fraction(-1, 2))
+                over = self.system.power(generator.meaning * generator.meaning + 1, fraction(-1, 2))
                 return turn(over, generator.meaning * over, multiple.numerator)
             if generator.kind == "arcsin":
                 cosine = self.system.power(1 - generator.meaning * generator.meaning, HALF)
@@ -231,7 +232,8 @@ def coordinates(basis: list[list[Fraction]], vector: list[Fraction]) -> list[Fra
     count = len(basis)
     # one equation for each place: sum of multiples times entries = entry of the vector
     rows = [
-        [*(row[k] if k < len(row) else Fraction(0) for row in basis), entry] for k, entry in enumerate(vector)
+        [*(row[k] if k < len(row) else fraction(0, 1) for row in basis), entry]
+        for k, entry in enumerate(vector)
     ]
     for column in range(count):
         pivot = next(k for k in range(column, len(rows)) if rows[k][column])

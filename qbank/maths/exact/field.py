@@ -22,6 +22,7 @@ from flint import Ordering, fmpz_mpoly_ctx
 
 from qbank.maths.clock import Deadline
 from qbank.maths.number_system import NotSettled, Undefined
+from qbank.maths.rationals import fraction
 
 __all__ = ["Element", "Field", "Generator", "OutOfGenerators", "Polynomial", "ring"]
 
@@ -237,7 +238,7 @@ class Element:
             return (
                 Fraction(int(self.num.leading_coefficient()), int(self.den.leading_coefficient()))
                 if self.num
-                else Fraction(0)
+                else fraction(0, 1)
             )
         return None
 

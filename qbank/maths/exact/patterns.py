@@ -20,6 +20,7 @@ from qbank.maths.balls import precision, to_ball
 from qbank.maths.decimals import bounds
 from qbank.maths.exact.field import Element, Field, Generator, Polynomial
 from qbank.maths.exact.signs import definite_sign
+from qbank.maths.rationals import fraction
 
 __all__ = ["Ends", "same_where_real"]
 
@@ -110,7 +111,7 @@ def _occurring_by_generator(
 def _range(field: Field, generator: Generator, variable: str, ends: Ends) -> Ends:
     """Between which numbers a generator runs."""
     if generator.positive:
-        return Fraction(0), None
+        return fraction(0, 1), None
     if generator.kind == "letter" and generator.meaning == variable:
         return ends
     if generator.kind == "half tangent" and None not in ends:
@@ -123,7 +124,7 @@ def _range(field: Field, generator: Generator, variable: str, ends: Ends) -> End
 
 def _tangents(rate: Fraction, ends: Ends) -> Ends:
     """The tangents of both ends, when no pole lies between."""
-    lower, upper = (Fraction(0) if end is None else end * rate for end in ends)
+    lower, upper = (fraction(0, 1) if end is None else end * rate for end in ends)
     with precision(128):
         low, high, quarter = to_ball(lower), to_ball(upper), arb.pi() / 2
         if not (low > -quarter and high < quarter):
@@ -167,5 +168,5 @@ def _places(polynomial: Any, limits: Ends) -> Iterator[Fraction]:
 
 def _between(low: Fraction | None, high: Fraction | None) -> Fraction:
     if low is None:
-        return Fraction(0) if high is None else high - 1
+        return fraction(0, 1) if high is None else high - 1
     return low + 1 if high is None else (low + high) / 2

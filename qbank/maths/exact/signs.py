@@ -7,7 +7,6 @@ GF(2), solved one by one: the latest sign in a fact is replaced by the product o
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
 from flint import arb, fmpz_poly
@@ -15,6 +14,7 @@ from flint import arb, fmpz_poly
 from qbank.maths.balls import precision
 from qbank.maths.exact.field import Element, Field, Generator, Polynomial
 from qbank.maths.number_system import NotSettled, Undefined
+from qbank.maths.rationals import fraction
 
 __all__ = ["constant_ball", "definite_sign", "facts_known", "sign_of", "state_positive"]
 
@@ -158,7 +158,7 @@ def _ball_of(field: Field, generator: Generator, cache: dict[int, Any]) -> Any:
         inner = abs(_evaluate(field, generator.meaning, cache))
         if generator.kind == "logarithm":
             return inner.log()
-        return inner.sqrt() if generator.unit == Fraction(1, 2) else inner.root(generator.unit.denominator)
+        return inner.sqrt() if generator.unit == fraction(1, 2) else inner.root(generator.unit.denominator)
     inner = constant_ball(generator.meaning, cache)
     if generator.kind == "exponential":
         return (inner * generator.unit.numerator / generator.unit.denominator).exp()

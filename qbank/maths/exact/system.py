@@ -20,10 +20,11 @@ from qbank.maths.exact.field import Element, Field, Generator, Polynomial
 from qbank.maths.exact.signs import sign_of, state_positive
 from qbank.maths.exact.units import Learnt, Refine, Units
 from qbank.maths.number_system import NotSettled
+from qbank.maths.rationals import fraction
 
 __all__ = ["Exact"]
 
-HALF = Fraction(1, 2)
+HALF = fraction(1, 2)
 MOST_ROOT = 10_000
 
 

@@ -10,13 +10,14 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from qbank.maths.exact.field import Element
+from qbank.maths.rationals import fraction
 
 if TYPE_CHECKING:
     from qbank.maths.exact.system import Exact
 
 __all__ = ["usual_angle"]
 
-HALF = Fraction(1, 2)
+HALF = fraction(1, 2)
 MOST_HALVINGS = 5
 
 
@@ -65,13 +66,13 @@ def _first_quadrant(system: Exact, multiple: Fraction) -> tuple[Element, Element
     field = system.field
     if not multiple:
         return field.one, field.zero
-    if multiple > Fraction(1, 4):
+    if multiple > fraction(1, 4):
         cosine, sine = _first_quadrant(system, HALF - multiple)
         return sine, cosine
-    if multiple == Fraction(1, 4):
+    if multiple == fraction(1, 4):
         root = system.power(field.number(2), HALF) / 2
         return root, root
-    if multiple == Fraction(1, 6):
+    if multiple == fraction(1, 6):
         return system.power(field.number(3), HALF) / 2, field.number(HALF)
     if multiple.denominator in (5, 10):
         return _fifth(system, multiple)
@@ -83,7 +84,7 @@ def _fifth(system: Exact, multiple: Fraction) -> tuple[Element, Element]:
     """pi/5 and pi/10."""
     root = system.power(system.field.number(5), HALF)
     cosine = (1 + root) / 4
-    if multiple == Fraction(1, 10):
+    if multiple == fraction(1, 10):
         sine = (root - 1) / 4
         return system.power(1 - sine * sine, HALF), sine
     return cosine, system.power(1 - cosine * cosine, HALF)

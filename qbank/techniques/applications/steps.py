@@ -24,6 +24,7 @@ from qbank.maths.expression import (
     Symbol,
     as_fraction,
     difference,
+    fraction,
     product,
     rational,
     sum_of,
@@ -85,7 +86,7 @@ def collected(tree: Expression, variable: Symbol) -> Expression:
     sizes: dict[Expression, Fraction] = {}
     for sign, term in _terms(tree):
         size, body = split_coefficient(tidy(term))
-        sizes[body] = sizes.get(body, Fraction(0)) + sign * size
+        sizes[body] = sizes.get(body, fraction(0, 1)) + sign * size
     return sum_of(*(_times(size, body) for body, size in sizes.items() if size))
 
 
@@ -144,7 +145,7 @@ def _is_continuous(tree: Expression, variable: Symbol, lower: Expression, upper:
         case Power(base, exponent) if not base.symbols() or as_fraction(exponent) is None:
             return not base.symbols()
         case Power(base, exponent):
-            power = as_fraction(exponent) or Fraction(0)
+            power = as_fraction(exponent) or fraction(0, 1)
             inside = power.denominator == 1 or -1 not in signs_between(base, variable, lower, upper).signs
             return inside and (power > 0 or not zeros_from_to(base, variable, lower, upper))
         case Root(radicand, index):

@@ -13,7 +13,7 @@ from functools import partial
 from qbank.maths.clock import PATIENT
 from qbank.maths.deciding import enclose, exact_value
 from qbank.maths.equation import Equation
-from qbank.maths.expression import Expression, Integer, Negate, sum_of
+from qbank.maths.expression import Expression, Integer, Negate, fraction, sum_of
 from qbank.maths.number_system import Undefined
 from qbank.maths.quadrature import Refused, integrate_rigorously
 from qbank.maths.verdict import Proof
@@ -167,7 +167,7 @@ def _enclosure(plan: SetUp, parts: list[DefiniteSolution]) -> tuple[Fraction, Fr
     front = enclose(plan.front, at={}, digits=_DIGITS)
     if front is None or front.lower <= 0:
         raise ApplicationRefused("the factor in front is not a positive number")
-    low = high = Fraction(0)
+    low = high = fraction(0, 1)
     for part, worked in zip(plan.parts, parts, strict=True):
         ends = (part.sign * worked.enclosure.lower, part.sign * worked.enclosure.upper)
         low, high = low + min(ends), high + max(ends)

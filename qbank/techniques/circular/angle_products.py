@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from qbank.maths.expression import Apply, Expression, Integer, Power, Symbol, product
+from qbank.maths.expression import Apply, Expression, Integer, Power, Symbol, fraction, product
 from qbank.maths.factors import Factored, factored
 from qbank.techniques.circular.angle_sums import AngleSum, angle_sum
 
@@ -169,5 +169,5 @@ def _collected(terms: list[tuple[Factors, Fraction]]) -> Combination:
         if any(name == "sin" and angle.is_zero for name, angle in factors):
             continue
         kept = tuple(one for one in factors if not one[1].is_zero)
-        found[kept] = found.get(kept, Fraction(0)) + c
+        found[kept] = found.get(kept, fraction(0, 1)) + c
     return tuple((factors, c) for factors, c in found.items() if c)

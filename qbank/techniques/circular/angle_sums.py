@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from qbank.maths.constant_factor import in_front, number, times
-from qbank.maths.expression import Expression, Integer, Negate, Symbol, product, rational, sum_of
+from qbank.maths.expression import Expression, Integer, Negate, Symbol, fraction, product, rational, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, split_coefficient
 from qbank.techniques.circular.angles import as_angle, over_a_line
@@ -56,7 +56,7 @@ class AngleSum:
     @property
     def rising(self) -> AngleSum:
         """The angle, or its opposite when that has the positive number first."""
-        zero = AngleSum(variable=self.variable, moving=(), number=Fraction(0), others=())
+        zero = AngleSum(variable=self.variable, moving=(), number=fraction(0, 1), others=())
         return zero.plus(self, -1) if self.falls else self
 
     @property
@@ -108,5 +108,5 @@ def angle_sum(tree: Expression, variable: Symbol) -> AngleSum | None:
 def _joined(parts: Iterable[tuple[Expression, Fraction]]) -> Parts:
     found: dict[Expression, Fraction] = {}
     for unit, c in parts:
-        found[unit] = found.get(unit, Fraction(0)) + c
+        found[unit] = found.get(unit, fraction(0, 1)) + c
     return tuple((unit, c) for unit, c in found.items() if c)

@@ -9,11 +9,10 @@ Powers beside it are for the products with the sine of twice the angle.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import number, times
-from qbank.maths.expression import Apply, Expression, Integer, Integral, Symbol, product
+from qbank.maths.expression import Apply, Expression, Integer, Integral, Symbol, fraction, product
 from qbank.maths.factors import Factored, factored
 from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
@@ -67,7 +66,7 @@ def double_angle_first(solve: Solver) -> Technique:
         return None if found is None else _worked(integrand, variable, *found)
 
     def two_lost(solution: WorkedSolution) -> Expression | None:
-        return multiplied(number(Fraction(1, 2)), solution.antiderivative)
+        return multiplied(number(fraction(1, 2)), solution.antiderivative)
 
     return Technique(
         identifier=_IDENTIFIER,

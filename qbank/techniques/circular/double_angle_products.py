@@ -14,7 +14,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import before_integral, number, split_constant, times
-from qbank.maths.expression import Apply, Expression, Integer, Integral, Symbol, product
+from qbank.maths.expression import Apply, Expression, Integer, Integral, Symbol, fraction, product
 from qbank.maths.factors import Factored
 from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
@@ -57,7 +57,7 @@ class _Seen:
 
     def front(self, base: Fraction | None = None) -> Factored:
         """The constant before them; the number is a power of 2, or what a slip makes of it."""
-        return times(self.constant, number(Fraction(2) ** self.power if base is None else base))
+        return times(self.constant, number(fraction(2, 1) ** self.power if base is None else base))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,12 +109,12 @@ def double_angle_products(solve: Solver, families: tuple[Technique, ...]) -> Tec
             slip(
                 "two-lost",
                 say("The sine of twice an angle is two times sine times cosine: do not lose the two."),
-                lambda found: _with(found, Fraction(1)),
+                lambda found: _with(found, fraction(1, 1)),
             ),
             slip(
                 "two-not-raised",
                 say("When a product is raised to a power, each factor is, the number too."),
-                lambda found: None if found.seen.power == 1 else _with(found, Fraction(2)),
+                lambda found: None if found.seen.power == 1 else _with(found, fraction(2, 1)),
             ),
             slip(
                 "cosine-lost",

@@ -17,6 +17,7 @@ from qbank.maths.expression import (
     Negate,
     Power,
     Quotient,
+    fraction,
     product,
     rational,
     sum_of,
@@ -101,7 +102,7 @@ class EvenPlan:
     @property
     def start(self) -> Combination:
         """The integrand without its coefficient."""
-        return ((Piece.of(1, self.sine, self.cosine), Fraction(1)),)
+        return ((Piece.of(1, self.sine, self.cosine), fraction(1, 1)),)
 
     def integrated(self, combination: Combination) -> Combination:
         """The numbers before x, sin(tA) and powers of it, under the same pieces."""
@@ -109,11 +110,11 @@ class EvenPlan:
 
     def _factor(self, piece: Piece) -> Fraction:
         if not piece.times:
-            return Fraction(1)
+            return fraction(1, 1)
         slope = self.seen.angle.slope * piece.times
         if self.rule == "differentiated" and not piece.sine:
             return self.family.derivative * slope
-        by = {"forgotten": Fraction(1), "multiplied": 1 / slope}.get(self.rule, slope)
+        by = {"forgotten": fraction(1, 1), "multiplied": 1 / slope}.get(self.rule, slope)
         return 1 / (by * (piece.sine + 1))
 
     def constants(self, piece: Piece) -> Constants:

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.maths.expression import Expression, Integral, Symbol, fraction
 from qbank.messages import say
 from qbank.techniques.circular.circular_powers import circular_powers, power_product
 from qbank.techniques.circular.double_angles import AS_TAUGHT, DoubleAngles
@@ -127,7 +127,7 @@ TECHNIQUE = Technique(
         Slip(
             identifier="double-angle-half-lost",
             sentence=say("The double-angle identity has a factor one half in front."),
-            answer=_slip(_with(DoubleAngles(half=Fraction(1)))),
+            answer=_slip(_with(DoubleAngles(half=fraction(1, 1)))),
         ),
         Slip(
             identifier="even-power-raised-like-a-variable",

@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import times
-from qbank.maths.expression import Apply, E, Expression, Integral, Power, Symbol, sum_of
+from qbank.maths.expression import Apply, E, Expression, Integral, Power, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_linear, as_polynomial
 from qbank.maths.tidying import scaled
@@ -53,7 +53,7 @@ class _Plan:
 
     def terms(self) -> tuple[tuple[Fraction, Expression], ...]:
         """The numbers and the sines and cosines of the sum that the product is."""
-        found = self.identities.finished(((self.waves.factors, Fraction(1)),))
+        found = self.identities.finished(((self.waves.factors, fraction(1, 1)),))
         return tuple((c, product_tree(factors)) for factors, c in found)
 
     def lowered(self) -> Expression:
@@ -98,7 +98,7 @@ def multiple_angles(solve: Solver) -> Technique:
             slip(
                 "half-forgotten",
                 say("A product of two sines or cosines is half of a sum or a difference."),
-                Identities(half=Fraction(1)),
+                Identities(half=fraction(1, 1)),
             ),
             slip(
                 "sign-of-identity",
@@ -118,7 +118,7 @@ def _plan(integrand: Expression, variable: Symbol, identities: Identities = AS_T
     moving = [pair for pair in beside.powers if variable in pair[0].symbols()]
     if not moving or sum(n for _, n in waves) < 2 or not all(_is_simple(*pair, variable) for pair in moving):
         return None
-    tree = Factored(coefficient=Fraction(1), powers=waves).tree()
+    tree = Factored(coefficient=fraction(1, 1), powers=waves).tree()
     found = angle_product(tree, variable, different=False)
     return None if found is None else _Plan(waves=found, tree=tree, beside=beside, identities=identities)
 

@@ -6,9 +6,8 @@ The other function may have any rational power: `cos^3 x / sqrt(sin x)` goes the
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 
-from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.maths.expression import Expression, Integral, Symbol, fraction
 from qbank.messages import say
 from qbank.techniques.circular.circular_powers import (
     CircularPowers,
@@ -95,7 +94,7 @@ def _split(integrand: Expression, variable: Symbol) -> Split | None:
         pairs=int(power) // 2,
         inner="sin" if name == "cos" else "cos",
         power=other,
-        saved=((name, Fraction(1)),),
+        saved=((name, fraction(1, 1)),),
         identity=(1, -1),
         sign=1 if name == "cos" else -1,
         scale=seen.angle.slope,

@@ -13,7 +13,17 @@ from fractions import Fraction
 
 from qbank.maths.constant_factor import before_integral, in_front, number, over, times
 from qbank.maths.derivative import derivative
-from qbank.maths.expression import Expression, Integer, Integral, Power, Symbol, difference, product, sum_of
+from qbank.maths.expression import (
+    Expression,
+    Integer,
+    Integral,
+    Power,
+    Symbol,
+    difference,
+    fraction,
+    product,
+    sum_of,
+)
 from qbank.maths.factors import factored, power_tree
 from qbank.maths.tidying import scaled
 from qbank.messages import say
@@ -86,7 +96,7 @@ def _by_parts(working: Working, plan: Ladder, power: int, integrand: Expression,
     """Write how the integral of one power follows from that of the next lower one."""
     variable = plan.variable
     whole, lower = (Integral(plan.secant(k), variable) for k in (power, power - 2))
-    term = plan.product_term(power, Fraction(1))
+    term = plan.product_term(power, fraction(1, 1))
     words = plan.seen.pair.words
     if first:
         u = spare_letter(sum_of(integrand, variable))
@@ -99,7 +109,7 @@ def _by_parts(working: Working, plan: Ladder, power: int, integrand: Expression,
             square,
             say("The rest is integrated."),
         )
-        mixed = Integral(product(top, power_tree(plan.tangent, Fraction(2))), variable)
+        mixed = Integral(product(top, power_tree(plan.tangent, fraction(2, 1))), variable)
         parts = sum_of(term, scaled(2 - power, mixed))
         said = say("The integral of {u} d{v} is {u} {v} less the integral of {v} d{u}.", u=u.name, v=v.name)
         working.balance(whole, parts, rule="by-parts", reason=said)

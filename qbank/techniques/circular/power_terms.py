@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from qbank.maths.expression import Apply, Expression, Integer, Negate, Quotient, Symbol, sum_of
+from qbank.maths.expression import Apply, Expression, Integer, Negate, Quotient, Symbol, fraction, sum_of
 from qbank.maths.factors import power_tree
 from qbank.maths.tidying import scaled
 from qbank.techniques.circular.angles import Constants
@@ -47,9 +47,9 @@ def integrated(terms: tuple[Term, ...], rule: PowerRule) -> tuple[Term, ...]:
 
 
 def _divisor(exponent: Fraction, rule: PowerRule) -> Fraction:
-    by = {"raised": exponent + 1, "divided by the old": exponent}.get(rule, Fraction(1))
+    by = {"raised": exponent + 1, "divided by the old": exponent}.get(rule, fraction(1, 1))
     # 1/u gives the logarithm, and a number its multiple of u, whatever the student does to powers
-    return by if by and exponent != -1 else Fraction(1)
+    return by if by and exponent != -1 else fraction(1, 1)
 
 
 #: a negative power of one of these is written as a power of its reciprocal

@@ -9,7 +9,7 @@ from fractions import Fraction
 from math import gcd, lcm
 
 from qbank.maths.constant_factor import before_integral, number, times
-from qbank.maths.expression import Expression, Integer, Integral, Negate, Symbol, product, sum_of
+from qbank.maths.expression import Expression, Integer, Integral, Negate, Symbol, fraction, product, sum_of
 from qbank.maths.factors import Factored
 from qbank.maths.tidying import scaled
 from qbank.messages import say
@@ -47,7 +47,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
     if plan is None:
         return None
     working = Working(_IDENTIFIER, integrand, variable)
-    combination: Combination = ((plan.seen.factors, Fraction(1)),)
+    combination: Combination = ((plan.seen.factors, fraction(1, 1)),)
     front, again = plan.seen.constant, False
     while not all(is_ready(factors) for factors, _ in combination):
         reason = _reason(combination, again=again)
@@ -88,7 +88,7 @@ def _apart_tree(factors: Factors) -> Expression:
     if is_ready(factors):
         return product_tree(factors)
     first, second, rest = AS_TAUGHT.chosen(factors)
-    pieces = AS_TAUGHT.round((((first, second), Fraction(1)),))
+    pieces = AS_TAUGHT.round((((first, second), fraction(1, 1)),))
     common = _content(pieces)
     body = sum_of(*(scaled(c / common, product_tree(piece)) for piece, c in pieces))
     bracket = _in_front_of_sum(number(common), body)

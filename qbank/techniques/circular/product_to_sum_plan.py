@@ -6,11 +6,10 @@ A slip changes one of them, and the plan runs on to the end.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import in_front, number, over, times
-from qbank.maths.expression import Apply, Expression, Integer, Symbol, product, sum_of
+from qbank.maths.expression import Apply, Expression, Integer, Symbol, fraction, product, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.techniques.circular.angle_products import (
     AS_TAUGHT,
@@ -50,7 +49,7 @@ class AnglePlan:
 
     def answer(self) -> Expression:
         """The antiderivative, multiplied out."""
-        sums = self.identities.finished(((self.seen.factors, Fraction(1)),))
+        sums = self.identities.finished(((self.seen.factors, fraction(1, 1)),))
         return self.integrated(sums, self.seen.constant)
 
     def _integral(self, factors: Factors, front: Factored) -> Expression:

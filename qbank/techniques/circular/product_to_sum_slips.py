@@ -7,10 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from fractions import Fraction
 
 from qbank.maths.constant_factor import number, times
-from qbank.maths.expression import Expression
+from qbank.maths.expression import Expression, fraction
 from qbank.maths.factors import factored
 from qbank.messages import say
 from qbank.techniques.circular.product_to_sum_plan import AnglePlan, angle_plan
@@ -38,7 +37,7 @@ def _each_factor(solution: WorkedSolution) -> Expression | None:
     plan = angle_plan(solution.integrand, solution.variable)
     if plan is None or len(set(plan.seen.factors)) != len(plan.seen.factors):
         return None
-    parts = (factored(plan.integrated((((one,), Fraction(1)),), number(1))) for one in plan.seen.factors)
+    parts = (factored(plan.integrated((((one,), fraction(1, 1)),), number(1))) for one in plan.seen.factors)
     return times(plan.seen.constant, *parts).tree()
 
 
@@ -62,7 +61,7 @@ SLIPS = (
     Slip(
         identifier="product-to-sum-half-lost",
         sentence=say("The product is half the sum: the identity has a factor one half in front."),
-        answer=_slip(_with(half=Fraction(1))),
+        answer=_slip(_with(half=fraction(1, 1))),
     ),
     Slip(
         identifier="product-to-sum-sign-of-sine-integral",

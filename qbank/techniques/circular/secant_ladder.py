@@ -13,7 +13,7 @@ from math import comb
 from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import before_integral, in_front, number, over, times
-from qbank.maths.expression import Apply, Expression, Integral, Symbol, product, sum_of
+from qbank.maths.expression import Apply, Expression, Integral, Symbol, fraction, product, sum_of
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.techniques.circular.angles import Angle
 from qbank.techniques.circular.tangent_pairs import Seen, see_pair
@@ -96,7 +96,7 @@ class Ladder:
         power = max(powers)
         left = {k: c for k, c in powers.items() if k != power}
         size = powers[power] / self.share(power)
-        lower = left.get(power - 2, Fraction(0)) - self.one * size * (power - 2)
+        lower = left.get(power - 2, fraction(0, 1)) - self.one * size * (power - 2)
         left = {power - 2: lower, **{k: c for k, c in left.items() if k != power - 2}}
         return self.product_term(power, size), {k: c for k, c in left.items() if c}
 

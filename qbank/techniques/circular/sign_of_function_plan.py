@@ -15,7 +15,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import ONE, number, over, split_constant, times
-from qbank.maths.expression import Apply, Expression, Integer, Integral, Sum, Symbol, product
+from qbank.maths.expression import Apply, Expression, Integer, Integral, Sum, Symbol, fraction, product
 from qbank.maths.factors import Factored, factored
 from qbank.maths.positivity import surely_positive
 from qbank.maths.surds import square_root, with_one_root
@@ -57,7 +57,9 @@ class FunctionSign:
     def front(self) -> Factored:
         """The constant with the signs."""
         signs = (
-            Factored(coefficient=Fraction(1), powers=((Apply("abs", f), Fraction(1)), (f, Fraction(-1))))
+            Factored(
+                coefficient=fraction(1, 1), powers=((Apply("abs", f), fraction(1, 1)), (f, fraction(-1, 1)))
+            )
             for f in self.inside
         )
         return times(self.constant, *signs)
@@ -96,7 +98,7 @@ def function_sign(integrand: Expression, variable: Symbol) -> FunctionSign | Non
             taken.append(_one(base, n))
             plain.append(_one(base, n))
             continue
-        seen = _as_power(base, variable, summed=alone and n == Fraction(1, 2))
+        seen = _as_power(base, variable, summed=alone and n == fraction(1, 2))
         if seen is None:
             return None
         size, function, even, identity = seen
@@ -136,7 +138,7 @@ def _one(base: Expression, exponent: Fraction) -> Factored:
     if seen is not None:
         powers = tuple((b, e * exponent) for b, e in seen.powers if e * exponent)
         return Factored(coefficient=seen.coefficient ** int(exponent), powers=powers)
-    return Factored(coefficient=Fraction(1), powers=((base, exponent),))
+    return Factored(coefficient=fraction(1, 1), powers=((base, exponent),))
 
 
 def _rooted(size: Factored, exponent: Fraction) -> Factored:
@@ -153,7 +155,7 @@ def _rooted(size: Factored, exponent: Fraction) -> Factored:
 
 def _closed(constant: Factored, moving: Factored, squares: list[SingleSquare]) -> Expression | None:
     """The integral of the root of a sum in the whole angle: `2 sin x/sqrt(1 + cos x)`."""
-    if len(squares) != 1 or moving.powers != ((squares[0].whole, Fraction(1, 2)),):
+    if len(squares) != 1 or moving.powers != ((squares[0].whole, fraction(1, 2)),):
         return None
     root = squares[0].root
     return None if root is None else times(constant, root).tree()
@@ -161,7 +163,7 @@ def _closed(constant: Factored, moving: Factored, squares: list[SingleSquare]) -
 
 def _joined(whole: Factored) -> Expression:
     """`2/sqrt(2)` in front as `sqrt(2)`."""
-    roots = [base for base, n in whole.powers if isinstance(base, Integer) and abs(n) == Fraction(1, 2)]
+    roots = [base for base, n in whole.powers if isinstance(base, Integer) and abs(n) == fraction(1, 2)]
     numbers = Factored(
         coefficient=whole.coefficient, powers=tuple(pair for pair in whole.powers if pair[0] in roots)
     )

@@ -9,7 +9,6 @@ a - a sin^2 x      a cos^2 x
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from qbank.maths.constant_factor import ONE, number, over, split_constant, times
 from qbank.maths.equation import Equation
@@ -24,6 +23,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     cos,
+    fraction,
     sin,
     sum_of,
 )
@@ -149,7 +149,7 @@ def _by_half_the_angle(
     angle = as_angle(function.argument, variable)
     if angle is None or function.function not in _BESIDE:
         return None
-    half = angle.times(Fraction(1, 2)).tree
+    half = angle.times(fraction(1, 2)).tree
     sign = 1 if constant.coefficient == size.coefficient else -1
     halved, turned = _halved(function.function, half, sign, summed=summed)
     other, of_root = _BESIDE[function.function]
@@ -158,7 +158,7 @@ def _by_half_the_angle(
         number(of_root / angle.slope),
         over(factored(angle.unit)),
         factored(Apply(other, function.argument)),
-        Factored(coefficient=Fraction(1), powers=((base, Fraction(-1, 2)),)),
+        Factored(coefficient=fraction(1, 1), powers=((base, fraction(-1, 2)),)),
     )
     return SingleSquare(
         whole=base,

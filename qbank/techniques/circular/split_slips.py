@@ -13,7 +13,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Protocol, TypeAlias
 
-from qbank.maths.expression import Apply, Expression, Power, Symbol, product, rational
+from qbank.maths.expression import Apply, Expression, Power, Symbol, fraction, product, rational
 from qbank.maths.tidying import scaled
 from qbank.techniques.circular.circular_powers import CircularPowers
 from qbank.techniques.circular.split_and_substitute import Split
@@ -85,7 +85,7 @@ def sign_of_rate_changed(plan: Plan) -> Plan:
 
 def rate_forgotten(plan: Plan) -> Plan:
     """The number inside the angle is not divided by."""
-    return replace(plan, scale=Fraction(1), constants=plan.constants.whole())
+    return replace(plan, scale=fraction(1, 1), constants=plan.constants.whole())
 
 
 def rate_multiplied(plan: Plan) -> Plan:

@@ -20,6 +20,7 @@ from qbank.maths.expression import (
     Power,
     Symbol,
     difference,
+    fraction,
     product,
     sum_of,
 )
@@ -114,7 +115,7 @@ class TangentPower:
         if self.rest == "differentiated":
             return scaled(number * self.sign, self.constants.whole().applied(self.square))
         below = Apply(self.function.below, self.angle.tree)
-        return term_tree(number * self.function.logarithm / self.scale, below, Fraction(0), self.constants)
+        return term_tree(number * self.function.logarithm / self.scale, below, fraction(0, 1), self.constants)
 
     def in_order(self, powers: tuple[Expression, ...], rest: Expression) -> Expression:
         """The powers and the rest as they are written: what has no minus sign comes first."""

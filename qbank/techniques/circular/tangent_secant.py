@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.maths.expression import Expression, Integral, Symbol, fraction
 from qbank.messages import say
 from qbank.techniques.circular.circular_powers import power_product, spare_letter
 from qbank.techniques.circular.split_and_substitute import Split, SplitReasons, split_lines
@@ -77,7 +77,7 @@ def _even_secant(seen: Seen) -> Split | None:
         inner=seen.pair.tangent,
         pairs=int(seen.n) // 2 - 1,
         power=seen.m,
-        saved=((seen.pair.secant, Fraction(2)),),
+        saved=((seen.pair.secant, fraction(2, 1)),),
     )
 
 
@@ -90,7 +90,7 @@ def _odd_tangent(seen: Seen) -> Split | None:
         inner=seen.pair.secant,
         pairs=int(seen.m) // 2,
         power=seen.n - 1,
-        saved=((seen.pair.secant, Fraction(1)), (seen.pair.tangent, Fraction(1))),
+        saved=((seen.pair.secant, fraction(1, 1)), (seen.pair.tangent, fraction(1, 1))),
     )
 
 

@@ -19,7 +19,7 @@ from functools import lru_cache
 
 from qbank.maths.enclosing import enclose
 from qbank.maths.equation import Equation, Statement
-from qbank.maths.expression import Expression, Integral, Limit, Negate, Product, Sum
+from qbank.maths.expression import Expression, Integral, Limit, Negate, Product, Sum, fraction
 from qbank.maths.quadrature import Enclosure, Refused, integrate_rigorously
 from qbank.maths.verdict import Proof
 from qbank.messages import Message
@@ -150,7 +150,9 @@ def _bounds(tree: Expression) -> tuple[Fraction, Fraction] | None:
             known = [part for part in parts if part is not None]
             if len(known) < len(parts):
                 return None
-            return sum((low for low, _ in known), Fraction(0)), sum((high for _, high in known), Fraction(0))
+            return sum((low for low, _ in known), fraction(0, 1)), sum(
+                (high for _, high in known), fraction(0, 1)
+            )
         case Negate(operand):
             inner = _bounds(operand)
             return None if inner is None else (-inner[1], -inner[0])
@@ -164,7 +166,7 @@ def _bounds(tree: Expression) -> tuple[Fraction, Fraction] | None:
 
 
 def _product(parts: list[tuple[Fraction, Fraction] | None]) -> tuple[Fraction, Fraction] | None:
-    low, high = Fraction(1), Fraction(1)
+    low, high = fraction(1, 1), fraction(1, 1)
     for part in parts:
         if part is None:
             return None

@@ -6,9 +6,8 @@ integrand -> whole part divided off -> odd powers apart -> multiples of h x^2 + 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from fractions import Fraction
 
-from qbank.maths.expression import Expression, Integral, Quotient, Symbol, sum_of
+from qbank.maths.expression import Expression, Integral, Quotient, Symbol, fraction, sum_of
 from qbank.maths.notation import plain
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.tidying import scaled
@@ -33,7 +32,7 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         return None
     working = Working(_IDENTIFIER, integrand, variable)
     board = Board(working, variable, Integral(integrand, variable))
-    if plan.start != over_quadratic(integrand, variable, Fraction(1)):
+    if plan.start != over_quadratic(integrand, variable, fraction(1, 1)):
         board.line("cancel", say("Cancel the common factor."), plan.start.integral)
     if plan.whole:
         division_lines(board, plan.start, plan.whole, plan.left)
@@ -67,7 +66,9 @@ def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
 def _split(board: Board, plan: BiquadraticPlan, odd: OddPart | None) -> None:
     """Write the numerator as a sum of what is worked in different ways."""
     whole = plan.left.over
-    even = polynomial_tree(tuple(c if not n % 2 else Fraction(0) for n, c in enumerate(whole)), plan.letter)
+    even = polynomial_tree(
+        tuple(c if not n % 2 else fraction(0, 1) for n, c in enumerate(whole)), plan.letter
+    )
     above = even if odd is not None else plan.left.over_tree
     pending = (odd.pending,) if odd is not None else ()
     if odd is not None:

@@ -22,6 +22,7 @@ from qbank.maths.expression import (
     Quotient,
     Sum,
     Symbol,
+    fraction,
     product,
     rational,
     sum_of,
@@ -65,7 +66,7 @@ class OddPart:
     def __init__(self, part: EvenPart, front: Fraction, odd: tuple[Fraction, Fraction]) -> None:
         self._letter, self._front = part.letter, front
         self._under = part.under
-        self.over = polynomial_tree((Fraction(0), odd[0], Fraction(0), odd[1]), part.letter)
+        self.over = polynomial_tree((fraction(0, 1), odd[0], fraction(0, 1), odd[1]), part.letter)
         self._new = _next(part.letter)
         in_square = (part.inner**2, part.middle, part.outer**2)
         self._outer = Quotient(polynomial_tree(odd, self._new), polynomial_tree(in_square, self._new))
@@ -166,7 +167,7 @@ def _factorised(working: Working, part: EvenPart, under: Expression, around: Aro
     )
     fractions = [Quotient(Integer(1), factor) for factor in (first, second)]
     said = say("The two factors add up to twice the numerator, so no letters are needed.")
-    half = scaled(Fraction(1, 2), sum_of(*fractions))
+    half = scaled(fraction(1, 2), sum_of(*fractions))
     working.aside(Quotient(part.over, product(first, second)), half, "partial-fractions", said)
     size = part.size / 2
     said = say("Take the fractions one by one.")
@@ -177,10 +178,10 @@ def _factorised(working: Working, part: EvenPart, under: Expression, around: Aro
     equations = [Equation(*pair) for pair in zip((first, second), squares, strict=True)]
     said = say("Complete the square in each.")
     working.found(*equations, rule="complete-square", reason=said)
-    untidy = [one if root == Surd(Fraction(1)) else Quotient(one, root.tree()) for one in inside]
+    untidy = [one if root == Surd(fraction(1, 1)) else Quotient(one, root.tree()) for one in inside]
     said = together(
         say("One over a sum of two squares gives an inverse tangent."),
-        say("Divide by the number that is squared.") if root != Surd(Fraction(1)) else "",
+        say("Divide by the number that is squared.") if root != Surd(fraction(1, 1)) else "",
     )
     written = around(part.inverse_tangents((untidy[0], untidy[1])))
     working.step(written, "standard-integral", said)
@@ -225,7 +226,7 @@ def _jump(part: EvenPart) -> str:
 
 
 def _squared(root: Surd) -> Expression:
-    return Integer(1) if root == Surd(Fraction(1)) else Power(root.tree(), Integer(2))
+    return Integer(1) if root == Surd(fraction(1, 1)) else Power(root.tree(), Integer(2))
 
 
 def _integral(size: Fraction, integrand: Expression, letter: Symbol) -> Expression:

@@ -22,6 +22,7 @@ from qbank.maths.expression import (
     Power,
     Quotient,
     Symbol,
+    fraction,
     product,
     rational,
     sum_of,
@@ -32,7 +33,7 @@ from qbank.maths.tidying import scaled
 
 __all__ = ["EvenPart"]
 
-_ZERO = Fraction(0)
+_ZERO = fraction(0, 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,7 +166,7 @@ class EvenPart:
 
     def lengths(self) -> tuple[Expression, Expression]:
         """P and Q, where the denominator is `(x^2 + P^2)(x^2 + Q^2)`."""
-        halves = self.plus.times(Fraction(1, 2)), self.minus.times(Fraction(1, 2))
+        halves = self.plus.times(fraction(1, 2)), self.minus.times(fraction(1, 2))
         size = Fraction(lcm(*(half.rational.denominator for half in halves)))
         wide = [half.times(size).tree() for half in halves]
         pair = sum_of(*wide), sum_of(wide[0], Negate(wide[1]))
@@ -188,7 +189,7 @@ class EvenPart:
             moving = below.reciprocal().times(line).in_front_of(self.letter)
             return sum_of(moving, shift.times(below.reciprocal()).times(sign).tree())
         top = sum_of(scaled(line, self.letter), shift.times(sign).tree())
-        return top if below == Surd(Fraction(1)) else Quotient(top, below.tree())
+        return top if below == Surd(fraction(1, 1)) else Quotient(top, below.tree())
 
 
 def _root(value: Fraction) -> Surd:

@@ -18,6 +18,7 @@ from qbank.maths.expression import (
     Product,
     Quotient,
     Symbol,
+    fraction,
     product,
     sum_of,
 )
@@ -30,7 +31,7 @@ from qbank.techniques.quadratics.polynomial_division import cancelled, divided
 
 __all__ = ["BiquadraticPlan", "biquadratic_plan"]
 
-_ZERO = Fraction(0)
+_ZERO = fraction(0, 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +100,7 @@ def biquadratic_plan(integrand: Expression, variable: Symbol) -> BiquadraticPlan
     below = [(as_polynomial(base, variable), n) for base, n in factored(integrand).powers if n.numerator < 0]
     if sum(-n * (len(whole or ()) - 1) for whole, n in below) < 4:
         return None
-    seen = over_quadratic(integrand, variable, Fraction(1))
+    seen = over_quadratic(integrand, variable, fraction(1, 1))
     if seen is None or len(seen.under) < 5:
         return None
     start = cancelled(seen)

@@ -12,7 +12,7 @@ from typing import TypeAlias
 
 from qbank.maths.constant_factor import in_front, number, over, times
 from qbank.maths.deciding import enclose
-from qbank.maths.expression import Expression, Integer, Quotient, Symbol, sum_of
+from qbank.maths.expression import Expression, Integer, Quotient, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, power_tree
 from qbank.maths.parametric import Letters, Parametric
 from qbank.maths.positivity import never_negative
@@ -84,7 +84,7 @@ class Completed:
     @property
     def before(self) -> Factored:
         """One over the number and k, which is k over p, but for the sign: without a root above the line where that can be."""
-        if any(n == Fraction(-1, 2) for _, n in self.root.powers):
+        if any(n == fraction(-1, 2) for _, n in self.root.powers):
             return times(number(1 if self.is_sum else -1), self.root, over(self.lead.factored()))
         return times(over(self.number.factored()), over(self.root))
 
@@ -100,7 +100,7 @@ def completed(bracket: Bracket[Parametric], variable: Symbol) -> Completed:
     """Complete the square of a quadratic."""
     q, r, p = bracket.factor
     half = r / (p * 2)
-    left = q - half * r * Fraction(1, 2)
+    left = q - half * r * fraction(1, 2)
     return Completed(
         inner=polynomial_in((half, p / p), variable),
         number=left,
@@ -119,7 +119,7 @@ def _positive(value: Parametric) -> bool:
 def _root(ratio: Factored) -> Factored:
     size = square_root(abs(ratio.coefficient))
     if size is None:
-        size, kept = Surd(Fraction(1)), Factored(coefficient=abs(ratio.coefficient), powers=ratio.powers)
+        size, kept = Surd(fraction(1, 1)), Factored(coefficient=abs(ratio.coefficient), powers=ratio.powers)
     else:
         kept = Factored(coefficient=Fraction(size.radicand), powers=ratio.powers)
     # k may have either sign: all that is written with it holds for both, so that squares come out without a modulus
@@ -128,9 +128,9 @@ def _root(ratio: Factored) -> Factored:
     if len(inside.powers) == 1 and inside.coefficient == 1:
         rooted = tuple((base, n / 2) for base, n in inside.powers)
     elif inside.powers and inside.coefficient == 1 and all(n < 0 for _, n in inside.powers):
-        rooted = ((over(inside).tree(), Fraction(-1, 2)),)
+        rooted = ((over(inside).tree(), fraction(-1, 2)),)
     else:
-        rooted = () if inside == number(1) else ((inside.tree(), Fraction(1, 2)),)
+        rooted = () if inside == number(1) else ((inside.tree(), fraction(1, 2)),)
     return Factored(coefficient=size.rational, powers=(*outside, *rooted))
 
 

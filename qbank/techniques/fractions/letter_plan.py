@@ -23,6 +23,7 @@ from qbank.maths.expression import (
     Quotient,
     Symbol,
     difference,
+    fraction,
     product,
     sum_of,
 )
@@ -150,7 +151,7 @@ class LetterPlan:
         above, below = sides(square.root)
         moving = in_front(above, square.inner)
         ratio = Quotient(sum_of(below, moving), difference(below, moving))
-        return in_front(times(front, number(Fraction(1, 2))), Apply("ln", Apply("abs", ratio)))
+        return in_front(times(front, number(fraction(1, 2))), Apply("ln", Apply("abs", ratio)))
 
     def answer(self) -> Expression:
         """The antiderivative."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from qbank.maths.constant_factor import number
-from qbank.maths.expression import Expression, Integral, Quotient, Symbol, sum_of
+from qbank.maths.expression import Expression, Integral, Quotient, Symbol, fraction, sum_of
 from qbank.maths.tidying import scaled
 from qbank.messages import say, together
 from qbank.techniques.carrying import carry, multiplied
@@ -27,7 +27,7 @@ _IDENTIFIER = "partial-fractions"
 
 
 def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
-    seen = over_quadratic(integrand, variable, Fraction(1))
+    seen = over_quadratic(integrand, variable, fraction(1, 1))
     plan = partial_plan(integrand, variable)
     if seen is None or plan is None:
         return None

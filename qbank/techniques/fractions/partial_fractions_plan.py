@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import gcd, lcm
 
 from qbank.maths.constant_factor import number as constant
-from qbank.maths.expression import Apply, Expression, Quotient, Symbol, product, rational, sum_of
+from qbank.maths.expression import Apply, Expression, Quotient, Symbol, fraction, product, rational, sum_of
 from qbank.maths.factors import factored
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.polynomial_factors import factorise
@@ -130,7 +130,7 @@ def partial_plan(integrand: Expression, variable: Symbol) -> PartialPlan | None:
     >>> [one.top for one in plan.simple], plan.front
     ([(Fraction(-2, 1),), (Fraction(1, 1),), (Fraction(1, 1),)], Fraction(1, 2))
     """
-    seen = over_quadratic(integrand, variable, Fraction(1))
+    seen = over_quadratic(integrand, variable, fraction(1, 1))
     if seen is None:
         return None
     start = cancelled(seen)
@@ -213,6 +213,6 @@ def _in_order(
     def place(bracket: Bracket[Fraction]) -> tuple[bool, int, int, Fraction]:
         root = bracket.root
         at = written.index(bracket.factor) if bracket.factor in written else len(written)
-        return (root is None, at, 1 if root else 0, -(root or Fraction(0)))
+        return (root is None, at, 1 if root else 0, -(root or fraction(0, 1)))
 
     return tuple(sorted(brackets, key=place))

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from qbank.maths.expression import Apply, Expression
+from qbank.maths.expression import Apply, Expression, fraction
 from qbank.maths.tidying import scaled
 from qbank.messages import say
 from qbank.techniques.fractions.partial_fractions_plan import PartialPlan, partial_plan
@@ -69,7 +69,7 @@ def _each_its_own(plan: PartialPlan) -> PartialPlan | None:
     """The denominator split, and the numerator 1 over each factor."""
     if len(plan.left.over) > 1 or any(len(one.top) > 1 for one in plan.simple):
         return None
-    above = Fraction(1) / plan.size
+    above = fraction(1, 1) / plan.size
     return _with(plan, dict.fromkeys(range(len(plan.simple)), (above,)))
 
 
@@ -80,7 +80,7 @@ def _remainder_only(plan: PartialPlan) -> PartialPlan | None:
 def _repeated_once(plan: PartialPlan) -> PartialPlan | None:
     """A repeated bracket is given its highest power only."""
     lower = {
-        place: (Fraction(0),)
+        place: (fraction(0, 1),)
         for place, one in enumerate(plan.simple)
         if len(one.top) == 1 and any(_is_higher(other, one) for other in plan.simple)
     }
@@ -93,7 +93,7 @@ def _is_higher(other: Simple[Fraction], one: Simple[Fraction]) -> bool:
 
 def _constant_over_quadratic(plan: PartialPlan) -> PartialPlan | None:
     changes = {
-        place: (one.top[0], Fraction(0))
+        place: (one.top[0], fraction(0, 1))
         for place, one in enumerate(plan.simple)
         if len(one.top) == 2 and all(one.top)
     }

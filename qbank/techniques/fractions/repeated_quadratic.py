@@ -6,10 +6,8 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from qbank.maths.constant_factor import before_integral, number
-from qbank.maths.expression import Expression, Integer, Integral, Quotient, Symbol, sum_of
+from qbank.maths.expression import Expression, Integer, Integral, Quotient, Symbol, fraction, sum_of
 from qbank.maths.factors import factored, power_tree
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.messages import say
@@ -42,7 +40,7 @@ def repeated_quadratic(part: Expression, variable: Symbol) -> WorkedSolution | N
     under, line = as_polynomial(base, variable), as_polynomial(part.numerator, variable)
     if under is None or len(under) != 3 or not line or len(line) > 2:
         return None
-    multiple, rest = multiple_of((*line, Fraction(0))[:2], derivative(under))
+    multiple, rest = multiple_of((*line, fraction(0, 1))[:2], derivative(under))
     if not multiple:
         return _TRIGONOMETRIC.work(part, variable)
     if not rest:

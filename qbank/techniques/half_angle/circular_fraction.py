@@ -13,7 +13,7 @@ from functools import lru_cache
 from math import gcd, lcm
 
 from qbank.maths.constant_factor import split_constant, times
-from qbank.maths.expression import Apply, E, Expression, Power, Sum, Symbol, sum_of
+from qbank.maths.expression import Apply, E, Expression, Power, Sum, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.techniques.circular.angles import Angle, as_angle
 from qbank.techniques.circular.circular_powers import CIRCULAR, HYPERBOLIC
@@ -118,8 +118,8 @@ def _without_constants(integrand: Expression, variable: Symbol) -> tuple[Factore
     for base, n in moving.powers:
         common, rest = _common(base, variable) if n.denominator == 1 else (None, base)
         if common is not None:
-            parts.append(Factored(coefficient=Fraction(1), powers=tuple((b, e * n) for b, e in common)))
-        kept.append(Factored(coefficient=Fraction(1), powers=((rest, n),)))
+            parts.append(Factored(coefficient=fraction(1, 1), powers=tuple((b, e * n) for b, e in common)))
+        kept.append(Factored(coefficient=fraction(1, 1), powers=((rest, n),)))
     return times(*parts), times(*kept).tree()
 
 

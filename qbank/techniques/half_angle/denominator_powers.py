@@ -17,7 +17,18 @@ from functools import lru_cache
 from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import before_integral, in_front, number, over, times
-from qbank.maths.expression import Apply, Expression, Integer, Integral, Power, Quotient, Sum, Symbol, sum_of
+from qbank.maths.expression import (
+    Apply,
+    Expression,
+    Integer,
+    Integral,
+    Power,
+    Quotient,
+    Sum,
+    Symbol,
+    fraction,
+    sum_of,
+)
 from qbank.maths.factors import Factored, factored
 from qbank.maths.letter_fraction import ZERO
 from qbank.maths.polynomial import as_polynomial, divided_by, polynomial_tree
@@ -118,7 +129,7 @@ class DenominatorPowers:
         found, left = list[Fraction](), self.over
         while left:
             left, rest = divided_by(left, self.line)
-            found.append(rest[0] if rest else Fraction(0))
+            found.append(rest[0] if rest else fraction(0, 1))
         return tuple(found)
 
     def slope_in_brackets(self, power: int) -> tuple[Fraction, Fraction, Fraction]:
@@ -148,7 +159,7 @@ class DenominatorPowers:
         sign = self.sign * (-1 if self.habit == "sign" else 1)
         sizes = dict(rest)
         for power, c in ((k - 1, middle), (k - 2, lowest)):
-            sizes[power] = sizes.get(power, Fraction(0)) - size * c / share
+            sizes[power] = sizes.get(power, fraction(0, 1)) - size * c / share
         front = times(self.seen.constant, number(size * sign / share), over(self.rate))
         left = tuple((power, sizes[power]) for power in sorted(sizes, reverse=True) if power and sizes[power])
         return Stage((*stage.done, in_front(front, self.outside(k))), left)
@@ -195,7 +206,7 @@ def denominator_powers(integrand: Expression, variable: Symbol) -> DenominatorPo
         value = seen.value(circle) if function == "cos" or not seen.names & {"cos", "sec"} else None
         if not seen.names & names or value is None or value.b != ZERO:
             continue
-        _, factors = factorise(value.a.under) if len(value.a.under) > 2 else (Fraction(1), ())
+        _, factors = factorise(value.a.under) if len(value.a.under) > 2 else (fraction(1, 1), ())
         if len(factors) != 1 or len(factors[0][0]) != 2 or not 2 <= factors[0][1] <= _MOST:
             return None
         (line, power), f = factors[0], Apply(function, seen.angle.tree)

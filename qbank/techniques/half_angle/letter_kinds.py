@@ -13,7 +13,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from functools import lru_cache
 from typing import Literal, TypeAlias
 
@@ -28,6 +27,7 @@ from qbank.maths.expression import (
     Quotient,
     Sum,
     Symbol,
+    fraction,
     sum_of,
 )
 from qbank.maths.factors import Factored, factored
@@ -132,7 +132,7 @@ class LetterKind:
         if self.name != "half":
             return Apply(self.name, angle.tree)
         even = all((n / 2).denominator == 1 for n in (angle.slope, angle.number)) and not angle.others
-        half = angle.times(Fraction(1, 2)).tree if even else tidy(Quotient(angle.tree, Integer(2)))
+        half = angle.times(fraction(1, 2)).tree if even else tidy(Quotient(angle.tree, Integer(2)))
         return Apply("tan", half)
 
 
@@ -309,5 +309,5 @@ def _neat_term(term: Expression) -> Expression:
     base, n = functions[0]
     if base.function != "tan" or n > 0:
         return term
-    cotangent = Factored(coefficient=Fraction(1), powers=((Apply("cot", base.argument), -n),))
+    cotangent = Factored(coefficient=fraction(1, 1), powers=((Apply("cot", base.argument), -n),))
     return times(seen.without(base), cotangent).tree()

@@ -12,7 +12,18 @@ from __future__ import annotations
 from fractions import Fraction
 
 from qbank.maths.constant_factor import split_constant
-from qbank.maths.expression import Apply, E, Expression, Integer, Power, Quotient, Symbol, product, sum_of
+from qbank.maths.expression import (
+    Apply,
+    E,
+    Expression,
+    Integer,
+    Power,
+    Quotient,
+    Symbol,
+    fraction,
+    product,
+    sum_of,
+)
 from qbank.maths.factors import Factored
 from qbank.maths.letter_fraction import ZERO, LetterFraction
 from qbank.maths.parametric import Letters
@@ -59,7 +70,7 @@ def with_letters(
         if line is None:
             return None
         powers.append((polynomial_in(line, letter), n))
-    return front, Factored(coefficient=Fraction(1), powers=tuple(powers)).tree()
+    return front, Factored(coefficient=fraction(1, 1), powers=tuple(powers)).tree()
 
 
 def _values(seen: CircularFraction, circle: Circle, letter: Symbol) -> dict[Expression, Expression]:

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import in_front, number, over, times
-from qbank.maths.expression import Apply, E, Expression, Integer, Power, Symbol, product, sum_of
+from qbank.maths.expression import Apply, E, Expression, Integer, Power, Symbol, fraction, product, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.techniques.circular.angle_sums import AngleSum, angle_sum
 
@@ -72,9 +72,9 @@ class ExponentialPlan:
 
     def expanded(self) -> tuple[Piece, ...]:
         """The product as a sum of exponentials, the largest number in an exponent first."""
-        found: dict[AngleSum, Fraction] = {_zero(self.variable): Fraction(1)}
+        found: dict[AngleSum, Fraction] = {_zero(self.variable): fraction(1, 1)}
         for name, angle in self.factors:
-            parts: tuple[tuple[AngleSum, Fraction], ...] = ((angle, Fraction(1)),)
+            parts: tuple[tuple[AngleSum, Fraction], ...] = ((angle, fraction(1, 1)),)
             if name != "exp":
                 sign = self.sinh if name == "sinh" else 1
                 parts = ((angle, self.half), (_zero(self.variable).plus(angle, -1), sign * self.half))
@@ -82,7 +82,7 @@ class ExponentialPlan:
             for one, c in found.items():
                 for other, d in parts:
                     whole = self._exponent(one, other)
-                    spread[whole] = spread.get(whole, Fraction(0)) + c * d
+                    spread[whole] = spread.get(whole, fraction(0, 1)) + c * d
             found = spread
         pieces = (Piece(number=c, name="exp", angle=angle) for angle, c in found.items() if c)
         return tuple(sorted(pieces, key=lambda piece: -_size(piece.angle)))
@@ -135,7 +135,7 @@ class ExponentialPlan:
         if self.joined or one.is_zero or not (one.moving and other.moving):
             return one.plus(other, 1)
         (unit, c), (_, d) = one.moving[0], other.moving[0]
-        return AngleSum(variable=self.variable, moving=((unit, c * d),), number=Fraction(0), others=())
+        return AngleSum(variable=self.variable, moving=((unit, c * d),), number=fraction(0, 1), others=())
 
 
 def exponential_plan(integrand: Expression, variable: Symbol) -> ExponentialPlan | None:
@@ -195,11 +195,11 @@ def _multiple(angle: AngleSum | None, n: int) -> AngleSum | None:
 
 
 def _zero(variable: Symbol) -> AngleSum:
-    return AngleSum(variable=variable, moving=(), number=Fraction(0), others=())
+    return AngleSum(variable=variable, moving=(), number=fraction(0, 1), others=())
 
 
 def _size(angle: AngleSum) -> Fraction:
-    return angle.moving[0][1] if angle.moving else Fraction(0)
+    return angle.moving[0][1] if angle.moving else fraction(0, 1)
 
 
 def _function(name: Name, angle: AngleSum) -> Expression:

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from fractions import Fraction
 
 from qbank.maths.constant_factor import number, over, times
-from qbank.maths.expression import Apply, E, Expression, Power
+from qbank.maths.expression import Apply, E, Expression, Power, fraction
 from qbank.maths.factors import Factored, factored
 from qbank.messages import say
 from qbank.techniques.hyperbolic.exponential_plan import ExponentialPlan, exponential_plan
@@ -63,7 +62,7 @@ SLIPS = (
     Slip(
         identifier="exponentials-half-lost",
         sentence=say("Sinh and cosh are half the difference and half the sum of the exponentials."),
-        answer=_slip(lambda plan: replace(plan, half=Fraction(1))),
+        answer=_slip(lambda plan: replace(plan, half=fraction(1, 1))),
     ),
     Slip(
         identifier="exponentials-sign-of-falling-lost",

@@ -19,6 +19,7 @@ from qbank.maths.expression import (
     Power,
     Quotient,
     Symbol,
+    fraction,
     product,
     sum_of,
 )
@@ -68,7 +69,7 @@ def _defined(plan: ExponentialPlan) -> Expression:
 
 
 def _definition_tree(angle: AngleSum, *, minus: bool) -> Expression:
-    zero = AngleSum(variable=angle.variable, moving=(), number=Fraction(0), others=())
+    zero = AngleSum(variable=angle.variable, moving=(), number=fraction(0, 1), others=())
     second = Power(E, zero.plus(angle, -1).tree)
     return Quotient(sum_of(Power(E, angle.tree), Negate(second) if minus else second), Integer(2))
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
 
-from qbank.maths.expression import Expression, Symbol
+from qbank.maths.expression import Expression, Symbol, fraction
 from qbank.techniques.circular.circular_powers import CircularPowers, circular_powers
 from qbank.techniques.circular.double_angles import HYPERBOLIC
 from qbank.techniques.circular.even_plan import EvenFamily, EvenPlan
@@ -123,7 +123,7 @@ def _odd(seen: CircularPowers, sinh: Fraction, cosh: Fraction) -> Kind | None:
         inner="sinh" if name == "cosh" else "cosh",
         pairs=int(power) // 2,
         power=other,
-        saved=((name, Fraction(1)),),
+        saved=((name, fraction(1, 1)),),
         identity=(1, 1) if name == "cosh" else (-1, 1),
         sign=1,
     )
@@ -154,7 +154,7 @@ def _of_pair(seen: CircularPowers, pair: _Pair, m: Fraction, n: Fraction, *, dir
         return Kind(seen=seen, powers=powers, plan=plan)
     choices = list[Split]()
     if n.denominator == 1 and n >= 2 and n % 2 == 0 and (n > 2 or m):
-        saved: Powers = ((pair.s, Fraction(2)),)
+        saved: Powers = ((pair.s, fraction(2, 1)),)
         choices.append(
             _split(
                 seen,
@@ -168,7 +168,7 @@ def _of_pair(seen: CircularPowers, pair: _Pair, m: Fraction, n: Fraction, *, dir
             )
         )
     if direct and _is_odd(m) and not m == n == 1:
-        saved = ((pair.s, Fraction(1)), (pair.t, Fraction(1)))
+        saved = ((pair.s, fraction(1, 1)), (pair.t, fraction(1, 1)))
         choices.append(
             _split(
                 seen,

@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from fractions import Fraction
 
-from qbank.maths.expression import Expression
+from qbank.maths.expression import Expression, fraction
 from qbank.messages import say
 from qbank.techniques.circular import split_slips
 from qbank.techniques.circular.double_angles import AS_TAUGHT
@@ -107,7 +106,7 @@ def _partner_back(plan: HyperbolicPlan) -> HyperbolicPlan | None:
 def _half_lost(plan: HyperbolicPlan) -> HyperbolicPlan | None:
     if not isinstance(plan, EvenPlan):
         return None
-    return replace(plan, identities=replace(plan.identities, half=Fraction(1)))
+    return replace(plan, identities=replace(plan.identities, half=fraction(1, 1)))
 
 
 def _not_doubled(plan: HyperbolicPlan) -> HyperbolicPlan | None:

@@ -8,11 +8,10 @@ int x e^x sin x dx = x E - int E dx                           E is the integral 
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import ONE, before_integral, split_constant
-from qbank.maths.expression import Apply, E, Expression, Integral, Power, Symbol, sum_of
+from qbank.maths.expression import Apply, E, Expression, Integral, Power, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, tidy
 from qbank.messages import say, together
@@ -99,7 +98,7 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
 def exponentials_above(moving: Factored) -> Factored:
     """`cos x / e^x` as `e^(-x) cos x`."""
     powers = tuple(
-        (Power(E, tidy(scaled(n, base.exponent))), Fraction(1))
+        (Power(E, tidy(scaled(n, base.exponent))), fraction(1, 1))
         if _is_exponential(base) and isinstance(base, Power)
         else (base, n)
         for base, n in moving.powers
@@ -139,9 +138,12 @@ def _with_other_letters(
     solution: WorkedSolution, taken: tuple[Symbol, Symbol], integrand: Expression, variable: Symbol
 ) -> tuple[Line, ...]:
     """The lines for the integral that is left, u and v being in use."""
+    clashing = letters_of(solution).intersection(taken)
+    if not clashing:
+        return solution.lines
     used = sum_of(integrand, variable, *taken, *sorted(letters_of(solution), key=lambda letter: letter.name))
     new: dict[Symbol, Symbol] = {}
-    for letter in sorted(letters_of(solution) & set(taken), key=lambda letter: letter.name):
+    for letter in sorted(clashing, key=lambda letter: letter.name):
         new[letter] = spare_letter(sum_of(used, *new.values()))
     return renamed(solution.lines, new)
 

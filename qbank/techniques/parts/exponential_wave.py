@@ -12,7 +12,18 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import gcd, lcm
 
-from qbank.maths.expression import Apply, E, Expression, Integral, Power, Sum, Symbol, product, sum_of
+from qbank.maths.expression import (
+    Apply,
+    E,
+    Expression,
+    Integral,
+    Power,
+    Sum,
+    Symbol,
+    fraction,
+    product,
+    sum_of,
+)
 from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_linear
 from qbank.maths.tidying import scaled
@@ -109,7 +120,7 @@ def _is_power(tree: Expression) -> bool:
 
 def _waves(tree: Expression) -> tuple[Expression, Fraction, Fraction] | None:
     """The angle, and the numbers before its sine and cosine."""
-    angles, sizes = set[Expression](), {"sin": Fraction(0), "cos": Fraction(0)}
+    angles, sizes = set[Expression](), {"sin": fraction(0, 1), "cos": fraction(0, 1)}
     for term in tree.terms if isinstance(tree, Sum) else (tree,):
         seen = factored(term)
         match seen.powers:

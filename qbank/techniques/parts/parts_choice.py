@@ -10,12 +10,11 @@ e^(2x) sin 3x, sin(ln x)   the circular function is differentiated, twice, and t
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from qbank.maths.constant_factor import split_constant
 from qbank.maths.derivative import arranged, derivative
-from qbank.maths.expression import Apply, Expression, Quotient, Sum, Symbol
+from qbank.maths.expression import Apply, Expression, Quotient, Sum, Symbol, fraction
 from qbank.maths.factors import Factored, power_tree
 from qbank.maths.functions import FUNCTIONS
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
@@ -163,7 +162,7 @@ def _polynomial(seen: Factored, variable: Symbol) -> Choice | None:
     if not found or any(c is None for c in coefficients):
         return None
     dv = seen.without(*(base for base, _ in found)).tree()
-    whole = as_polynomial(Factored(coefficient=Fraction(1), powers=tuple(found)).tree(), variable)
+    whole = as_polynomial(Factored(coefficient=fraction(1, 1), powers=tuple(found)).tree(), variable)
     if whole is None or len(whole) > _DEGREE_LIMIT + 1:
         return None
     v = _integral(dv, variable, linear=len(whole) == 2 or (len(whole) == 3 and _is_tangent_like(dv)))
@@ -180,7 +179,7 @@ def _beside_wave(seen: Factored, variable: Symbol) -> Choice | None:
     found = tuple(pair for pair in seen.powers if as_polynomial(pair[0], variable) is not None)
     dv = seen.without(*(base for base, _ in found))
     wave = exponential_wave(dv, variable) if found else None
-    u = Factored(coefficient=Fraction(1), powers=found).tree()
+    u = Factored(coefficient=fraction(1, 1), powers=found).tree()
     whole = as_polynomial(u, variable)
     if wave is None or whole is None or len(whole) > _WAVE_DEGREE_LIMIT + 1:
         return None
@@ -232,7 +231,7 @@ def _is_logarithm(tree: Expression, variable: Symbol) -> bool:
     body = split_constant(tree, variable)[1].tree()
     if not (isinstance(body, Apply) and body.function == "ln"):
         return False
-    return split_constant(derivative(tree, variable), variable)[1].powers == ((variable, Fraction(-1)),)
+    return split_constant(derivative(tree, variable), variable)[1].powers == ((variable, fraction(-1, 1)),)
 
 
 def _is_hyperbolic_wave(dv: Expression) -> bool:

@@ -14,7 +14,7 @@ from math import lcm
 
 from qbank.maths.constant_factor import ONE, before_integral, number, split_constant, times
 from qbank.maths.derivative import derivative
-from qbank.maths.expression import Apply, Expression, Integral, Sum, Symbol, sum_of
+from qbank.maths.expression import Apply, Expression, Integral, Sum, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.letter_exponents import letter_powers_joined
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
@@ -182,7 +182,7 @@ def _plain(du: Expression, variable: Symbol) -> Expression:
     for base, n in seen.powers:
         whole = as_polynomial(base, variable) if isinstance(base, Sum) else None
         if whole is None or sum(map(bool, whole)) != 2:
-            parts.append(Factored(coefficient=Fraction(1), powers=((base, n),)))
+            parts.append(Factored(coefficient=fraction(1, 1), powers=((base, n),)))
             continue
         below = lcm(*(c.denominator for c in whole))
         root = square_root(Fraction(below)) if n.denominator == 2 else None
@@ -196,4 +196,4 @@ def _plain(du: Expression, variable: Symbol) -> Expression:
 
 
 def _same(one: Factored, other: Factored) -> bool:
-    return one.coefficient == other.coefficient == Fraction(1) and set(one.powers) == set(other.powers)
+    return one.coefficient == other.coefficient == fraction(1, 1) and set(one.powers) == set(other.powers)

@@ -14,11 +14,13 @@ from qbank.maths.constant_factor import ONE, number, over, split_constant, times
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import (
     Apply,
+    Constant,
     Expression,
     Integer,
     Quotient,
     Sum,
     Symbol,
+    fraction,
     product,
     sum_of,
 )
@@ -41,6 +43,8 @@ def tidied_up(tree: Expression, core: Expression, variable: Symbol) -> Expressio
     logarithms = [node.argument for node in core.walk() if isinstance(node, Apply) and node.function == "ln"]
     plain = _without_modulus(tree, tuple(logarithms))
     terms = plain.terms if isinstance(plain, Sum) else (plain,)
+    if plain is tree and len(terms) < 3 and not any(map(_may_be_joined, terms)):
+        return tree
     found: dict[frozenset[tuple[Expression, Fraction]], list[tuple[Expression, ...]]] = {}
     for term in terms:
         polynomial, rest = _split(term, variable)
@@ -54,6 +58,11 @@ def tidied_up(tree: Expression, core: Expression, variable: Symbol) -> Expressio
         else:
             kept += _joined([polynomial for _, polynomial, _ in group], group[0][2], variable)
     return sum_of(*kept)
+
+
+def _may_be_joined(term: Expression) -> bool:
+    """Whether a term has a bracket, or no function in it."""
+    return term.holds(Sum) or not term.holds(Apply, Constant)
 
 
 def _without_modulus(tree: Expression, arguments: tuple[Expression, ...]) -> Expression:
@@ -73,7 +82,7 @@ def _split(term: Expression, variable: Symbol) -> tuple[Expression, Factored]:
     rest = seen.without(*(base for base, _ in polynomial))
     return (
         Factored(coefficient=seen.coefficient, powers=polynomial).tree(),
-        Factored(coefficient=Fraction(1), powers=rest.powers),
+        Factored(coefficient=fraction(1, 1), powers=rest.powers),
     )
 
 

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from qbank.maths.expression import Apply, Expression, Negate, Quotient, rational, sum_of
+from qbank.maths.expression import Apply, Expression, Negate, Quotient, fraction, rational, sum_of
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.surds import Surd
 from qbank.maths.tidying import scaled
@@ -166,7 +166,7 @@ def _split_lines(board: Board, plan: CompletedPlan, pending: tuple[Expression, .
 
 
 def _standard_reason(plan: CompletedPlan) -> str:
-    number = plan.square.root != Surd(Fraction(1))
+    number = plan.square.root != Surd(fraction(1, 1))
     scale = plan.square.scale != 1
     if plan.form == "arctan":
         return together(

@@ -24,6 +24,7 @@ from qbank.maths.expression import (
     Quotient,
     Sum,
     Symbol,
+    fraction,
     product,
     rational,
     sum_of,
@@ -76,7 +77,7 @@ class CompletedSquare:
     @property
     def untidy_ratio(self) -> Expression:
         """`u / k` with nothing cleared: `(x + 1/2) / (sqrt(3)/2)`."""
-        return self.inside if self.root == Surd(Fraction(1)) else Quotient(self.inside, self.root.tree())
+        return self.inside if self.root == Surd(fraction(1, 1)) else Quotient(self.inside, self.root.tree())
 
     @property
     def ratio(self) -> Expression:
@@ -121,7 +122,7 @@ def complete_square(coefficients: tuple[Fraction, ...], letter: Symbol) -> Compl
     (Fraction(2, 1), Fraction(9, 1), Fraction(3, 1))
     """
     c, b, a = coefficients
-    factor, scale, shift = a, Fraction(1), b / (2 * a)
+    factor, scale, shift = a, fraction(1, 1), b / (2 * a)
     if (c / a).denominator > 1 or shift.denominator > 1:
         outside = square_root(abs(a)) if a.denominator == 1 else None
         if outside is not None and (shift * outside.rational).denominator == 1:
@@ -148,4 +149,4 @@ def primitive(constant: Fraction, slope: Fraction) -> tuple[Fraction, tuple[int,
 
 def _squared(root: Surd) -> Expression:
     """k^2 as it is written: `2^2`, `(sqrt(3)/2)^2`, and 1 for itself."""
-    return rational(1) if root == Surd(Fraction(1)) else Power(root.tree(), Integer(2))
+    return rational(1) if root == Surd(fraction(1, 1)) else Power(root.tree(), Integer(2))

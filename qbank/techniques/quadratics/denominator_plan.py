@@ -7,11 +7,10 @@ none?            logarithm, and inverse tangent (or log of a ratio)
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 from functools import lru_cache
 from typing import TypeAlias
 
-from qbank.maths.expression import Expression, Symbol
+from qbank.maths.expression import Expression, Symbol, fraction
 from qbank.maths.polynomial import polynomial_tree
 from qbank.techniques.quadratics.completed_denominator import CompletedPlan, completed_plan
 from qbank.techniques.quadratics.divided_only import DividedPlan
@@ -33,13 +32,13 @@ def plan_of(integrand: Expression, variable: Symbol) -> Plan | None:
     >>> plan_of((x + 3) / (x**2 + 2 * x + 5), x).multiple
     Fraction(1, 2)
     """
-    seen = over_quadratic(integrand, variable, Fraction(1))
+    seen = over_quadratic(integrand, variable, fraction(1, 1))
     if seen is None:
         return None
     start = start_of(seen)
     whole, left = divided(start)
     if left is None:
-        return DividedPlan(seen=start, left=None, whole=whole, log=Fraction(0))
+        return DividedPlan(seen=start, left=None, whole=whole, log=fraction(0, 1))
     if len(left.under) == 2:
         # a number over a linear expression, written so, is a standard form
         return _over_a_line(start, left, whole) if whole or start != seen else None

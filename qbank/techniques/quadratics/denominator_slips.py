@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from qbank.maths.expression import Apply, Expression, Quotient, product
+from qbank.maths.expression import Apply, Expression, Quotient, fraction, product
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.surds import Surd
 from qbank.maths.tidying import scaled
@@ -73,7 +73,7 @@ def _square_not_balanced(plan: Plan) -> Plan | None:
         return None
     square = plan.square
     number = square.number + square.shift**2
-    added = complete_square((number, Fraction(0), Fraction(1)), square.letter) if number else None
+    added = complete_square((number, fraction(0, 1), fraction(1, 1)), square.letter) if number else None
     if added is None or (number > 0) != (square.number > 0):
         return None
     return _with_square(plan, replace(square, number=number, root=added.root))
@@ -82,7 +82,7 @@ def _square_not_balanced(plan: Plan) -> Plan | None:
 def _leading_coefficient_lost(plan: Plan) -> Plan | None:
     if not isinstance(plan, CompletedPlan) or not plan.rest:
         return None
-    return _with_square(plan, replace(plan.square, factor=Fraction(1)))
+    return _with_square(plan, replace(plan.square, factor=fraction(1, 1)))
 
 
 def _inner_coefficient_forgotten(plan: Plan) -> Plan | None:
@@ -143,11 +143,11 @@ def _factor_by_factor(solution: WorkedSolution) -> Expression | None:
 def _last_part_forgotten(plan: Plan) -> Plan | None:
     match plan:
         case CompletedPlan() if plan.multiple and plan.rest:
-            return replace(plan, rest=Fraction(0))
+            return replace(plan, rest=fraction(0, 1))
         case DoubleRootPlan() if plan.log and plan.power:
-            return replace(plan, power=Fraction(0))
+            return replace(plan, power=fraction(0, 1))
         case DividedPlan() if plan.whole and plan.log:
-            return replace(plan, log=Fraction(0))
+            return replace(plan, log=fraction(0, 1))
         case _:
             return None
 
@@ -174,7 +174,7 @@ def _arctan_for_logarithm(plan: Plan) -> Plan | None:
     """`1/3 arctan(x/3)` for the integral of `x/(x^2 + 9)`."""
     if not isinstance(plan, CompletedPlan) or plan.rest or plan.form != "arctan":
         return None
-    return _with_rest(replace(plan, multiple=Fraction(0)), Fraction(1))
+    return _with_rest(replace(plan, multiple=fraction(0, 1)), fraction(1, 1))
 
 
 def _constant_not_adjusted(plan: Plan) -> Plan | None:
@@ -219,7 +219,7 @@ def _sum_for_difference(plan: Plan) -> Plan | None:
     square = complete_square(plan.seen.under, plan.seen.letter)
     assert square is not None, "two roots leave something over"
     last = last_number(plan.seen.front, square, "arctan")
-    one, none = Fraction(1), Fraction(0)
+    one, none = fraction(1, 1), fraction(0, 1)
     return CompletedPlan(
         seen=plan.seen, whole=plan.whole, multiple=none, rest=one, square=square, last=last, form="arctan"
     )

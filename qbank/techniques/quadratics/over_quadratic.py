@@ -21,6 +21,7 @@ from qbank.maths.expression import (
     Quotient,
     Sum,
     Symbol,
+    fraction,
     product,
     rational,
     sum_of,
@@ -97,7 +98,7 @@ class OverQuadratic:
     @property
     def line(self) -> tuple[Fraction, Fraction]:
         """Constant and slope of a numerator that is at most linear."""
-        return self.over[0], self.over[1] if len(self.over) > 1 else Fraction(0)
+        return self.over[0], self.over[1] if len(self.over) > 1 else fraction(0, 1)
 
     @property
     def discriminant(self) -> Fraction:
@@ -149,7 +150,7 @@ def over_quadratic(integrand: Expression, variable: Symbol, power: Fraction) -> 
         return None
     if len(under) < 2 or (power != 1 and len(under) != 3):
         return None
-    constant = over[0] if len(over) == 1 else Fraction(1)
+    constant = over[0] if len(over) == 1 else fraction(1, 1)
     return OverQuadratic(
         letter=variable,
         front=seen.coefficient * constant,

@@ -6,9 +6,7 @@ none?            logarithm, and inverse tangent (or log)
 
 from __future__ import annotations
 
-from fractions import Fraction
-
-from qbank.maths.expression import Expression, Integral, Symbol
+from qbank.maths.expression import Expression, Integral, Symbol, fraction
 from qbank.messages import say
 from qbank.techniques.quadratics.completed_denominator import CompletedPlan, completed_lines
 from qbank.techniques.quadratics.denominator_plan import plan_of, start_of
@@ -25,7 +23,7 @@ _IDENTIFIER = "quadratic-denominator"
 
 
 def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
-    seen = over_quadratic(integrand, variable, Fraction(1))
+    seen = over_quadratic(integrand, variable, fraction(1, 1))
     plan = plan_of(integrand, variable)
     if seen is None or plan is None:
         return None

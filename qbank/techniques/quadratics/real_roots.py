@@ -17,6 +17,7 @@ from qbank.maths.expression import (
     Integral,
     Power,
     Quotient,
+    fraction,
     product,
     sum_of,
 )
@@ -188,7 +189,7 @@ def real_root_plan(seen: OverQuadratic, whole: Coefficients) -> TwoRootsPlan | D
     if not root.rational:
         return _double_root(seen, whole)
     roots = ((-b + root.rational) / (2 * a), (-b - root.rational) / (2 * a))
-    first, second = (primitive(-r, Fraction(1))[1] for r in roots)
+    first, second = (primitive(-r, fraction(1, 1))[1] for r in roots)
     leading = a / (first[1] * second[1])
     # the numerators over first and second: put in the root of each
     over = tuple(seen.line[0] + seen.line[1] * root for root in roots)
@@ -210,7 +211,7 @@ def real_root_plan(seen: OverQuadratic, whole: Coefficients) -> TwoRootsPlan | D
 
 def _double_root(seen: OverQuadratic, whole: Coefficients) -> DoubleRootPlan:
     _, b, a = seen.under
-    bracket = primitive(b / (2 * a), Fraction(1))[1]
+    bracket = primitive(b / (2 * a), fraction(1, 1))[1]
     leading = a / bracket[1] ** 2
     simple = seen.line[1] / bracket[1]
     double = seen.line[0] - simple * bracket[0]

@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Literal
 
-from qbank.maths.expression import Apply, Expression, Root, Symbol, sum_of
+from qbank.maths.expression import Apply, Expression, Root, Symbol, fraction, sum_of
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.surds import Surd, square_root
 from qbank.maths.tidying import scaled
@@ -82,7 +82,7 @@ def plan_of(integrand: Expression, variable: Symbol) -> RootPlan | None:
     >>> plan_of((x + 3) / sqrt(5 + 4 * x - x**2), x).rest
     Fraction(5, 1)
     """
-    seen = over_quadratic(integrand, variable, Fraction(1, 2))
+    seen = over_quadratic(integrand, variable, fraction(1, 2))
     if seen is None or len(seen.over) > 2:
         return None
     square = complete_square(seen.under, variable)

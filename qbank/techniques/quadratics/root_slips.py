@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from fractions import Fraction
 
-from qbank.maths.expression import Apply, Expression, Quotient, Root, product
+from qbank.maths.expression import Apply, Expression, Quotient, Root, fraction, product
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.surds import Surd
 from qbank.maths.tidying import scaled
@@ -66,7 +65,7 @@ def _square_not_balanced(plan: RootPlan) -> RootPlan | None:
     number = square.number + square.shift**2
     if not plan.rest or plan.form != "arcsin" or not square.shift or number >= 0:
         return None
-    added = complete_square((number, Fraction(0), Fraction(1)), square.letter)
+    added = complete_square((number, fraction(0, 1), fraction(1, 1)), square.letter)
     return None if added is None else replace(plan, square=replace(square, number=number, root=added.root))
 
 
@@ -112,7 +111,7 @@ def _factor_by_factor(solution: WorkedSolution) -> Expression | None:
     if plan is None or not plan.root:
         return None
     number, above = plan.seen.over_integrated()
-    alone = _with_square(replace(plan, root=Fraction(0), rest=Fraction(1)), plan.square)
+    alone = _with_square(replace(plan, root=fraction(0, 1), rest=fraction(1, 1)), plan.square)
     if alone is None or alone.form != "arcsin":
         return None
     last = alone.last.times(number)
@@ -135,7 +134,7 @@ def _inverse_sine_for_root(plan: RootPlan) -> RootPlan | None:
     """`arcsin(x/3)` for x/sqrt(9 - x^2)."""
     if plan.rest or plan.form != "arcsin":
         return None
-    return _with_square(replace(plan, root=Fraction(0), rest=Fraction(1)), plan.square)
+    return _with_square(replace(plan, root=fraction(0, 1), rest=fraction(1, 1)), plan.square)
 
 
 def _minus_of_the_root_lost(plan: RootPlan) -> RootPlan | None:
@@ -151,11 +150,11 @@ def _constant_not_adjusted(plan: RootPlan) -> RootPlan | None:
 
 
 def _last_part_forgotten(plan: RootPlan) -> RootPlan | None:
-    return replace(plan, rest=Fraction(0)) if plan.root and plan.rest else None
+    return replace(plan, rest=fraction(0, 1)) if plan.root and plan.rest else None
 
 
 def _root_part_forgotten(plan: RootPlan) -> RootPlan | None:
-    return replace(plan, root=Fraction(0)) if plan.root and plan.rest else None
+    return replace(plan, root=fraction(0, 1)) if plan.root and plan.rest else None
 
 
 def _coefficient_without_root(plan: RootPlan) -> RootPlan | None:

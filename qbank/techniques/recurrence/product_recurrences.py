@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from qbank.maths.constant_factor import ONE, number, split_constant, times
 from qbank.maths.expression import (
     Apply,
@@ -12,6 +10,7 @@ from qbank.maths.expression import (
     Power,
     Sum,
     Symbol,
+    fraction,
 )
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.techniques.circular.angles import Angle, as_angle
@@ -56,7 +55,7 @@ def _of_logarithm(
     if inner is None:
         return None
     alone = inner.number == 0 and not inner.others
-    beside, m = rest.powers[0] if rest.powers else (variable if alone else base.argument, Fraction(0))
+    beside, m = rest.powers[0] if rest.powers else (variable if alone else base.argument, fraction(0, 1))
     if m == -1 or not (alone if beside == variable else beside == base.argument):
         return None
     slope = ONE if beside == variable else _rate(inner)

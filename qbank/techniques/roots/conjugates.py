@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import times
-from qbank.maths.expression import Expression, Integral, Negate, Sum, Symbol, product, sum_of
+from qbank.maths.expression import Expression, Integral, Negate, Sum, Symbol, fraction, product, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.tidying import tidy
@@ -60,7 +60,7 @@ class _Plan:
         whole = times(
             self.beside,
             inverse,
-            Factored(coefficient=Fraction(1), powers=((above or self.conjugate, Fraction(1)),)),
+            Factored(coefficient=fraction(1, 1), powers=((above or self.conjugate, fraction(1, 1)),)),
         )
         return sum_of(*expanded_terms(whole.tree(), self.variable))
 

@@ -14,7 +14,18 @@ from fractions import Fraction
 from math import lcm
 
 from qbank.maths.constant_factor import number, split_constant
-from qbank.maths.expression import Apply, E, Expression, Power, Root, Sum, Symbol, as_fraction, sum_of
+from qbank.maths.expression import (
+    Apply,
+    E,
+    Expression,
+    Power,
+    Root,
+    Sum,
+    Symbol,
+    as_fraction,
+    fraction,
+    sum_of,
+)
 from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_linear, as_polynomial
 from qbank.techniques.standard.linear_inner import is_zero
@@ -134,7 +145,7 @@ def _with_letters(under: Expression, index: int, variable: Symbol) -> Radical | 
 
 
 def _exponential(under: Expression, index: int, variable: Symbol) -> Radical | None:
-    slope, shift, rate = Fraction(0), Fraction(0), Fraction(0)
+    slope, shift, rate = fraction(0, 1), fraction(0, 1), fraction(0, 1)
     for term in under.terms if isinstance(under, Sum) else (under,):
         value = as_fraction(term)
         if value is not None:

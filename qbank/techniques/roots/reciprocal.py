@@ -27,6 +27,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     product,
     sum_of,
 )
@@ -83,7 +84,8 @@ class _Plan:
     def front(self) -> Factored:
         """The constant and the sign before the integral in u."""
         sign = Factored(
-            coefficient=Fraction(1), powers=((self.modulus, Fraction(1)), (self.linear, Fraction(-1)))
+            coefficient=fraction(1, 1),
+            powers=((self.modulus, fraction(1, 1)), (self.linear, fraction(-1, 1))),
         )
         return times(self.constant, number(-1 / self.slope), sign)
 
@@ -186,7 +188,7 @@ def reciprocal_substitution(solve: Solver) -> Technique:
 
 
 def _plan(integrand: Expression, variable: Symbol) -> _Plan | None:
-    seen = root_and_line(integrand, variable, root=Fraction(-1, 2), most=_POWER_LIMIT)
+    seen = root_and_line(integrand, variable, root=fraction(-1, 2), most=_POWER_LIMIT)
     if seen is None:
         return None
     letter = spare_letter(product(integrand, variable))
@@ -205,7 +207,7 @@ def _plan(integrand: Expression, variable: Symbol) -> _Plan | None:
 def _worked(integrand: Expression, plan: _Plan, solution: WorkedSolution) -> WorkedSolution:
     working = Working(_IDENTIFIER, integrand, plan.variable)
     letter, inside = plan.letter, plain(plan.linear)
-    rate = Factored(coefficient=-1 / plan.slope, powers=((letter, Fraction(-2)),)).tree()
+    rate = Factored(coefficient=-1 / plan.slope, powers=((letter, fraction(-2, 1)),)).tree()
     working.let_be(
         letter,
         Quotient(Integer(1), plan.linear),

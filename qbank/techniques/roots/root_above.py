@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import before_integral, number, times
-from qbank.maths.expression import Expression, Integral, Quotient, Root, Symbol, product, sum_of
+from qbank.maths.expression import Expression, Integral, Quotient, Root, Symbol, fraction, product, sum_of
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.maths.polynomial import polynomial_tree
 from qbank.messages import say
@@ -25,7 +25,7 @@ __all__ = ["root_above"]
 
 _IDENTIFIER = "root-above-the-line"
 
-_HALF = Fraction(1, 2)
+_HALF = fraction(1, 2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +57,7 @@ class _Plan:
     def over(self, n: int) -> Factored:
         """`1/(g^n sqrt(q))`."""
         powers = ((self.seen.linear, Fraction(-n)), (self.seen.under, -_HALF))
-        return Factored(coefficient=Fraction(1), powers=tuple(pair for pair in powers if pair[1]))
+        return Factored(coefficient=fraction(1, 1), powers=tuple(pair for pair in powers if pair[1]))
 
 
 def root_above(solve: Solver) -> Technique:

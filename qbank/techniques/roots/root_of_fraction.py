@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import number, times
-from qbank.maths.expression import Apply, Expression, Integral, Quotient, Symbol
+from qbank.maths.expression import Apply, Expression, Integral, Quotient, Symbol, fraction
 from qbank.maths.factors import Factored, factored
 from qbank.maths.polynomial import as_linear, as_polynomial, polynomial_tree
 from qbank.maths.tidying import tidy
@@ -26,7 +26,7 @@ __all__ = ["root_of_fraction"]
 
 _IDENTIFIER = "root-of-fraction"
 
-_HALF = Fraction(1, 2)
+_HALF = fraction(1, 2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +54,7 @@ class _Plan:
         over = self.below if upside_down else self.above
         shown = Apply("abs", over) if not self.sign else over
         parts = [self.beside, number(self.sign or 1), _one(self.product, -_HALF)]
-        return times(*parts, *(() if multiplied else (_one(shown, Fraction(1)),))).tree()
+        return times(*parts, *(() if multiplied else (_one(shown, fraction(1, 1)),))).tree()
 
 
 def root_of_fraction(solve: Solver) -> Technique:
@@ -103,7 +103,7 @@ def root_of_fraction(solve: Solver) -> Technique:
 
 
 def _one(base: Expression, n: Fraction) -> Factored:
-    return Factored(coefficient=Fraction(1), powers=((base, n),))
+    return Factored(coefficient=fraction(1, 1), powers=((base, n),))
 
 
 def _plan(integrand: Expression, variable: Symbol) -> _Plan | None:

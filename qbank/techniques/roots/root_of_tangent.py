@@ -25,6 +25,7 @@ from qbank.maths.expression import (
     Root,
     Sum,
     Symbol,
+    fraction,
     product,
     sum_of,
 )
@@ -226,7 +227,7 @@ def _plan(integrand: Expression, variable: Symbol) -> _Plan | None:
     if angle is None or size.powers or max(power, index) > _MOST:
         return None
     if size != number(1):
-        constant = times(constant, Factored(coefficient=Fraction(1), powers=((size.tree(), exponent),)))
+        constant = times(constant, Factored(coefficient=fraction(1, 1), powers=((size.tree(), exponent),)))
     turned = exponent < 0
     if turned:
         function = Apply(_KINDS[function.function][2], function.argument)

@@ -27,6 +27,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     product,
     sum_of,
 )
@@ -127,7 +128,7 @@ def _inverse(seen: Radical, letter: Symbol, shift_sign: int = 1) -> Expression:
         return _inverse_with_letters(seen, letter, shift_sign)
     slope, shift = seen.slope.coefficient, seen.shift.coefficient * shift_sign
     if slope.denominator != 1 or shift.denominator != 1:
-        zeros = (Fraction(0),) * (seen.index - 1)
+        zeros = (fraction(0, 1),) * (seen.index - 1)
         return polynomial_tree((-shift / slope, *zeros, 1 / slope), letter)
     sign = 1 if slope > 0 else -1
     above = polynomial_tree((-shift * sign, *((0,) * (seen.index - 1)), sign), letter)
@@ -173,7 +174,7 @@ def _factor(
 ) -> Factored:
     """One base with its exponent in u."""
     if variable not in base.symbols():
-        return Factored(coefficient=Fraction(1), powers=((base, n),))
+        return Factored(coefficient=fraction(1, 1), powers=((base, n),))
     root = _as_root(base, n, seen, variable)
     if root is not None:
         return _power_of(letter, root)
@@ -230,7 +231,7 @@ def _tree(
         return _power_of(inverse, rate / seen.rate).tree()
     match tree:
         case Power(base, exponent) if as_fraction(exponent) is not None:
-            n = as_fraction(exponent) or Fraction(0)
+            n = as_fraction(exponent) or fraction(0, 1)
             if base == variable and seen.power > 1:
                 return _power_of(inverse, n / seen.power).tree()
             return _factor(base, n, seen, variable, letter, inverse).tree()
@@ -246,7 +247,7 @@ def _neat(whole: Factored, letter: Symbol) -> Factored:
     for base, n in _without_negative_powers(whole, letter).powers:
         coefficients = as_polynomial(base, letter)
         if coefficients is None or n.denominator != 1 or not coefficients:
-            parts.append(Factored(coefficient=Fraction(1), powers=((_inside(base, letter), n),)))
+            parts.append(Factored(coefficient=fraction(1, 1), powers=((_inside(base, letter), n),)))
             continue
         low = next(i for i, c in enumerate(coefficients) if c)
         below = lcm(*(c.denominator for c in coefficients))
@@ -257,7 +258,7 @@ def _neat(whole: Factored, letter: Symbol) -> Factored:
         powers = ((letter, low * n), (rest, n))
         parts.append(
             Factored(
-                coefficient=Fraction(1), powers=tuple((b, e) for b, e in powers if e and b != Integer(1))
+                coefficient=fraction(1, 1), powers=tuple((b, e) for b, e in powers if e and b != Integer(1))
             )
         )
     # a power of u stands first, then polynomials in u, then everything else
@@ -273,13 +274,13 @@ def _without_negative_powers(whole: Factored, letter: Symbol) -> Factored:
     parts = [number(whole.coefficient)]
     for base, n in whole.powers:
         terms = [factored(term) for term in base.terms] if isinstance(base, Sum) else []
-        lowest = min((term.exponent(letter) for term in terms), default=Fraction(0))
+        lowest = min((term.exponent(letter) for term in terms), default=fraction(0, 1))
         if lowest < 0 and n.denominator == 1:
             raised = power_tree(letter, -lowest)
             cleared = tidy(sum_of(*(times(term, factored(raised)).tree() for term in terms)))
             parts += [_power_of(letter, lowest * n), _power_of(cleared, n)]
         else:
-            parts.append(Factored(coefficient=Fraction(1), powers=((base, n),)))
+            parts.append(Factored(coefficient=fraction(1, 1), powers=((base, n),)))
     return times(*parts)
 
 

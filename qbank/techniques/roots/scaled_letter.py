@@ -9,12 +9,11 @@ The letter may be negative, so its modulus is the unit. What is left has numbers
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import before_integral
 from qbank.maths.equation import Equation
-from qbank.maths.expression import Differential, Expression, Integral, Quotient, Symbol, product
+from qbank.maths.expression import Differential, Expression, Integral, Quotient, Symbol, fraction, product
 from qbank.maths.factors import Factored
 from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
@@ -76,7 +75,7 @@ def scaled_letter(solve: Solver) -> Technique:
 
 
 def _over_unit(seen: Scaling) -> Factored:
-    return Factored(coefficient=Fraction(1), powers=((seen.unit, Fraction(-1)),))
+    return Factored(coefficient=fraction(1, 1), powers=((seen.unit, fraction(-1, 1)),))
 
 
 def _worked(integrand: Expression, variable: Symbol, found: _Found) -> WorkedSolution:

@@ -19,6 +19,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     sum_of,
 )
 from qbank.maths.factors import Factored, factored
@@ -28,7 +29,7 @@ __all__ = ["Scaling", "scaling"]
 
 #: letters for the ratio, the first that does not occur is taken
 _LETTERS = tuple(map(Symbol, ("s", "w", "y", "z", "t")))
-_TWO = Fraction(2)
+_TWO = fraction(2, 1)
 
 
 class NotHomogeneousError(Exception):
@@ -87,9 +88,9 @@ class Scaling:
     def _homogeneous(self, tree: Expression) -> tuple[Fraction, Expression]:
         """`(d, g)` where the tree is g in x and a, divided by |a|^d."""
         if self.letter not in tree.symbols():
-            return Fraction(0), tree
+            return fraction(0, 1), tree
         if tree == self.letter:
-            return Fraction(1), self.variable
+            return fraction(1, 1), self.variable
         for in_letter, in_variable in self.bases:
             if tree == in_letter:
                 return _TWO, in_variable
@@ -99,14 +100,14 @@ class Scaling:
             case Apply(name, argument) if name != "ln":
                 degree, inside = self._homogeneous(argument)
                 below = _with_power(self.scale, ONE, -degree)
-                return Fraction(0), Apply(name, times(factored(inside), below).tree())
+                return fraction(0, 1), Apply(name, times(factored(inside), below).tree())
             case Power(_, exponent) if as_fraction(exponent) is None:
                 raise NotHomogeneousError
             case _:
                 seen = factored(tree)
-                if seen.powers == ((tree, Fraction(1)),):
+                if seen.powers == ((tree, fraction(1, 1)),):
                     raise NotHomogeneousError
-        total, parts = Fraction(0), [number(seen.coefficient)]
+        total, parts = fraction(0, 1), [number(seen.coefficient)]
         for base, n in seen.powers:
             degree, inside = self._homogeneous(base)
             total += degree * n
@@ -119,7 +120,7 @@ class Scaling:
                     )
                 )
             else:
-                parts.append(Factored(coefficient=Fraction(1), powers=((inside, n),)))
+                parts.append(Factored(coefficient=fraction(1, 1), powers=((inside, n),)))
         return total, times(*parts).tree()
 
     def _sum(self, terms: tuple[Expression, ...]) -> tuple[Fraction, Expression]:
@@ -146,25 +147,25 @@ def scaling(integrand: Expression, variable: Symbol) -> Scaling | None:
     letter = next((one for one in _LETTERS if one not in integrand.symbols() | {variable}), None)
     if scale is None or letter is None:
         return None
-    front, degree, bases = [number(seen.coefficient)], Fraction(1), list[tuple[Expression, Expression]]()
+    front, degree, bases = [number(seen.coefficient)], fraction(1, 1), list[tuple[Expression, Expression]]()
     outer: list[Factored] = []
     for base, n in seen.powers:
         if variable not in base.symbols():
-            front.append(Factored(coefficient=Fraction(1), powers=((base, n),)))
+            front.append(Factored(coefficient=fraction(1, 1), powers=((base, n),)))
         elif base == variable and n.denominator == 1:
             degree += n
-            outer.append(Factored(coefficient=Fraction(1), powers=((letter, n),)))
+            outer.append(Factored(coefficient=fraction(1, 1), powers=((letter, n),)))
         else:
             numbers = _squares(base, variable, scale)
             if numbers is None:
                 return None
             fixed, moving = numbers
-            in_letter = polynomial_tree((fixed, Fraction(0), moving), letter)
+            in_letter = polynomial_tree((fixed, fraction(0, 1), moving), letter)
             if fixed > 0 > moving:
                 in_letter = sum_of(*reversed(in_letter.terms)) if isinstance(in_letter, Sum) else in_letter
             bases.append((in_letter, base))
             degree += 2 * n
-            outer.append(Factored(coefficient=Fraction(1), powers=((in_letter, n),)))
+            outer.append(Factored(coefficient=fraction(1, 1), powers=((in_letter, n),)))
     constant, rest = split_constant(times(*outer).tree(), letter)
     return Scaling(
         variable=variable,
@@ -182,12 +183,12 @@ def _with_power(scale: Symbol, constant: Factored, n: Fraction) -> Factored:
     total = constant.exponent(unit) + n
     bare = constant.exponent(scale)
     if total % 2 and bare and bare % 2 == 0:
-        total, bare = total + bare, Fraction(0)
+        total, bare = total + bare, fraction(0, 1)
     elif total % 2 == 0:
-        total, bare = Fraction(0), bare + total
+        total, bare = fraction(0, 1), bare + total
     known = constant.without(unit, scale)
     powers = tuple((base, m) for base, m in ((scale, bare), (unit, total)) if m)
-    return times(known, Factored(coefficient=Fraction(1), powers=powers))
+    return times(known, Factored(coefficient=fraction(1, 1), powers=powers))
 
 
 def _letter_of(base: Expression, variable: Symbol) -> Symbol | None:

@@ -23,6 +23,7 @@ from qbank.maths.expression import (
     Integral,
     Sum,
     Symbol,
+    fraction,
     product,
     rational,
     sum_of,
@@ -39,7 +40,7 @@ __all__ = ["SignPlan", "meets", "sign_plan"]
 #: higher powers are nobody's exercise
 _POWER_LIMIT = 24
 #: how far from the place of 0 it is asked whether the integrand is real there
-_STEP = Fraction(1, 1024)
+_STEP = fraction(1, 1024)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,8 +68,8 @@ class SignPlan:
     @property
     def sign(self) -> Factored:
         """`|g|/g`, or 1."""
-        powers = ((Apply("abs", self.inside), Fraction(1)), (self.inside, Fraction(-1)))
-        return Factored(coefficient=Fraction(1), powers=powers if self.signed else ())
+        powers = ((Apply("abs", self.inside), fraction(1, 1)), (self.inside, fraction(-1, 1)))
+        return Factored(coefficient=fraction(1, 1), powers=powers if self.signed else ())
 
     def with_sign(self, line: Expression) -> Expression:
         """A line of the working of the core with the sign in front."""
@@ -133,7 +134,7 @@ def sign_plan(integrand: Expression, variable: Symbol) -> SignPlan | None:
 
 
 def _one(base: Expression, exponent: Fraction) -> Factored:
-    return Factored(coefficient=Fraction(1), powers=((base, exponent),) if exponent else ())
+    return Factored(coefficient=fraction(1, 1), powers=((base, exponent),) if exponent else ())
 
 
 _Seen = tuple[Factored, Expression | None, Fraction, Factored]
@@ -141,7 +142,7 @@ _Seen = tuple[Factored, Expression | None, Fraction, Factored]
 
 def _modulus(base: Expression, n: Fraction, variable: Symbol) -> _Seen:
     """`base^n = size |g|^power rest`; g is None where neither a modulus nor an even power under a root is seen."""
-    nothing = (number(1), None, Fraction(0), number(1))
+    nothing = (number(1), None, fraction(0, 1), number(1))
     if isinstance(base, Apply) and base.function == "abs" and n.denominator == 1 and abs(n) <= _POWER_LIMIT:
         size, body = split_coefficient(base.argument)
         known = size and _is_line(body, variable)

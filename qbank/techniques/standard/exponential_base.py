@@ -23,6 +23,7 @@ from qbank.maths.expression import (
     Quotient,
     Symbol,
     as_fraction,
+    fraction,
     rational,
     sum_of,
 )
@@ -136,7 +137,7 @@ def _raised(base: Expression, exponent: Factored) -> Factored:
     if not exponent.coefficient:
         return number(1)
     if exponent.powers:
-        return Factored(coefficient=Fraction(1), powers=((Power(base, exponent.tree()), Fraction(1)),))
+        return Factored(coefficient=fraction(1, 1), powers=((Power(base, exponent.tree()), fraction(1, 1)),))
     n = exponent.coefficient
     if value is not None and n.denominator == 1 and abs(n) <= _POWER_LIMIT:
         return number(value ** int(n))
@@ -146,7 +147,7 @@ def _raised(base: Expression, exponent: Factored) -> Factored:
 def _common(slopes: list[Factored]) -> Fraction:
     """What number all slopes are whole multiples of; 1 where letters stand in them."""
     if any(slope.powers for slope in slopes):
-        return Fraction(1)
+        return fraction(1, 1)
     below = lcm(*(slope.coefficient.denominator for slope in slopes))
     size = Fraction(gcd(*(int(slope.coefficient * below) for slope in slopes)), below)
     return -size if all(slope.coefficient < 0 for slope in slopes) else size

@@ -7,9 +7,8 @@ a^x e^(bx)     ln of the base is ln a + b, which is not zero
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from fractions import Fraction
 
-from qbank.maths.expression import Sum, rational
+from qbank.maths.expression import Sum, fraction, rational
 from qbank.maths.letter_exponents import excluded_value
 from qbank.maths.notation import plain
 from qbank.messages import Message, say
@@ -30,7 +29,7 @@ def exceptions(terms: Iterable[StandardTerm]) -> tuple[Message, ...]:
 def _of_powers(terms: tuple[StandardTerm, ...]) -> tuple[Message, ...]:
     said = list[Message]()
     powers = (term.exponent for term in terms if isinstance(term, LetterPowerTerm))
-    for found in dict.fromkeys(excluded_value(exponent, Fraction(-1)) for exponent in powers):
+    for found in dict.fromkeys(excluded_value(exponent, fraction(-1, 1)) for exponent in powers):
         if found is None:
             continue
         letter, value = plain(found[0]), plain(rational(found[1]))

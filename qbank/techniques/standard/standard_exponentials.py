@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from qbank.maths.constant_factor import in_front, number, over, times
-from qbank.maths.expression import Apply, E, Expression, Integer, Power, Quotient, Symbol, sum_of
+from qbank.maths.expression import Apply, E, Expression, Integer, Power, Quotient, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.letter_exponents import exponent_sum
 from qbank.maths.tidying import scaled, tidy
@@ -134,5 +134,5 @@ def exponentials_joined(part: Factored) -> Factored:
         return part
     rest = tuple(pair for pair, seen in found if seen is None or seen[0] != E)
     exponent = exponent_sum(*(scaled(n, tree) for tree, n in exponentials))
-    joined = ((Power(E, exponent), Fraction(1)),) if exponent != Integer(0) else ()
+    joined = ((Power(E, exponent), fraction(1, 1)),) if exponent != Integer(0) else ()
     return Factored(coefficient=part.coefficient, powers=(*rest, *joined))

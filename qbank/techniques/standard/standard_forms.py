@@ -7,10 +7,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import lru_cache
 
-from qbank.maths.expression import Expression, Power, Sum, Symbol, as_fraction
+from qbank.maths.expression import Expression, Power, Sum, Symbol, as_fraction, fraction
 from qbank.techniques.slips import HABITS, habit_slip, last_term_lost, sign_of_a_term_lost
 from qbank.techniques.standard.standard_lines import standard_lines
 from qbank.techniques.standard.standard_sums import Plan, expanded_plan, plan_as_written
@@ -48,7 +47,7 @@ def _is_long(integrand: Expression) -> bool:
     return any(
         isinstance(node, Power)
         and isinstance(node.base, Sum)
-        and (as_fraction(node.exponent) or Fraction(0)) > 2
+        and (as_fraction(node.exponent) or fraction(0, 1)) > 2
         for node in integrand.walk()
     )
 

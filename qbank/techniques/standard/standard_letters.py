@@ -26,6 +26,7 @@ from qbank.maths.expression import (
     Root,
     Sum,
     Symbol,
+    fraction,
     sum_of,
 )
 from qbank.maths.factors import Factored, factored
@@ -95,7 +96,7 @@ class LetterSquareTerm:
             return in_front(times(self.constant, number(2)), Root(self.below))
         front = number(1) if habit == "front factor ignored" or self.kind == "root" else over(self.root)
         if self.kind in {"difference", "turned difference"}:
-            front = times(front, number(Fraction(1, 2)))
+            front = times(front, number(fraction(1, 2)))
         return in_front(times(self.constant, slope_factor(self.inner, habit), front), self._function(habit))
 
     def _function(self, habit: Habit) -> Expression:

@@ -9,11 +9,10 @@ modulus, 1/(x sqrt(x^2 - 9)) is for a substitution.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from qbank.maths.constant_factor import in_front, number, times
 from qbank.maths.derivative import derivative
-from qbank.maths.expression import Apply, Expression, Integer, Quotient, Root, Sum, Symbol, product
+from qbank.maths.expression import Apply, Expression, Integer, Quotient, Root, Sum, Symbol, fraction, product
 from qbank.maths.factors import Factored
 from qbank.maths.surds import Surd, square_root
 from qbank.maths.tidying import split_coefficient
@@ -63,10 +62,10 @@ class SecantTerm:
         """The inverse secant, with its factor in front."""
         if habit == "differentiated":
             return in_front(self.constant, derivative(self.core(), self.inner.variable))
-        front = Surd(Fraction(1)) if habit == "front factor ignored" else self.root_q.reciprocal()
+        front = Surd(fraction(1, 1)) if habit == "front factor ignored" else self.root_q.reciprocal()
         shown = self.inner.tree if habit == "ratio ignored" else ratio(self.root_p, self.root_q, self.inner)
         constant = times(self.constant, slope_factor(self.inner, habit))
-        rest = Factored(coefficient=Fraction(1), powers=constant.powers)
+        rest = Factored(coefficient=fraction(1, 1), powers=constant.powers)
         return in_front(rest, front.times(constant.coefficient).in_front_of(Apply("arcsec", shown)))
 
 
@@ -79,7 +78,7 @@ def standard_secant(constant: Factored, moving: Factored, variable: Symbol) -> S
         for base, n in moving.powers
         if isinstance(base, Apply) and base.function == "abs" and n == -1
     ]
-    root = [base for base, n in moving.powers if isinstance(base, Sum) and n == Fraction(-1, 2)]
+    root = [base for base, n in moving.powers if isinstance(base, Sum) and n == fraction(-1, 2)]
     if not (modulus and root):
         return None
     (below,), (size, inside) = root, split_coefficient(modulus[0])

@@ -24,6 +24,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     product,
 )
 from qbank.maths.factors import Factored
@@ -38,7 +39,7 @@ from qbank.techniques.standard.standard_terms import Habit, slope_factor
 __all__ = ["SquareTerm", "ratio", "squares", "standard_square"]
 
 
-_ONE = Surd(Fraction(1))
+_ONE = Surd(fraction(1, 1))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,7 +98,7 @@ class SquareTerm:
         )
         constant = times(self.constant, slope_factor(self.inner, habit))
         surd = front.times(constant.coefficient)
-        rest = Factored(coefficient=Fraction(1), powers=constant.powers)
+        rest = Factored(coefficient=fraction(1, 1), powers=constant.powers)
         return in_front(rest, surd.in_front_of(Apply(name, argument)))
 
     def _front(self, habit: Habit) -> Surd:
@@ -145,7 +146,7 @@ def standard_square(
     if len(moving.powers) != 1:
         return None
     base, exponent = moving.powers[0]
-    if not isinstance(base, Sum) or exponent not in (-1, Fraction(-1, 2)):
+    if not isinstance(base, Sum) or exponent not in (-1, fraction(-1, 2)):
         return None
     seen = squares(base, variable)
     if seen is None:

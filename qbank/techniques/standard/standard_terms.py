@@ -21,6 +21,7 @@ from qbank.maths.expression import (
     Power,
     Quotient,
     Root,
+    fraction,
     product,
     rational,
 )
@@ -183,7 +184,7 @@ class PowerTerm:
         divisor, new = n + 1, n + 1
         match habit:
             case "power not divided":
-                divisor = Fraction(1)
+                divisor = fraction(1, 1)
             case "divided by the old power":
                 divisor = n
             case "power not raised":

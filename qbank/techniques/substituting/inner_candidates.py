@@ -8,7 +8,6 @@ x/(1 + x^4)        1 + x^4, x^4 and x^2
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from qbank.maths.expression import (
     Apply,
@@ -23,6 +22,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
 )
 from qbank.maths.polynomial import as_polynomial
 from qbank.maths.polynomial_factors import factorise
@@ -83,7 +83,7 @@ def _roots(node: Expression, variable: Symbol) -> Iterator[Expression]:
             rate, body = split_coefficient(exponent)
             if rate.denominator == 1 and abs(rate) > 1:
                 yield Power(base, body)
-        case Power(base, exponent) if (as_fraction(exponent) or Fraction(0)).denominator == 2:
+        case Power(base, exponent) if (as_fraction(exponent) or fraction(0, 1)).denominator == 2:
             yield Root(base)
         case Sum():
             yield from _power_in_sum(node, variable)

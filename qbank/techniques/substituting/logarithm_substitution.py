@@ -27,6 +27,7 @@ from qbank.maths.expression import (
     Power,
     Sum,
     Symbol,
+    fraction,
     product,
     sum_of,
 )
@@ -169,7 +170,7 @@ def _exponential(rate: Fraction, letter: Symbol) -> Expression:
 def _worked(integrand: Expression, variable: Symbol, found: _Found) -> WorkedSolution:
     plan, letter = found.plan, found.plan.letter
     working = Working(_IDENTIFIER, integrand, variable)
-    exponential = _exponential(Fraction(1), letter)
+    exponential = _exponential(fraction(1, 1), letter)
     working.let_be(
         letter,
         Apply("ln", variable),

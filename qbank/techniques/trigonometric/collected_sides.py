@@ -14,7 +14,7 @@ from math import gcd, lcm
 from typing import TypeAlias
 
 from qbank.maths.constant_factor import ONE, split_constant, times
-from qbank.maths.expression import Apply, Expression, Integer, Negate, product, sum_of
+from qbank.maths.expression import Apply, Expression, Integer, Negate, fraction, product, sum_of
 from qbank.maths.factors import Factored
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.surds import Surd
@@ -106,11 +106,11 @@ def _logarithm(argument: Expression, triangle: Triangle) -> tuple[Fraction, Expr
     outside = Surd(content**-i)
     whole = triangle.tree(ONE, outside, (i, j), _factor(bracket))
     positive = triangle.kind == TANGENT and not i and all(c.rational > 0 for c in sides.values())
-    return Fraction(1), Apply("ln", whole if positive else Apply("abs", whole))
+    return fraction(1, 1), Apply("ln", whole if positive else Apply("abs", whole))
 
 
 def _factor(tree: Expression) -> Factored:
-    return Factored(coefficient=Fraction(1), powers=((tree, Fraction(1)),))
+    return Factored(coefficient=fraction(1, 1), powers=((tree, fraction(1, 1)),))
 
 
 def _written(group: _Group, sides: Sides, triangle: Triangle, constant: Factored) -> Iterator[Expression]:
@@ -137,7 +137,7 @@ def _polynomial(sides: Sides, triangle: Triangle, constant: Factored) -> Express
     numbers = {i - low: c for (i, _), c in sides.items()}
     letter = triangle.square.letter
     in_u = polynomial_tree(
-        tuple(numbers[n].rational if n in numbers else Fraction(0) for n in range(size + 1)), letter
+        tuple(numbers[n].rational if n in numbers else fraction(0, 1) for n in range(size + 1)), letter
     )
     coefficients = as_polynomial(in_u.substitute({letter: triangle.square.inside}), letter)
     assert coefficients is not None  # a polynomial in a linear expression

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from qbank.maths.constant_factor import ONE, number, over, times
-from qbank.maths.expression import Apply, Expression, Integer, Negate, Sum, Symbol, sum_of
+from qbank.maths.expression import Apply, Expression, Integer, Negate, Sum, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, factored, power_tree
 from qbank.maths.polynomial import as_polynomial
 from qbank.maths.tidying import tidy
@@ -98,7 +98,7 @@ class FactorsSeen:
 
 
 def single(base: Expression, exponent: Fraction) -> Factored:
-    return Factored(coefficient=Fraction(1), powers=((base, exponent),))
+    return Factored(coefficient=fraction(1, 1), powers=((base, exponent),))
 
 
 def raised(size: Factored, n: Fraction) -> Factored:
@@ -133,7 +133,7 @@ def _multiple(base: Expression, kind: InverseKind, inner: Inner) -> Factored | N
     if len(fixed) != 1 or len(moving) != 1 or not is_pure(inner):
         return None
     scale = times(factored(fixed[0]), number(one))
-    expected = times(scale, number(squared), raised(factored(inner.tree), Fraction(2)))
+    expected = times(scale, number(squared), raised(factored(inner.tree), fraction(2, 1)))
     seen = factored(moving[0])
     same = seen.coefficient == expected.coefficient and set(seen.powers) == set(expected.powers)
     return scale if same else None

@@ -10,10 +10,9 @@ The ranges are those of NIST DLMF 4.23(ii), and arccot runs from 0 to pi.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from qbank.maths.constant_factor import ONE, over, times
-from qbank.maths.expression import Apply, Expression
+from qbank.maths.expression import Apply, Expression, fraction
 from qbank.maths.factors import Factored
 from qbank.messages import Message, say
 from qbank.techniques.circular.circular_powers import CIRCULAR
@@ -67,7 +66,7 @@ def _raised(base: Factored, n: int) -> Factored:
 
 def _modulus(inner: Factored) -> Factored:
     tree: Expression = Apply("abs", inner.tree())
-    return Factored(coefficient=Fraction(1), powers=((tree, Fraction(1)),))
+    return Factored(coefficient=fraction(1, 1), powers=((tree, fraction(1, 1)),))
 
 
 #: name -> what is substituted

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from qbank.maths.constant_factor import in_front, number, over, split_constant, times
 from qbank.maths.equation import Equation
@@ -25,6 +24,7 @@ from qbank.maths.expression import (
     Root,
     Symbol,
     as_fraction,
+    fraction,
     product,
     sum_of,
 )
@@ -39,7 +39,7 @@ from qbank.techniques.trigonometric.trigonometric_plan import angle_letter
 
 __all__ = ["InversePlan", "inverse_plan"]
 
-_HALF = Fraction(1, 2)
+_HALF = fraction(1, 2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,7 +90,7 @@ class InversePlan:
     def sides(self) -> Mapping[str, Factored]:
         """The six functions of t in x."""
         inner, square = factored(self.inner.tree), self._square()
-        root = Factored(coefficient=Fraction(1), powers=((square, _HALF),))
+        root = Factored(coefficient=fraction(1, 1), powers=((square, _HALF),))
         return {name: self.kind.side(name, inner, root) for name in CIRCULAR}
 
     def put_back(self, tree: Expression, angle: Expression) -> Expression:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from qbank.maths.constant_factor import split_constant
-from qbank.maths.expression import Expression, Integer, Power, Symbol
+from qbank.maths.expression import Expression, Integer, Power, Symbol, fraction
 from qbank.maths.factors import Factored
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.techniques.quadratics.completed_square import CompletedSquare, complete_square
@@ -64,7 +64,9 @@ def quadratic_powers(integrand: Expression, variable: Symbol) -> QuadraticPowers
     (Fraction(1, 1), ((1, Fraction(1, 1)), (0, Fraction(-1, 1))), -1)
     """
     constant, moving = split_constant(integrand, variable)
-    moving = Factored(coefficient=Fraction(1), powers=tuple(_without_root(*pair) for pair in moving.powers))
+    moving = Factored(
+        coefficient=fraction(1, 1), powers=tuple(_without_root(*pair) for pair in moving.powers)
+    )
     under = _quadratic(moving, variable)
     coefficients = None if under is None else as_polynomial(under, variable)
     if under is None or coefficients is None or not constant.coefficient:
@@ -111,8 +113,8 @@ def _sorted(
     moving: Factored, under: Coefficients, square: CompletedSquare
 ) -> tuple[tuple[tuple[int, Fraction], ...], int] | None:
     """The terms in u and the power of the root, or None when something else stands there."""
-    power, low = Fraction(0), 0
-    whole: Coefficients = (Fraction(1),)
+    power, low = fraction(0, 1), 0
+    whole: Coefficients = (fraction(1, 1),)
     for base, n in moving.powers:
         here = as_polynomial(base, square.letter)
         if here is None:

@@ -28,6 +28,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     as_fraction,
+    fraction,
     product,
 )
 from qbank.maths.factors import Factored, power_tree
@@ -42,7 +43,7 @@ __all__ = ["NotOfTheTriangleError", "Sides", "Triangle", "added"]
 #: exponents (i, j) of u and S, each with its number, which is not zero
 Sides: TypeAlias = dict[tuple[int, int], Surd]
 
-_ONE = Surd(Fraction(1))
+_ONE = Surd(fraction(1, 1))
 
 
 class NotOfTheTriangleError(Exception):
@@ -119,7 +120,7 @@ class Triangle:
             case Apply(name, argument) if name in CIRCULAR and argument == self.letter:
                 return self.side(name)
             case Negate(operand):
-                return _times(_single(Surd(Fraction(-1)), 0, 0), self.sides(operand))
+                return _times(_single(Surd(fraction(-1, 1)), 0, 0), self.sides(operand))
             case Sum(terms):
                 return added(self.sides(term) for term in terms)
             case Product(factors):
@@ -139,7 +140,7 @@ class Triangle:
         content, line = primitive(self.square.shift, self.square.scale)
         base = polynomial_tree(line, self.square.letter)
         inner, root = (
-            Factored(coefficient=Fraction(1), powers=((tree, n),) if n else ())
+            Factored(coefficient=fraction(1, 1), powers=((tree, n),) if n else ())
             for tree, n in ((base, Fraction(i)), (self.under, Fraction(j, 2)))
         )
         return times(number.times(content**i).factor(), constant, inner, bracket, root).tree()

@@ -25,6 +25,7 @@ from qbank.maths.expression import (
     Symbol,
     as_fraction,
     difference,
+    fraction,
     product,
     sum_of,
 )
@@ -73,7 +74,7 @@ class TrigonometricPlan:
         return self.root_number.in_front_of(Apply(self.root, self.letter))
 
     def _squared_root(self) -> Expression:
-        return scaled(self.root_number.square, power_tree(Apply(self.root, self.letter), Fraction(2)))
+        return scaled(self.root_number.square, power_tree(Apply(self.root, self.letter), fraction(2, 1)))
 
     def rate(self) -> Expression:
         """`k/scale f'(t)`."""

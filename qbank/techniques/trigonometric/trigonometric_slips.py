@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from fractions import Fraction
 from typing import TypeAlias
 
-from qbank.maths.expression import Apply, Expression, Integer, Symbol, product
+from qbank.maths.expression import Apply, Expression, Integer, Symbol, fraction, product
 from qbank.maths.factors import Factored
 from qbank.maths.polynomial import polynomial_tree
 from qbank.maths.surds import Surd
@@ -31,7 +30,7 @@ from qbank.techniques.working import WorkedSolution
 
 __all__ = ["trigonometric_slips"]
 
-_ONE = Surd(Fraction(1))
+_ONE = Surd(fraction(1, 1))
 
 _Wrong: TypeAlias = Callable[[Found, Solver], Expression | None]
 
@@ -167,7 +166,7 @@ def _half_lost(found: Found, _: Solver) -> Expression | None:
 def _shift_forgotten(found: Found, _: Solver) -> Expression | None:
     """`arcsin(x/2)` for arcsin((x + 1)/2)."""
     plan = found.plan
-    square = replace(plan.seen.square, shift=Fraction(0))
+    square = replace(plan.seen.square, shift=fraction(0, 1))
     seen = replace(plan.seen, square=square)
     wrong = replace(plan, seen=seen)
     return _back(found, triangle=wrong.triangle(), angle=wrong.meaning(modulus=True))
@@ -186,7 +185,7 @@ def _root_term_by_term(found: Found, _: Solver) -> Expression | None:
     signs = {"sin": (1, -1), "tan": (1, 1), "sec": (-1, 1)}[plan.kind.inner]
     line = polynomial_tree(tuple(size * sign for size, sign in zip(ends, signs, strict=True)), seen.variable)
     rest = tuple((base, n) for base, n in seen.moving.powers if not seen.is_under(base))
-    whole = Factored(coefficient=Fraction(1), powers=((line, Fraction(1)), *rest)).tree()
+    whole = Factored(coefficient=fraction(1, 1), powers=((line, fraction(1, 1)), *rest)).tree()
     found_plan = expanded_plan(multiplied(seen.constant, whole), seen.variable)
     return None if found_plan is None else found_plan.answer()
 
