@@ -59,7 +59,7 @@ def times(*parts: Factored) -> Factored:
     for part in parts:
         if part.coefficient is not _NUMBER:
             coefficient = part.coefficient if coefficient is _NUMBER else coefficient * part.coefficient
-    with_powers = [part.powers for part in parts if part.powers] if coefficient else []
+    with_powers = [part.powers for part in parts if part.powers] if coefficient.numerator else []
     if len(with_powers) < 2:
         return Factored(coefficient=coefficient, powers=with_powers[0] if with_powers else ())
     powers = dict(with_powers[0])
@@ -67,7 +67,7 @@ def times(*parts: Factored) -> Factored:
         for base, exponent in more:
             before = powers.get(base)
             powers[base] = exponent if before is None else before + exponent
-    return Factored(coefficient=coefficient, powers=tuple([pair for pair in powers.items() if pair[1]]))
+    return Factored(coefficient=coefficient, powers=tuple([pair for pair in powers.items() if pair[1].numerator]))
 
 
 def over(part: Factored) -> Factored:

@@ -597,13 +597,15 @@ def as_fraction(tree: Expression) -> Fraction | None:
 
 def sum_of(*terms: Expression) -> Expression:
     """The sum of the terms, flattened one level; 0 of none, the term itself of one."""
+    if len(terms) == 1:
+        return terms[0]
     flat: list[Expression] = []
     for term in terms:
         if isinstance(term, Sum):
             flat += term.terms
         else:
             flat.append(term)
-    return _ZERO if not flat else flat[0] if len(flat) == 1 else Sum(tuple(flat))
+    return Sum(tuple(flat)) if flat else _ZERO
 
 
 def difference(left: Expression, right: Expression) -> Expression:
@@ -613,13 +615,15 @@ def difference(left: Expression, right: Expression) -> Expression:
 
 def product(*factors: Expression) -> Expression:
     """The product of the factors, flattened one level; 1 of none, the factor itself of one."""
+    if len(factors) == 1:
+        return factors[0]
     flat: list[Expression] = []
     for factor in factors:
         if isinstance(factor, Product):
             flat += factor.factors
         else:
             flat.append(factor)
-    return _ONE if not flat else flat[0] if len(flat) == 1 else Product(tuple(flat))
+    return Product(tuple(flat)) if flat else _ONE
 
 
 def sin(argument: Expression) -> Expression:

@@ -10,6 +10,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.expression import (
+    Decimal,
     E,
     Expression,
     Integer,
@@ -24,7 +25,7 @@ from qbank.maths.expression import (
     rational,
 )
 from qbank.maths.frozen import frozen
-from qbank.maths.tidying import scaled, tidy
+from qbank.maths.tidying import in_front_of, scaled, tidy
 
 __all__ = ["Factored", "factored", "power_tree"]
 
@@ -32,6 +33,11 @@ _ONE, _HALF = fraction(1, 1), fraction(1, 2)
 
 #: kinds of trees that may be taken apart
 _OF_PARTS = frozenset({Product, Quotient, Negate, Power, Root})
+
+#: kinds of trees that may be numbers
+_NUMBERS = frozenset({Integer, Decimal, Negate, Quotient})
+#: kinds of bases that may have a number in front
+_WITH_NUMBER = frozenset({*_NUMBERS, Product})
 
 #: trees of which it is remembered how they are seen
 _REMEMBERED = 1024
@@ -62,6 +68,7 @@ class Factored:
     def tree(self) -> Expression:
         """Written again: one fraction line, bases with negative exponents below it."""
         above, below = list[Expression](), list[Expression]()
+        bare = True
         for base, n in self.powers:
             if n is _ONE:
                 above.append(base)
@@ -69,8 +76,10 @@ class Factored:
                 above.append(power_tree(base, n))
             else:
                 below.append(power_tree(base, -n))
+            bare = bare and type(base) not in _WITH_NUMBER
         over = product(*above)
-        return scaled(self.coefficient, Quotient(over, product(*below)) if below else over)
+        body = Quotient(over, product(*below)) if below else over
+        return in_front_of(self.coefficient, body) if bare else scaled(self.coefficient, body)
 
 
 @lru_cache(maxsize=_REMEMBERED)
@@ -87,9 +96,9 @@ def factored(tree: Expression) -> Factored:
     parts = list[tuple[Expression, Fraction]]()
     _take_apart(tidy(tree), _ONE, parts)
     for base, exponent in parts:
-        number = as_fraction(base)
+        number = as_fraction(base) if type(base) in _NUMBERS else None
         if number and exponent is _ONE:
-            coefficient *= number
+            coefficient = number if coefficient is _ONE else coefficient * number
         elif number and exponent.denominator == 1 and abs(exponent) <= 64:
             coefficient *= number ** int(exponent)
         elif number == 0 and exponent > 0:
@@ -97,7 +106,7 @@ def factored(tree: Expression) -> Factored:
         else:
             before = powers.get(base)
             powers[base] = exponent if before is None else before + exponent
-    return Factored(coefficient=coefficient, powers=tuple(pair for pair in powers.items() if pair[1]))
+    return Factored(coefficient=coefficient, powers=tuple([pair for pair in powers.items() if pair[1].numerator]))
 
 
 def _take_apart(tree: Expression, exponent: Fraction, into: list[tuple[Expression, Fraction]]) -> None:

@@ -126,7 +126,7 @@ def polynomial(*coefficients: int | Fraction) -> LetterFraction:
     >>> polynomial(0, 2).over
     (Fraction(0, 1), Fraction(2, 1))
     """
-    return fraction_of(tuple(map(Fraction, coefficients)), (fraction(1, 1),))
+    return fraction_of(tuple(fraction(c, 1) for c in coefficients), (fraction(1, 1),))
 
 
 def _polynomial(coefficients: Coefficients) -> Polynomial:
@@ -134,7 +134,7 @@ def _polynomial(coefficients: Coefficients) -> Polynomial:
 
 
 def _fractions(one: Polynomial) -> Coefficients:
-    return tuple(Fraction(int(c.p), int(c.q)) for c in one.coeffs())
+    return tuple(fraction(int(c.p), int(c.q)) for c in one.coeffs())
 
 
 def _in_lowest_terms(over: Polynomial, under: Polynomial) -> LetterFraction:
@@ -150,7 +150,7 @@ def _in_lowest_terms(over: Polynomial, under: Polynomial) -> LetterFraction:
 def _content(coefficients: Coefficients) -> Fraction:
     """The number that leaves whole coefficients without a common factor; its sign is that of the first one written."""
     below = lcm(*(c.denominator for c in coefficients))
-    size = Fraction(gcd(*(int(c * below) for c in coefficients)), below)
+    size = fraction(gcd(*(int(c * below) for c in coefficients)), below)
     present = [c for c in coefficients if c]
     falls = present[-1] < 0 and not present[0] > 0
     return -size if falls else size

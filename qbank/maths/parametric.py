@@ -121,9 +121,9 @@ class Parametric:
         if not self.num:
             return Factored(coefficient=fraction(0, 1), powers=())
         above, below = self.num.factor(), self.den.factor()
-        powers = [(self.letters.tree(base), Fraction(n)) for base, n in above[1]]
-        powers += [(self.letters.tree(base), Fraction(-n)) for base, n in below[1]]
-        return Factored(coefficient=Fraction(int(above[0]), int(below[0])), powers=tuple(powers))
+        powers = [(self.letters.tree(base), fraction(n, 1)) for base, n in above[1]]
+        powers += [(self.letters.tree(base), fraction(-n, 1)) for base, n in below[1]]
+        return Factored(coefficient=fraction(int(above[0]), int(below[0])), powers=tuple(powers))
 
     def tree(self) -> Expression:
         """Written with one fraction line, the numerator multiplied out where it is a sum."""
@@ -233,5 +233,7 @@ class Letters:
         return sum_of(*(self._term(exponents, c) for exponents, c in ordered))
 
     def _term(self, exponents: tuple[Any, ...], coefficient: int) -> Expression:
-        powers = tuple((atom, Fraction(int(n))) for atom, n in zip(self.atoms, exponents, strict=False) if n)
-        return Factored(coefficient=Fraction(coefficient), powers=powers).tree()
+        powers = tuple(
+            (atom, fraction(int(n), 1)) for atom, n in zip(self.atoms, exponents, strict=False) if n
+        )
+        return Factored(coefficient=fraction(coefficient, 1), powers=powers).tree()

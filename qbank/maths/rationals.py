@@ -60,6 +60,11 @@ class Rational(Fraction):
             return super().__rtruediv__(other)
         return fraction(other.numerator * self.denominator, other.denominator * self.numerator)
 
+    def __pow__(self, exponent: Any) -> Any:
+        if type(exponent) is not int or exponent < 0:
+            return super().__pow__(exponent)
+        return fraction(self.numerator**exponent, self.denominator**exponent)
+
     def __neg__(self) -> Fraction:
         return fraction(-self.numerator, self.denominator)
 
@@ -94,8 +99,12 @@ _EXACT = frozenset({int, Fraction, Rational})
 
 
 @lru_cache(maxsize=_REMEMBERED)
-def fraction(over: int, under: int) -> Fraction:
-    """A fraction of whole numbers, brought to lowest terms once: the same object for the same numbers.
+def fraction(over: Fraction | int, under: int) -> Fraction:
+    """A fraction in lowest terms: the same object for the same numbers.
+
+    Args:
+        over: a whole number, or a fraction that is to be one of these.
+        under: a whole number.
 
     Raises:
         ZeroDivisionError: `under` is 0.

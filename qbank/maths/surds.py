@@ -127,7 +127,7 @@ def square_root(value: Fraction | int) -> Surd | None:
     >>> square_root(Fraction(3, 4))
     Surd(rational=Fraction(1, 2), radicand=3)
     """
-    value = Fraction(value)
+    value = fraction(value, 1)
     inside = value.numerator * value.denominator
     if value < 0 or inside > _SIZE_LIMIT:
         return None

@@ -36,7 +36,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.polynomial import as_monomial, polynomial_tree
 
-__all__ = ["scaled", "split_coefficient", "tidy"]
+__all__ = ["in_front_of", "scaled", "split_coefficient", "tidy"]
 
 #: a power of numbers is folded only while the result has at most this many bits
 _BIT_LIMIT = 256
@@ -130,12 +130,12 @@ def scaled(coefficient: Fraction | int, rest: Expression) -> Expression:
     Negate(operand=Symbol(name='x'))
     """
     inner, body = split_coefficient(rest)
-    return _in_front(
+    return in_front_of(
         inner if coefficient is _ONE else coefficient if inner is _ONE else coefficient * inner, body
     )
 
 
-def _in_front(value: Fraction | int, body: Expression) -> Expression:
+def in_front_of(value: Fraction | int, body: Expression) -> Expression:
     """A number in front of what has none."""
     if value is _ONE:
         return body
@@ -174,7 +174,7 @@ def _scaled_form(tree: Product | Quotient) -> Expression:
         over = coefficient.numerator
         whole = Quotient(_times(Integer(abs(over)), rest), Integer(under))
         return Negate(whole) if over < 0 else whole
-    return _in_front(coefficient, rest)
+    return in_front_of(coefficient, rest)
 
 
 def _negated(operand: Expression) -> Expression:

@@ -203,7 +203,7 @@ def _without(moving: Expression, variable: Symbol) -> Expression:
 def over_a_line(coefficient: Fraction | int, rest: Expression) -> Expression:
     """`coefficient * rest` as it is written inside an angle: `3x/2` and `pi/2`, with one fraction line."""
     inner, body = split_coefficient(rest)
-    value = Fraction(coefficient) * inner
+    value = fraction(coefficient, 1) * inner
     over = scaled(abs(value.numerator), body)
     tree = over if value.denominator == 1 else Quotient(over, Integer(value.denominator))
     return Negate(tree) if value < 0 else tree

@@ -19,6 +19,8 @@ from fractions import Fraction
 from math import comb, gcd, lcm
 from typing import TypeAlias
 
+from qbank.maths.rationals import fraction
+
 __all__ = [
     "AS_TAUGHT",
     "HYPERBOLIC",
@@ -82,7 +84,7 @@ class DoubleAngles:
         return collected(
             (piece, number * part)
             for whole, number in combination
-            for piece, part in (self.apart(whole) if not is_ready(whole) else ((whole, Fraction(1)),))
+            for piece, part in (self.apart(whole) if not is_ready(whole) else ((whole, fraction(1, 1)),))
         )
 
     def apart(self, piece: Piece) -> Combination:
@@ -93,7 +95,7 @@ class DoubleAngles:
             return tuple(
                 (
                     Piece.of(piece.times, piece.sine + 2 * j, 1),
-                    Fraction(comb(k, j) * first ** (k - j) * second**j),
+                    fraction(comb(k, j) * first ** (k - j) * second**j, 1),
                 )
                 for j in range(k + 1)
             )
@@ -134,7 +136,7 @@ def collected(terms: Iterable[tuple[Piece, Fraction]]) -> Combination:
     """Like pieces added, zeros dropped, in the order of writing."""
     totals: dict[Piece, Fraction] = {}
     for piece, number in terms:
-        totals[piece] = totals.get(piece, Fraction(0)) + number
+        totals[piece] = totals.get(piece, fraction(0, 1)) + number
     return tuple((piece, totals[piece]) for piece in sorted(totals) if totals[piece])
 
 

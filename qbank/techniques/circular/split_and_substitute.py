@@ -27,6 +27,7 @@ from qbank.maths.expression import (
     Power,
     Quotient,
     Symbol,
+    fraction,
     product,
     rational,
     sum_of,
@@ -113,7 +114,7 @@ class Split:
             numbers = tuple(enumerate(rising))
         else:
             numbers = ((0, first), (k, second))
-        terms = tuple(Term(coefficient=Fraction(c), exponent=self.power + 2 * j) for j, c in numbers)
+        terms = tuple(Term(coefficient=fraction(c, 1), exponent=self.power + 2 * j) for j, c in numbers)
         return terms[::-1] if self.falling else terms
 
     def integrated(self) -> tuple[Term, ...]:

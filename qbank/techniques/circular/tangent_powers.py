@@ -90,7 +90,10 @@ class TangentPower:
     def lowered(self, rounds: int) -> tuple[Term, ...]:
         """The powers that stand before sec^2 after so many rounds, with their signs."""
         return tuple(
-            Term(coefficient=Fraction(self.second * self.one**j), exponent=Fraction(self.power - 2 - 2 * j))
+            Term(
+                coefficient=fraction(self.second * self.one**j, 1),
+                exponent=fraction(self.power - 2 - 2 * j, 1),
+            )
             for j in range(rounds)
         )
 
