@@ -67,7 +67,9 @@ def times(*parts: Factored) -> Factored:
         for base, exponent in more:
             before = powers.get(base)
             powers[base] = exponent if before is None else before + exponent
-    return Factored(coefficient=coefficient, powers=tuple([pair for pair in powers.items() if pair[1].numerator]))
+    return Factored(
+        coefficient=coefficient, powers=tuple([pair for pair in powers.items() if pair[1].numerator])
+    )
 
 
 def over(part: Factored) -> Factored:

@@ -106,7 +106,9 @@ def factored(tree: Expression) -> Factored:
         else:
             before = powers.get(base)
             powers[base] = exponent if before is None else before + exponent
-    return Factored(coefficient=coefficient, powers=tuple([pair for pair in powers.items() if pair[1].numerator]))
+    return Factored(
+        coefficient=coefficient, powers=tuple([pair for pair in powers.items() if pair[1].numerator])
+    )
 
 
 def _take_apart(tree: Expression, exponent: Fraction, into: list[tuple[Expression, Fraction]]) -> None:

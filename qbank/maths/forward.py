@@ -70,9 +70,11 @@ class Walk(Generic[T]):
             NotSettled: when the number system cannot tell, or an integral is met.
         """
         found = self._values.get(id(node))
-        if found is None:
-            found = self._values[id(node)] = (node, self._VALUES[type(node)](self, node))
-        return found[1]
+        if found is not None:
+            return found[1]
+        value: T = self._VALUES[type(node)](self, node)
+        self._values[id(node)] = node, value
+        return value
 
     def _number(self, node: Integer | Decimal) -> T:
         return self.numbers.number(node.value)

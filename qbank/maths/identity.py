@@ -87,7 +87,7 @@ class Course:
     def run(self) -> Verdict:
         """The verdict."""
         question = self.question
-        refuted = self._look(lambda: not self.agreed and self._few_are_found())
+        refuted = self._look(self._none_agreed)
         if refuted:
             return refuted
         doubt = None
@@ -98,7 +98,7 @@ class Course:
             doubt = self._exact()
         has_values = not question.closely or self.sides.left_has_values
         enough = question.points.usual if doubt else 0 if has_values else COVERING_POINTS
-        refuted = self._look(lambda: self.tried < enough)
+        refuted = self._look(lambda: self.tried < enough) if self.tried < enough else None
         if refuted:
             return refuted
         if not self.agreed:
@@ -108,6 +108,9 @@ class Course:
             places = tuple(question.points.number(place) for place in self.undefined)
             return Proved(proof=proof, undefined_at=places, points=len(self.agreed) + len(self.undefined))
         return self._closely(doubt)
+
+    def _none_agreed(self) -> bool:
+        return not self.agreed and self._few_are_found()
 
     def _few_are_found(self) -> bool:
         if self.tried < self.question.points.usual:
@@ -123,8 +126,7 @@ class Course:
 
     def _look(self, more: Callable[[], bool]) -> Refuted | None:
         """Look at points not tried yet, while `more` are wanted."""
-        points = self.question.points
-        count = len(points)
+        count = self.question.points.count
         while self.tried < count and more() and not self.deadline.passed():
             place = self.tried
             self.tried += 1

@@ -49,6 +49,7 @@ class Samples:
         upper: the upper end.
 
     Attributes:
+        count: how many there are.
         usual: how many points are tried in any case; the rest only if no value is found at those.
     """
 
@@ -64,10 +65,8 @@ class Samples:
         self.usual = len(first)
         self._numbers = first + fine_points_between(lower, upper)
         self._variable, self._letters, self._positive = variable, letters, positive
+        self.count = len(self._numbers)
         self._points: dict[int, Point] = {}
-
-    def __len__(self) -> int:
-        return len(self._numbers)
 
     def __getitem__(self, place: int) -> Point:
         found = self._points.get(place)

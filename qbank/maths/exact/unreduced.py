@@ -4,6 +4,7 @@ It shows most identities at a fraction of the cost of normal forms, and says not
 at each point where its operands have values, and so do the relations of the generators,
 
     cos, sin(n q m)   polynomials in c = cos(q m) and s = sin(q m), where s^2 = 1 - c^2
+    cos, sin(n v)     the same in c = sqrt(1 - u^2) and s = u where v = arcsin u, 1/sqrt(1 + u^2) and u c where v = arctan u
     u^(p/q)           a power of r = u^(1/q), where r^q = u
     exp(n q m)        a power of exp(q m)
     |u|               where |u|^2 = u^2
@@ -33,14 +34,15 @@ __all__ = ["Finer", "QuickSide", "Unreduced"]
 #: one side of an identity, asked of a walk
 QuickSide: TypeAlias = Callable[[Walk[Quotient]], Quotient]
 
-#: bounds: terms of the last product of a proof, multiple of an angle or an exponent, order of a root
+#: bounds: terms of the last product of a proof; multiple of an angle or an exponent; order of a root; multiple of an arcsin
 MOST_LAST_TERMS = 4000
 MOST_MULTIPLE = 32
 MOST_ORDER = 100
+MOST_INVERSE = 8
 #: numbers and letters met in both sides
 MOST_LEAVES = 200
 
-ZERO = rational(0, 1)
+ZERO, HALF = rational(0, 1), Fraction(1, 2)
 UNIT = fmpq(1)
 
 
@@ -70,6 +72,8 @@ class Unreduced:
         self._relations: list[tuple[int, int, Polynomial]] = []
         self._count = self._leaves = 0
         self._angle, self._pair = ZERO, (ONE, ZERO)
+        #: (the generator of an inverse function of a polynomial, its cosine and sine)
+        self._inverse: list[tuple[Polynomial, Callable[[], tuple[Quotient, Quotient]]]] = []
 
     def number(self, value: Fraction | int) -> Quotient:
         """A rational number."""
@@ -175,11 +179,28 @@ class Unreduced:
 
     def arctan(self, argument: Quotient) -> Quotient:
         """The inverse tangent."""
-        return GENERATOR[self._free("arctan", argument.num, argument.den)]
+        return self._angle_of("arctan", argument, self._of_arctan)
 
     def arcsin(self, argument: Quotient) -> Quotient:
         """The inverse sine."""
-        return GENERATOR[self._free("arcsin", argument.num, argument.den)]
+        return self._angle_of("arcsin", argument, self._of_arcsin)
+
+    def _angle_of(
+        self, kind: str, argument: Quotient, pair: Callable[[Polynomial], tuple[Quotient, Quotient]]
+    ) -> Quotient:
+        """The generator for a value of an inverse function, whose cosine and sine are known where it is one of a polynomial."""
+        before = self._count
+        angle = GENERATOR[self._free(kind, argument.num, argument.den)]
+        if self._count > before and argument.den is None:
+            self._inverse.append((angle.num, lambda: pair(argument.num)))
+        return angle
+
+    def _of_arcsin(self, u: Polynomial) -> tuple[Quotient, Quotient]:
+        return self.power(Quotient(1 - product_of(u, u)), HALF), Quotient(u)
+
+    def _of_arctan(self, u: Polynomial) -> tuple[Quotient, Quotient]:
+        cosine = self.power(Quotient(1 + product_of(u, u)), HALF).inverse()
+        return cosine, Quotient(u) * cosine
 
     def absolute(self, argument: Quotient) -> Quotient:
         """The absolute value."""
@@ -195,9 +216,19 @@ class Unreduced:
     def cos_sin(self, angle: Quotient) -> tuple[Quotient, Quotient]:
         """Cosine and sine."""
         if angle is not self._angle:  # asked for the value and for the slope
-            self._pair = self._of_multiple(angle) if angle.num else (ONE, ZERO)
+            self._pair = self._of_inverse(angle) or (self._of_multiple(angle) if angle.num else (ONE, ZERO))
             self._angle = angle
         return self._pair
+
+    def _of_inverse(self, angle: Quotient) -> tuple[Quotient, Quotient] | None:
+        """Cosine and sine of a few times a value of an inverse function."""
+        for one, pair in self._inverse:
+            if angle.den is None and len(angle.num) == 1:
+                times = angle.num.leading_coefficient()
+                if times.q == 1 and abs(times) <= MOST_INVERSE and angle.num == one * times:
+                    cosine, sine = _turned(*pair(), abs(int(times.p)))
+                    return cosine, sine if times > 0 else -sine
+        return None
 
     def _of_multiple(self, angle: Quotient) -> tuple[Quotient, Quotient]:
         index, times = self._multiple("angle", angle)
@@ -251,3 +282,11 @@ def _cos_sin(index: int, times: int) -> tuple[Quotient, Quotient]:
         # the sine over s is a polynomial in c
         cosine, sine = c * cosine - (1 - c * c) * sine, cosine + c * sine
     return Quotient(cosine), Quotient(sine * s)
+
+
+def _turned(cosine: Quotient, sine: Quotient, times: int) -> tuple[Quotient, Quotient]:
+    """Cosine and sine of so many times an angle, of which they are given."""
+    c, s = cosine, sine
+    for _ in range(times - 1):
+        c, s = c * cosine - s * sine, s * cosine + c * sine
+    return c, s
