@@ -32,35 +32,18 @@ from qbank.maths.expression import (
     Symbol,
 )
 from qbank.maths.polynomial import as_polynomial
-from qbank.maths.positivity import never_negative, surely_positive
+from qbank.maths.positivity import surely_positive
 
 __all__ = ["asks_no_more"]
 
 #: the name of a partial function, "root" for one of even order, and what it is of
 _Asked: TypeAlias = tuple[str, Expression]
 
-#: functions with a value everywhere, or everywhere but at single points
+#: functions that are smooth everywhere, or everywhere but at single points; a modulus, which is not, might make a denominator zero
+#: on a whole half of the line, as in 1/(|x| - x)
 _EVERYWHERE = frozenset(
-    [
-        "sin",
-        "cos",
-        "tan",
-        "sec",
-        "cosec",
-        "cot",
-        "sinh",
-        "cosh",
-        "tanh",
-        "sech",
-        "cosech",
-        "coth",
-        "exp",
-        "arctan",
-        "arccot",
-        "arsinh",
-        "abs",
-    ]
-)
+    ("sin", "cos", "tan", "sec", "cosec", "cot", "sinh", "cosh", "tanh", "sech", "cosech", "coth", "exp")
+) | frozenset(("arctan", "arccot", "arsinh"))
 _PLAIN = frozenset({Integer, Decimal, Symbol, Sum, Product, Negate, Quotient})
 
 #: name -> what is positive, single points apart, where the function of u has a value
@@ -105,14 +88,19 @@ def _asked(tree: Expression) -> frozenset[_Asked] | None:
     nodes = [tree]
     while nodes:
         node = nodes.pop()
-        if type(node) not in _PLAIN:
-            if isinstance(node, Constant):
-                if node.name == "infinity":
-                    return None
-            elif not isinstance(node, Apply | Root | Power):
-                return None
-            else:
+        match node:
+            case Apply("ln", Apply("abs", argument)):
+                # the logarithm of a modulus is smooth everywhere but where it is 0
+                nodes.append(argument)
+                continue
+            case Apply() | Root() | Power():
                 asked += _asked_by(node)
+            case Constant("infinity"):
+                return None
+            case Constant():
+                continue
+            case _ if type(node) not in _PLAIN:
+                return None
         nodes += node.children
     return frozenset(asked)
 
@@ -120,8 +108,6 @@ def _asked(tree: Expression) -> frozenset[_Asked] | None:
 def _asked_by(node: Apply | Root | Power) -> tuple[_Asked, ...]:
     """The partial function that a node is, if it is one."""
     match node:
-        case Apply("ln", Apply("abs", _)):
-            return ()  # it has a value everywhere but where its argument is 0
         case Apply(name, argument):
             return () if name in _EVERYWHERE else ((name, argument),)
         case Root(radicand, index):
@@ -136,8 +122,8 @@ def _asked_by(node: Apply | Root | Power) -> tuple[_Asked, ...]:
 
 
 def _has_always(name: str, of: Expression) -> bool:
-    """Whether a partial function of that has a value wherever what it is of has one."""
-    return (name == "ln" and surely_positive(of)) or (name == "root" and never_negative(of))
+    """Whether a partial function has a value, and is smooth, wherever what it is of has one: a root of x^2 is no more than |x|."""
+    return name in ("ln", "root") and surely_positive(of)
 
 
 def _polynomials(asked: frozenset[_Asked] | list[_Asked]) -> set[tuple[Symbol, tuple[Fraction, ...]] | None]:

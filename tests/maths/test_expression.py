@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import copy
+import gc
 import pickle
 from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from qbank.maths.expression import (
+    _NAMES,
     PI,
     Apply,
     Constant,
@@ -33,6 +37,7 @@ from qbank.maths.expression import (
     sin,
     sum_of,
 )
+from tests.maths.strategies import expressions
 
 x, u, a = Symbol("x"), Symbol("u"), Symbol("a")
 
@@ -134,6 +139,33 @@ def test_a_common_letter_or_number_is_one_object() -> None:
     assert Integer(2) is Integer(True + 1)
     assert type(Integer(True).value) is int
     assert Integer(255) is Integer(255)
+
+
+def test_a_letter_or_constant_is_one_object_in_every_copy() -> None:
+    for node in (Symbol("x"), Symbol("C_12"), Constant("pi")):
+        assert copy.deepcopy(node) is node
+        assert pickle.loads(pickle.dumps(node)) is node
+    with pytest.raises(ValueError, match="unknown constant 'tau'"):
+        Constant("tau")
+
+
+def test_a_letter_with_an_index_is_forgotten_with_the_last_tree_that_holds_it() -> None:
+    """Responses may hold any number of them."""
+    tree = Symbol("C_987654") ** 2
+    assert "C_987654" in _NAMES
+    del tree
+    gc.collect()
+    assert "C_987654" not in _NAMES
+
+
+@given(expressions(), st.sampled_from("xtuk"))
+def test_rebuilding_with_nothing_changed_gives_the_tree_itself(tree: Expression, name: str) -> None:
+    assert tree.rebuild(lambda child: child) is tree
+    letter = Symbol(name)
+    changed = tree.rebuild(lambda _: letter)
+    assert (changed is tree) == all(child == letter for child in tree.children)
+    assert type(changed) is type(tree)
+    assert set(changed.children) <= {letter}
 
 
 if TYPE_CHECKING:

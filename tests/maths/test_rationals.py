@@ -44,6 +44,11 @@ def _outcome(operation: Callable[..., Any], *operands: Any) -> tuple[Any, str]:
     return found, "Fraction" if isinstance(found, Fraction) else type(found).__name__
 
 
+@given(_FRACTIONS, st.integers(-6, 6) | st.sampled_from([Fraction(1, 2), Fraction(3), 0.5, 1j]))
+def test_powers_are_those_of_the_library(base: Fraction, exponent: Any) -> None:
+    assert _outcome(pow, _ours(base), exponent) == _outcome(pow, base, exponent)
+
+
 @given(_FRACTIONS, _FRACTIONS | st.integers() | st.sampled_from([0, 0.5, 2.0, 1j]))
 def test_operations_give_what_the_library_gives(left: Fraction, right: Any) -> None:
     for operation in _BINARY:

@@ -109,6 +109,28 @@ def test_quotients_have_the_values_of_the_walk_in_balls(tree: Expression) -> Non
             assert value(relation, generators).contains(0), index
 
 
+@pytest.mark.parametrize(
+    ("left", "right"),
+    [
+        ("sin(arcsin x)", "x"),
+        ("cos(arcsin(x/3))", "sqrt(9 - x^2)/3"),
+        ("sin(2 arcsin x)", "2x sqrt(1 - x^2)"),
+        ("cos(-3 arcsin x)", "sqrt(1 - x^2) (1 - 4x^2)"),
+        ("tan(arctan(2x))", "2x"),
+        ("sec(arctan(x/5))", "sqrt(x^2 + 25)/5"),
+        ("sin(2 arctan x)", "2x/(1 + x^2)"),
+        ("cos(4 arctan x)", "(x^4 - 6x^2 + 1)/(1 + x^2)^2"),
+        ("1 + tan(arctan x)^2", "sec(arctan x)^2"),
+        ("sin(arcsin(x^2 - 1))", "x^2 - 1"),
+    ],
+)
+def test_sines_and_cosines_of_inverse_functions(left: str, right: str) -> None:
+    """Abramowitz & Stegun 4.3.45 (relations between the inverse functions' values), 4.3.24 to 4.3.29; from memory."""
+    assert shown(left, right)
+    assert not shown(left, f"({right}) + 10^(-9)")
+    assert not shown(left, f"-({right})")
+
+
 def shown(left: str, right: str, *, slope: bool = False) -> bool:
     first, second = read(left, variable=x).tree, read(right, variable=x).tree
     return is_shown_equal(slope_side(first) if slope else value_side(first), value_side(second), x, {})
