@@ -21,7 +21,14 @@ from qbank.maths.expression import (
 from qbank.maths.tidying import tidy
 from qbank.maths.verdict import Refuted
 from qbank.techniques.carrying import Solver
-from qbank.techniques.circular import even_powers, odd_powers, odd_secants, product_to_sum, tangent_secant
+from qbank.techniques.circular import (
+    even_powers,
+    odd_powers,
+    odd_secants,
+    product_to_sum,
+    shifted_angles,
+    tangent_secant,
+)
 from qbank.techniques.circular.double_angle_first import double_angle_first
 from qbank.techniques.circular.double_angle_products import double_angle_products
 from qbank.techniques.circular.multiple_angles import multiple_angles
@@ -215,6 +222,7 @@ _SINGLE = (
     _ROOT_OF_FRACTION,
     _ANGLES,
     _FIRST_DOUBLE,
+    shifted_angles.TECHNIQUE,
     _INVERSE,
     _LOGARITHM,
     variable_powers.TECHNIQUE,

@@ -36,7 +36,7 @@ from qbank.maths.tidying import scaled, tidy
 from qbank.techniques.carrying import letters_of, multiplied
 from qbank.techniques.circular import even_powers
 from qbank.techniques.circular.angles import Angle
-from qbank.techniques.fractions import letter_fractions, partial_fractions
+from qbank.techniques.fractions import biquadratic, letter_fractions, partial_fractions
 from qbank.techniques.fractions.letter_plan import letter_plan
 from qbank.techniques.fractions.partial_fractions_plan import partial_plan
 from qbank.techniques.half_angle.circle import (
@@ -96,6 +96,7 @@ _SOLVERS = (
     by_substitution.TECHNIQUE,
     quadratic_denominator.TECHNIQUE,
     partial_fractions.TECHNIQUE,
+    biquadratic.TECHNIQUE,
     letter_fractions.TECHNIQUE,
     trigonometric_substitution(_even),
 )

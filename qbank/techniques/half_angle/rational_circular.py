@@ -41,7 +41,11 @@ def _cancelled_lines(integrand: Expression, variable: Symbol, way: Cancelled) ->
     working.step(
         before_integral(way.seen.constant, Integral(way.core, variable)),
         "cancel",
-        say("Sine squared and cosine squared add up to one; with that, everything below the line cancels."),
+        say("Sine squared and cosine squared add up to one; with that, everything below the line cancels.")
+        if way.seen.single
+        else say(
+            "Write the multiples of the angle with the angle itself; then everything below the line cancels."
+        ),
     )
     carry(working, way.solution.lines, lambda line: multiplied(way.seen.constant, line))
     return working.finish()

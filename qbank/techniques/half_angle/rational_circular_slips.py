@@ -6,18 +6,22 @@ the marking of scripts, not from a published table.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from fractions import Fraction
 from functools import partial
 
 from qbank.maths.constant_factor import number, times
-from qbank.maths.expression import Apply, Expression
+from qbank.maths.expression import Apply, Expression, Quotient
 from qbank.maths.letter_fraction import ONE, polynomial
+from qbank.maths.tidying import scaled
 from qbank.messages import say
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.half_angle.letter_kinds import InLetter, LetterKind, gone_wrong, slip_in, slope
-from qbank.techniques.half_angle.shorter_way import shorter_way
-from qbank.techniques.slips import differentiated_instead
+from qbank.techniques.half_angle.shorter_way import Cancelled, shorter_way
+from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost
 from qbank.techniques.technique import Slip
+from qbank.techniques.working import WorkedSolution
 
 __all__ = ["SLIPS"]
 
@@ -60,6 +64,34 @@ def _partner_back(way: InLetter) -> Expression:
     return way.answer(Apply(partner, way.seen.angle.tree))
 
 
+def _cancelled(identifier: str, sentence: str, wrong: Callable[[Cancelled], Expression | None]) -> Slip:
+    """A slip where nothing is left below the line."""
+
+    def answer(solution: WorkedSolution) -> Expression | None:
+        way = shorter_way(solution.integrand, solution.variable)
+        if not isinstance(way, Cancelled):
+            return None
+        found = wrong(way)
+        return None if found is None else multiplied(way.seen.constant, found)
+
+    return Slip(identifier=f"rational-circular-{identifier}", sentence=sentence, answer=answer)
+
+
+def _of_solution(slip: Slip) -> Slip:
+    """A slip in the working of what is left when everything below the line has gone."""
+    return _cancelled(slip.identifier, slip.sentence, lambda way: slip.answer(way.solution))
+
+
+def _function_cancelled(way: Cancelled) -> Expression | None:
+    """`sin 3x/sin x` taken for 3."""
+    match way.seen.core:
+        case Quotient(Apply(name, above), Apply(other, below)) if name == other:
+            multiples = dict(way.seen.multiples)
+            return scaled(Fraction(multiples[above], multiples[below]), way.solution.variable)
+        case _:
+            return None
+
+
 SLIPS = (
     Slip(
         identifier="rational-circular-minus-of-cosine-derivative-lost",
@@ -98,4 +130,13 @@ SLIPS = (
         answer=_slip(_partner_back),
     ),
     differentiated_instead("rational-circular"),
+    _cancelled(
+        "function-cancelled",
+        say(
+            "The name of a function is not a factor: the sine of three times an angle is not three times its sine."
+        ),
+        _function_cancelled,
+    ),
+    _of_solution(sign_of_a_term_lost("cancelled")),
+    _of_solution(last_term_lost("cancelled")),
 )

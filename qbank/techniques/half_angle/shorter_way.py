@@ -16,13 +16,23 @@ from functools import lru_cache
 from qbank.maths.expression import Expression, Symbol, product, sum_of
 from qbank.maths.letter_fraction import ZERO, LetterFraction
 from qbank.maths.tidying import scaled
+from qbank.techniques.circular import even_powers
 from qbank.techniques.circular.circular_powers import spare_letter
 from qbank.techniques.half_angle.circular_fraction import CircularFraction, circular_fraction
 from qbank.techniques.half_angle.letter_kinds import COS, SIN, TAN, InLetter, LetterKind, in_letter
 from qbank.techniques.standard import standard_forms
+from qbank.techniques.term_by_term import term_by_term
 from qbank.techniques.working import WorkedSolution
 
 __all__ = ["Cancelled", "cancelled", "shorter_way", "shortest"]
+
+
+def _powers(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+    found = (known.work(integrand, variable) for known in (standard_forms.TECHNIQUE, even_powers.TECHNIQUE))
+    return next((one for one in found if one is not None), None)
+
+
+_TERM_BY_TERM = term_by_term(_powers, ())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +87,8 @@ def cancelled(
         core = sum_of(
             *((one,) if value.a != ZERO else ()), *((product(other, beside),) if value.b != ZERO else ())
         )
-        solution = standard_forms.TECHNIQUE.work(core, variable)
+        found = (known.work(core, variable) for known in (standard_forms.TECHNIQUE, _TERM_BY_TERM))
+        solution = next((one for one in found if one is not None), None)
         if solution is not None:
             return Cancelled(seen=seen, core=core, solution=solution)
     return None

@@ -4,6 +4,7 @@
     e^x (1 + sin x)/(1 + cos x)   f = sin x/(1 + cos x)
     x e^x/(x + 1)^2               f = 1/(x + 1)     x = (x + 1) - 1
     e^(2x) (2 ln x + 1/x)         f = ln x          e^(2x) (2f + f')
+    e^x/x + e^x ln x              the same where each term has the exponential
 
 A quotient of polynomials has at most one such f, which `maths.exponential_fraction` finds. In anything else the terms of the
 bracket are tried, some of them as the multiple of f and the others as its derivative; equality is decided.
@@ -20,7 +21,7 @@ from qbank.maths.constant_factor import ONE, over, split_constant, times
 from qbank.maths.deciding import decide_equal
 from qbank.maths.derivative import arranged, derivative
 from qbank.maths.exponential_fraction import as_letter_fraction, factor_beside, factored_fraction
-from qbank.maths.expression import Apply, E, Expression, Power, Sum, Symbol, sum_of
+from qbank.maths.expression import Apply, E, Expression, Power, Sum, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, factored
 from qbank.maths.letter_fraction import polynomial
 from qbank.maths.polynomial import as_polynomial
@@ -70,7 +71,7 @@ def exponential_split(integrand: Expression, variable: Symbol) -> ExponentialSpl
     True
     """
     constant, moving = split_constant(integrand, variable)
-    found = _exponential(moving, variable)
+    found = _exponential(_taken_out(moving, variable), variable)
     if found is None or not constant.coefficient:
         return None
     exponential, rest = found
@@ -92,6 +93,19 @@ def exponential_split(integrand: Expression, variable: Symbol) -> ExponentialSpl
         function=_divided(multiple, inner.slope),
         slope=slope,
     )
+
+
+def _taken_out(moving: Factored, variable: Symbol) -> Factored:
+    """The exponential that every term of a sum holds, before a bracket: `e^x/x + e^x ln x`."""
+    whole = moving.tree()
+    if not isinstance(whole, Sum):
+        return moving
+    terms = [factored(term) for term in whole.terms]
+    shared = [pair for pair in terms[0].powers if _is_exponential(pair[0], variable)]
+    if len(shared) != 1 or any(shared[0] not in term.powers for term in terms):
+        return moving
+    bracket = sum_of(*(term.without(shared[0][0]).tree() for term in terms))
+    return Factored(coefficient=fraction(1, 1), powers=(shared[0], (bracket, fraction(1, 1))))
 
 
 def _exponential(moving: Factored, variable: Symbol) -> tuple[Expression, Factored] | None:
@@ -127,12 +141,12 @@ def _splits(
     rest: Factored, bracket: Expression, rate: Factored, variable: Symbol
 ) -> Iterator[tuple[Expression, Expression]]:
     """K f and f'."""
-    fraction = as_letter_fraction(rest, variable)
-    if fraction is not None:
-        found = None if rate.powers else factor_beside(fraction, rate.coefficient)
+    whole_fraction = as_letter_fraction(rest, variable)
+    if whole_fraction is not None:
+        found = None if rate.powers else factor_beside(whole_fraction, rate.coefficient)
         if found is not None:
             whole = found.times(polynomial(rate.coefficient))
-            rest_of_it = fraction.plus(whole.times(polynomial(-1)))
+            rest_of_it = whole_fraction.plus(whole.times(polynomial(-1)))
             yield factored_fraction(whole, variable).tree(), factored_fraction(rest_of_it, variable).tree()
         return
     terms = expanded_terms(bracket, variable)

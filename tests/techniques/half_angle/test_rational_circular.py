@@ -42,6 +42,17 @@ TABLE = [
     ("1/(1 - cos(2x - 1)^2)", "-1/2 cot(2x - 1)"),
     ("(3 + tan(b x))/(2 - tan(b x))", "-(ln|tan b x - 2|)/b + (ln(tan^2 b x + 1))/(2b) + x"),
     ("cosec(x)", "1/2 ln|(cos x - 1)/(cos x + 1)|"),
+    # multiples of the angle over the angle: nothing is left below the line
+    ("sin(3x)/sin(x)", "x + sin 2x"),
+    ("cos(3x)/cos(x)", "-x + sin 2x"),
+    ("2 sin(6x)/sin(2x)", "2x + sin 4x"),
+    ("sin(5x)/sin(x)", "x + sin 2x + 1/2 sin 4x"),
+    ("b cos(3x + 3)/cos(x + 1)", None),
+    # a fourth power below the line, in the tangent
+    (
+        "1/(sin(x)^4 + cos(x)^4)",
+        "(1/sqrt(2)) arctan(sqrt(2) tan x - 1) + (1/sqrt(2)) arctan(sqrt(2) tan x + 1)",
+    ),
 ]
 
 DECLINED = [

@@ -41,6 +41,10 @@ TABLE = [
     ("e^x (x ln(x) + ln(x) + 1)", "x e^x ln x"),
     ("e^x (arctan(x) + 1/(1 + x^2))", "e^x arctan x"),
     ("e^(a x) (a tan(x) + sec(x)^2)", "e^(a x) tan x"),
+    # each term has the exponential
+    ("e^x/x + e^x ln(x)", "e^x ln x"),
+    ("e^x sin(x) + e^x cos(x)", "e^x sin x"),
+    ("3 e^(2x)/x + 6 e^(2x) ln(x)", "3e^(2x) ln x"),
 ]
 
 DECLINED = [
@@ -54,6 +58,8 @@ DECLINED = [
     "sin(x) + cos(x)",
     "2^x (ln(x) + 1/x)",
     "e^(x^2) (ln(x) + 1/x)",
+    "e^x/x + e^(2x) ln(x)",
+    "e^x/x + ln(x)",
 ]
 
 #: MIT Integration Bee (2014, 2017 and 2018 qualifiers) and the independent test suites of the Rubi project, as in the files
