@@ -3,12 +3,14 @@
     I = int_a^b f(x) dx = int_a^b f(a + b - x) dx,   2I = int_a^b (f(x) + f(a + b - x)) dx
 
 It helps where the sum is simpler than the integrand: a number, as with sin^n/(sin^n + cos^n) from 0 to pi/2 or with
-f(x)/(f(x) + f(a - x)); nothing; or the integrand without its factor x, as with x sin x/(1 + cos^2 x) from 0 to pi.
+f(x)/(f(x) + f(a - x)); nothing; or the integrand without its factor x, as with x sin x/(1 + cos^2 x) from 0 to pi, or without
+such a weight as 1/(1 + e^x) between -a and a.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from qbank.maths.deciding import decide_equal, exact_value
 from qbank.maths.domain import Domain
@@ -26,9 +28,11 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     difference,
+    fraction,
     product,
     sum_of,
 )
+from qbank.maths.factors import Factored, factored
 from qbank.maths.notation import plain
 from qbank.maths.number_system import Undefined
 from qbank.maths.polynomial import as_polynomial
@@ -87,7 +91,11 @@ def _work(integral: Integral) -> WorkedValue | None:
     )
     if not isinstance(backwards, Proved):
         return None
-    found = _constant(integral, mirrored) or _without_linear_factor(integral, mirrored, total)
+    found = (
+        _constant(integral, mirrored)
+        or _without_linear_factor(integral, mirrored, total)
+        or _without_weight(integral, mirrored, total)
+    )
     if found is None:
         return _backwards(integral, mirrored, total, backwards.proof)
     chain = Chain(_IDENTIFIER, integral)
@@ -244,6 +252,37 @@ def _without_linear_factor(integral: Integral, mirrored: Expression, total: Expr
     if factor == _NOUGHT:
         return _Sum(factor=_NOUGHT, left=None, proof=verdict.proof)
     return _Sum(factor=factor, left=rest, proof=verdict.proof)
+
+
+def _without_weight(integral: Integral, mirrored: Expression, total: Expression) -> _Sum | None:
+    """`h(x) w(x)` where h is the same backwards and w and its reflection add up to a number: `x^2/(1 + e^x)` from -1 to 1."""
+    variable, (lower, upper) = integral.variable, ends(integral)
+    mirror, seen = Mirror(variable, total), factored(integral.integrand)
+    same = tuple(
+        (base, n) for base, n in seen.powers if variable in base.symbols() and _is_same(mirror, base, n)
+    )
+    left = Factored(coefficient=fraction(1, 1), powers=same).tree()
+    weight = seen.without(*(base for base, _ in same)).tree()
+    if not same or variable not in weight.symbols():
+        return None
+    between = Domain(lower=lower, upper=upper)
+    try:
+        # anywhere: if the sum is a number, it is this one
+        factor = exact_value(sum_of(weight, mirror.of(weight)).substitute({variable: (lower + upper) / 2}))
+    except Undefined:
+        return None
+    summed = sum_of(integral.integrand, mirrored)
+    verdict = decide_equal(product(factor, left), summed, variable, domain=between)
+    if not isinstance(verdict, Proved) or verdict.undefined_at or factor == _NOUGHT:
+        return None
+    return _Sum(factor=factor, left=left, proof=verdict.proof)
+
+
+def _is_same(mirror: Mirror, base: Expression, n: Fraction) -> bool:
+    """Whether a power of something is the same backwards; an even power of what changes its sign is."""
+    backwards = mirror.of(base)
+    meant = (base, Negate(base)) if n.numerator % 2 == 0 else (base,)
+    return any(isinstance(decide_equal(backwards, tree, mirror.variable), Proved) for tree in meant)
 
 
 def _linear_factor(tree: Expression, variable: Symbol) -> tuple[Expression, Expression, Expression] | None:

@@ -20,6 +20,12 @@ TABLE = (
     ("x/(x^2-4x+8)", "0", "4", "pi/2"),
     ("x (1-x)^99", "0", "1", "1/10100"),
     ("x (2-x)^5", "0", "2", "64/21"),
+    # a part that is the same backwards beside a weight that adds up to a number
+    ("x^2/(1+e^x)", "-1", "1", "1/3"),
+    ("cos(x)/(1+e^x)", "-pi/2", "pi/2", "1"),
+    ("sin(x)^2/(1+2^x)", "-pi", "pi", "pi/2"),
+    ("(x-1)^4/(1+e^((x-1)^3))", "0", "2", "1/5"),
+    ("1/((1+x^2)(1+e^(sin(x))))", "-1", "1", "pi/4"),
 )
 
 
@@ -61,7 +67,13 @@ def test_a_square_of_a_sine_is_not_reflected_first() -> None:
 
 @pytest.mark.parametrize(
     ("integrand", "lower", "upper"),
-    [("x^2", "0", "1"), ("x sin(x)", "0", "pi/2"), ("1/(x+1)", "0", "2"), ("e^(-x)", "0", "infinity")],
+    [
+        ("x^2", "0", "1"),
+        ("x sin(x)", "0", "pi/2"),
+        ("1/(x+1)", "0", "2"),
+        ("e^(-x)", "0", "infinity"),
+        ("x/(1+e^x)", "-1", "1"),
+    ],
 )
 def test_declined(integrand: str, lower: str, upper: str) -> None:
     assert value_with("reflection", integral(integrand, lower, upper)) is None
