@@ -123,6 +123,8 @@ def _rank(base: Expression, variable: Symbol) -> int:
     match base:
         case Apply("abs"):
             return 1
+        case Apply("exp"):
+            return 3
         case Apply():
             return 4
         case Power(_, exponent) if variable in exponent.symbols():

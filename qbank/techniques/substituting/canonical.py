@@ -23,6 +23,7 @@ from qbank.maths.expression import (
     Power,
     Product,
     Quotient,
+    Root,
     Sum,
     Symbol,
     fraction,
@@ -63,13 +64,25 @@ def ordered(tree: Expression) -> Expression:
 
 
 def _monomial(term: Expression) -> Expression:
-    """`(2x)^2`, which a derivative may hold, as `4x^2`; other terms as they are."""
+    """`(2x)^2`, which a derivative may hold, as `4x^2`, and the factors of a product in one order; other terms as they are."""
     body = split_coefficient(term)[1]
+    if isinstance(body, Product):
+        seen = factored(term)
+        return Factored(coefficient=seen.coefficient, powers=tuple(sorted(seen.powers, key=_place))).tree()
     if isinstance(body, Power) and isinstance(body.base, (Product, Quotient)):
         seen = factored(term)
         if len(seen.powers) == 1 and isinstance(seen.powers[0][0], Symbol):
             return seen.tree()
     return term
+
+
+#: the kinds of factors in the order of writing; those not listed come before
+_KINDS: dict[type[Expression], int] = {Root: 1, Power: 2, Sum: 3, Apply: 4}
+
+
+def _place(power: tuple[Expression, Fraction]) -> tuple[int, str]:
+    """By which factors are put in order: their kinds, and for equal ones what they are."""
+    return _KINDS.get(type(power[0]), 0), repr(power)
 
 
 def _in_order(terms: Iterable[Expression]) -> list[Expression]:
@@ -175,9 +188,11 @@ def _function(function: str, argument: Expression, exponent: Fraction) -> Iterat
 def _sum(base: Sum, exponent: Fraction, variable: Symbol) -> Iterator[Factored]:
     powers = _power_sum(base, variable)
     if powers is None:
-        sizes = (split_coefficient(term)[0] for term in base.terms if variable in term.symbols())
+        shared, terms = _shared(base.terms, variable)
+        for part, n in shared:
+            yield _one(part, n * exponent)
+        sizes = (split_coefficient(term)[0] for term in terms if shared or variable in term.symbols())
         lead = next((size for size in sizes if size), fraction(1, 1))
-        terms = base.terms
     else:
         low, lead = min(powers), powers[max(powers)]
         if low:
@@ -190,6 +205,22 @@ def _sum(base: Sum, exponent: Fraction, variable: Symbol) -> Iterator[Factored]:
     rest = sum_of(*_in_order(_divided(term, lead) for term in terms))
     if rest != Integer(1):
         yield _one(rest, exponent)
+
+
+def _shared(
+    terms: tuple[Expression, ...], variable: Symbol
+) -> tuple[tuple[tuple[Expression, Fraction], ...], tuple[Expression, ...]]:
+    """The powers that all terms of a sum share, and the terms without them: `e^x + x e^x` is e^x (1 + x)."""
+    seen = [factored(term) for term in terms]
+    least = {base: n for base, n in seen[0].powers if n > 0 and variable in base.symbols()}
+    for other in seen[1:]:
+        found = dict(other.powers)
+        least = {base: min(n, found[base]) for base, n in least.items() if found.get(base, 0) > 0}
+    if not least:
+        return (), terms
+    shared = tuple(least.items())
+    below = Factored(coefficient=fraction(1, 1), powers=tuple((base, -n) for base, n in shared))
+    return shared, tuple(times(one, below).tree() for one in seen)
 
 
 def _polynomial_under_root(base: Sum, exponent: Fraction, variable: Symbol) -> Factored:

@@ -102,6 +102,13 @@ ANSWERS = [
     ("arctan(3x)/(1 + 9x^2)", "arctan 3x", "1/6 (arctan 3x)^2"),
     ("arsinh(x/2)/sqrt(x^2 + 4)", "arsinh(x/2)", "1/2 (arsinh(x/2))^2"),
     ("e^(e^x + x)", "e^x", "e^(e^x)"),
+    # the derivative with something taken out, and factors in another order
+    ("e^x (1 + x)/cos(x e^x)^2", "x e^x", "tan(x e^x)"),
+    ("e^x (1 + x)/(2 + x e^x)", "2 + x e^x", "ln|2 + x e^x|"),
+    ("(2x + 2^x ln(2))/(x^2 + 2^x)", "x^2 + 2^x", "ln(x^2 + 2^x)"),
+    ("(10x^9 + 10^x ln(10))/(x^10 + 10^x)", "x^10 + 10^x", "ln(x^10 + 10^x)"),
+    ("sin(x) (1 + 2cos(x))/(cos(x)^2 + cos(x) + 1)", "cos^2 x + cos x + 1", "-ln|cos^2 x + cos x + 1|"),
+    ("x^2 (b + 2c x^3)(b x^3 + c x^6)^13", "b x^3 + c x^6", "1/42 (b x^3 + c x^6)^14"),
 ]
 
 
