@@ -2,6 +2,7 @@
 
 int x e^(2x) dx = 1/2 x e^(2x) - 1/2 int e^(2x) dx           the polynomial is differentiated
 int arctan x dx = x arctan x - int x/(1 + x^2) dx            what is left is for another technique
+int arctan(1/x) dx                                           the derivative is -1/(x^2 + 1) once it is simplified
 int e^x sin x dx = e^x sin x - e^x cos x - int e^x sin x dx  twice the integral stands alone
 int x e^x sin x dx = x E - int E dx                           E is the integral of e^x sin x, found at the side
 """
@@ -31,6 +32,14 @@ _FIRST = {
     "logarithm": say("By parts: the logarithm becomes simpler when it is differentiated."),
     "inverse": say("By parts: the inverse function becomes simpler when it is differentiated."),
     "polynomial": say("By parts: the polynomial becomes simpler when it is differentiated."),
+}
+
+
+_SIMPLIFIED = {
+    "logarithm": say("This is the derivative of the logarithm: over one line above, the bracket cancels."),
+    "inverse": say(
+        "This is the derivative of the inverse tangent, with one fraction line and in lowest terms."
+    ),
 }
 
 
@@ -68,8 +77,7 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
         if one.choice.wave is not None and place == 1:
             side_lines(working, one.choice.wave, variable)
         if one.unsimplified is not None:
-            said = say("This is the derivative of the logarithm: over one line above, the bracket cancels.")
-            working.aside(one.unsimplified, one.du, "derivative", said)
+            working.aside(one.unsimplified, one.du, "derivative", _SIMPLIFIED[one.choice.kind])
         rule = say(
             "The integral of {u} d{v} is {u} {v} less the integral of {v} d{u}.",
             u=letters[0].name,

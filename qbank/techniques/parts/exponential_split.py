@@ -7,17 +7,19 @@
     e^x/x + e^x ln x              the same where each term has the exponential
 
 A quotient of polynomials has at most one such f, which `maths.exponential_fraction` finds. In anything else the terms of the
-bracket are tried, some of them as the multiple of f and the others as its derivative; equality is decided.
+bracket are tried, some of them as the multiple of f and the others as its derivative; equality is decided. Where the rest of the
+bracket is a fraction, a fraction may have to be added to f: `e^x (ln x + 1/x^2)`, f = ln x - 1/x.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import lru_cache
 from itertools import combinations
 
-from qbank.maths.constant_factor import ONE, over, split_constant, times
+from qbank.maths.constant_factor import ONE, number, over, split_constant, times
 from qbank.maths.deciding import decide_equal
 from qbank.maths.derivative import arranged, derivative
 from qbank.maths.exponential_fraction import as_letter_fraction, factor_beside, factored_fraction
@@ -160,6 +162,29 @@ def _splits(
             slope = sum_of(*(written[place] for place in places if place not in chosen))
             if _is_derivative(slope, _divided(multiple, rate), variable):
                 yield multiple, slope
+    if not rate.powers:
+        yield from _with_fraction(written, rate.coefficient, variable)
+
+
+def _with_fraction(
+    terms: tuple[Expression, ...], rate: Fraction, variable: Symbol
+) -> Iterator[tuple[Expression, Expression]]:
+    """F is what is no fraction of polynomials, and a fraction found beside it: `ln x - 1/x` for `ln x + 1/x^2`."""
+    seen = [as_letter_fraction(factored(term), variable) for term in terms]
+    others = tuple(term for term, one in zip(terms, seen, strict=True) if one is None)
+    slope_tree = derivative(_divided(sum_of(*others), number(rate)), variable)
+    slope = as_letter_fraction(factored(slope_tree), variable)
+    if not others or slope is None:
+        return
+    rest = slope.times(polynomial(-1))
+    for one in seen:
+        rest = rest if one is None else rest.plus(one)
+    found = factor_beside(rest, rate)
+    if found is None or not found.over:
+        return
+    beside = found.times(polynomial(rate))
+    left = factored_fraction(rest.plus(beside.times(polynomial(-1))), variable)
+    yield sum_of(*others, factored_fraction(beside, variable).tree()), sum_of(slope_tree, left.tree())
 
 
 def _is_derivative(slope: Expression, function: Expression, variable: Symbol) -> bool:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from qbank.maths.arctan_slope import arctan_slope
 from qbank.maths.constant_factor import split_constant
 from qbank.maths.derivative import arranged, derivative
 from qbank.maths.expression import Apply, Expression, Quotient, Sum, Symbol, fraction
@@ -107,8 +108,9 @@ def _inverse(seen: Factored, variable: Symbol) -> Choice | None:
     (base, n), kind = found[0], _named(found[0][0])
     if n.denominator != 1 or not 0 < n <= _POWER_LIMIT or kind is None:
         return None
-    if kind == "inverse" and _has_variable_below(base, variable):
-        # the derivative of arctan(1/x) is a fraction within a fraction
+    # a fraction within a fraction is no simpler derivative: only that of arctan(1/x) and its like is known without one
+    within = kind == "inverse" and _has_variable_below(base, variable)
+    if within and (n != 1 or arctan_slope(base, variable) is None):
         return None
     dv = seen.without(base).tree()
     plan = plan_as_written(dv, variable)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 
+from qbank.maths.arctan_slope import arctan_slope
 from qbank.maths.constant_factor import ONE, before_integral, number, split_constant, times
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import Apply, Expression, Integral, Sum, Symbol, fraction, sum_of
@@ -152,7 +153,7 @@ def _rounds(core: Expression, variable: Symbol) -> Iterator[Round]:
             return
         at_the_side = choice.wave is not None
         rate = derivative(choice.u, variable)
-        simplified = root_logarithm_slope(choice.u, variable) if choice.kind == "logarithm" else None
+        simplified = _simplified(choice, variable)
         du = _plain(simplified or rate, variable)
         pair = (du, choice.v) if choice.kind == "polynomial" else (choice.v, du)
         fixed, moving = split_constant(times(*map(factored, pair)).tree(), variable)
@@ -167,6 +168,17 @@ def _rounds(core: Expression, variable: Symbol) -> Iterator[Round]:
             unsimplified=rate if simplified else None,
         )
         front, core = left, rest
+
+
+def _simplified(choice: Choice, variable: Symbol) -> Expression | None:
+    """The derivative of u in a form that the rules alone do not give."""
+    match choice.kind:
+        case "logarithm":
+            return root_logarithm_slope(choice.u, variable)
+        case "inverse":
+            return arctan_slope(choice.u, variable)
+        case _:
+            return None
 
 
 def _done(front: Factored, choice: Choice) -> Expression:

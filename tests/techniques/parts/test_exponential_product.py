@@ -41,6 +41,10 @@ TABLE = [
     ("e^x (x ln(x) + ln(x) + 1)", "x e^x ln x"),
     ("e^x (arctan(x) + 1/(1 + x^2))", "e^x arctan x"),
     ("e^(a x) (a tan(x) + sec(x)^2)", "e^(a x) tan x"),
+    # a fraction has to be added to the function
+    ("e^x (ln(x) + 1/x^2)", "e^x * (ln x - 1/x)"),
+    ("e^x (arctan(x) + 2x/(1 + x^2)^2)", "e^x * (arctan x - 1/(x^2 + 1))"),
+    ("e^(2x) (2 ln(x) + 3/x - 1/x^2)", "e^(2x) (ln x + 1/x)"),
     # each term has the exponential
     ("e^x/x + e^x ln(x)", "e^x ln x"),
     ("e^x sin(x) + e^x cos(x)", "e^x sin x"),
@@ -60,6 +64,8 @@ DECLINED = [
     "e^(x^2) (ln(x) + 1/x)",
     "e^x/x + e^(2x) ln(x)",
     "e^x/x + ln(x)",
+    "e^x (ln(x) + 2/x^2)",
+    "e^x ln(x)",
 ]
 
 #: MIT Integration Bee (2014, 2017 and 2018 qualifiers) and the independent test suites of the Rubi project, as in the files
