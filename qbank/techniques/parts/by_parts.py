@@ -37,9 +37,7 @@ _FIRST = {
 
 _SIMPLIFIED = {
     "logarithm": say("This is the derivative of the logarithm: over one line above, the bracket cancels."),
-    "inverse": say(
-        "This is the derivative of the inverse tangent, with one fraction line and in lowest terms."
-    ),
+    "inverse": say("This is the derivative of the inverse function, simplified."),
 }
 
 

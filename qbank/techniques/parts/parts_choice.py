@@ -12,12 +12,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from qbank.maths.arctan_slope import arctan_slope
 from qbank.maths.constant_factor import split_constant
 from qbank.maths.derivative import arranged, derivative
 from qbank.maths.expression import Apply, Expression, Quotient, Sum, Symbol, fraction
 from qbank.maths.factors import Factored, power_tree
 from qbank.maths.functions import FUNCTIONS
+from qbank.maths.inverse_slope import inverse_slope
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.messages import Message
 from qbank.techniques.circular import even_powers, odd_powers, product_to_sum, tangent_secant
@@ -110,7 +110,7 @@ def _inverse(seen: Factored, variable: Symbol) -> Choice | None:
         return None
     # a fraction within a fraction is no simpler derivative: only that of arctan(1/x) and its like is known without one
     within = kind == "inverse" and _has_variable_below(base, variable)
-    if within and (n != 1 or arctan_slope(base, variable) is None):
+    if within and (n != 1 or inverse_slope(base, variable) is None):
         return None
     dv = seen.without(base).tree()
     plan = plan_as_written(dv, variable)

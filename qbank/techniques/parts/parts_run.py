@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 
-from qbank.maths.arctan_slope import arctan_slope
 from qbank.maths.constant_factor import ONE, before_integral, number, split_constant, times
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import Apply, Expression, Integral, Sum, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, factored
+from qbank.maths.inverse_slope import inverse_slope
 from qbank.maths.letter_exponents import letter_powers_joined
 from qbank.maths.polynomial import as_polynomial, polynomial_tree
 from qbank.maths.root_logarithm import root_logarithm_slope
@@ -176,7 +176,7 @@ def _simplified(choice: Choice, variable: Symbol) -> Expression | None:
         case "logarithm":
             return root_logarithm_slope(choice.u, variable)
         case "inverse":
-            return arctan_slope(choice.u, variable)
+            return inverse_slope(choice.u, variable)
         case _:
             return None
 

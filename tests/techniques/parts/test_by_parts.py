@@ -80,6 +80,8 @@ TABLE = [
     # the derivative is simplified first
     ("arctan(1/x)", "x arctan(1/x) + 1/2 ln(x^2 + 1)"),
     ("arccot(1/x)", "x arccot(1/x) - 1/2 ln(x^2 + 1)"),
+    ("arctan((1 - cos(x))/sin(x))", "x arctan((1 - cos x)/(sin x)) - 1/4 x^2"),
+    ("arctan(sqrt((1 - x)/(1 + x)))", "x arctan(sqrt((1 - x)/(x + 1))) - 1/2 sqrt(1 - x^2)"),
     ("arctan(2x/(1 - x^2))", "x arctan(2x/(1 - x^2)) - ln(x^2 + 1)"),
     ("x arctan((1 + x)/(1 - x))", "1/2 x^2 arctan((x + 1)/(1 - x)) - 1/2 x + 1/2 arctan x"),
 ]
