@@ -57,6 +57,7 @@ from qbank.techniques.roots.variable_sign import variable_sign
 from qbank.techniques.standard import standard_forms
 from qbank.techniques.substituting import substitution, variable_powers
 from qbank.techniques.substituting.logarithm_substitution import logarithm_substitution
+from qbank.techniques.substituting.logarithm_undone import logarithm_undone
 from qbank.techniques.substituting.substitute_then import substitute_then
 from qbank.techniques.technique import Technique
 from qbank.techniques.term_by_term import term_by_term
@@ -242,6 +243,7 @@ TECHNIQUES: tuple[Technique, ...] = (
     ),
     *_LAST,
     _HYPERBOLIC,
+    logarithm_undone(_first_of((*_SINGLE, *_LAST))),
 )
 """All techniques, in teaching order."""
 
