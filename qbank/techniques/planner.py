@@ -45,8 +45,10 @@ from qbank.techniques.parts import exponential_product
 from qbank.techniques.parts.by_parts import by_parts
 from qbank.techniques.quadratics import quadratic_denominator, root_of_quadratic
 from qbank.techniques.recurrence import recurrence_formulae
+from qbank.techniques.roots import root_by_parts
 from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
 from qbank.techniques.roots.conjugates import conjugates
+from qbank.techniques.roots.letter_square import letter_square
 from qbank.techniques.roots.modulus_letter import modulus_letter
 from qbank.techniques.roots.reciprocal import reciprocal_substitution
 from qbank.techniques.roots.root_above import root_above
@@ -185,6 +187,8 @@ _WITHOUT_FRACTION = _first_of((*_PLAIN_ROOTS, term_by_term(_first_of(_PLAIN_ROOT
 _SCALED = scaled_letter(
     _everywhere(_first_of((*_PLAIN_ROOTS, *_LATER, term_by_term(_first_of(_PLAIN_ROOTS), ()))))
 )
+_LETTER_ROOTS = (*_FAMILIES, root_by_parts.TECHNIQUE, _SCALED)
+_LETTER_SQUARE = letter_square(_first_of((*_LETTER_ROOTS, term_by_term(_first_of(_LETTER_ROOTS), ()))))
 _ROOT_ABOVE = root_above(_WITHOUT_FRACTION)
 _CONJUGATES, _ROOT_OF_FRACTION = conjugates(_WITHOUT_FRACTION), root_of_fraction(_WITHOUT_FRACTION)
 
@@ -219,6 +223,8 @@ _SINGLE = (
     _FUNCTION_SIGN,
     _ROOT_OF_TANGENT,
     _SCALED,
+    root_by_parts.TECHNIQUE,
+    _LETTER_SQUARE,
     _CONJUGATES,
     _ROOT_OF_FRACTION,
     _ANGLES,

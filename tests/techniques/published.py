@@ -83,6 +83,9 @@ EXPECTED = {
     "double-angle-first": Expected(fewest=10, suite=5),
     # no published row has two angles that differ by a constant
     "shifted-angles": Expected(fewest=0, suite=48),
+    # nor a linear term beside a letter under a root, nor a root that is left to parts
+    "letter-square": Expected(fewest=0, suite=48),
+    "root-by-parts": Expected(fewest=0, suite=48),
     # nor an exponential of a logarithm that needs other lines than a power
     "logarithm-undone": Expected(fewest=0, suite=48),
     "inverse-substitution": Expected(fewest=150, suite=24),

@@ -15,7 +15,7 @@ from functools import lru_cache
 from qbank.maths.constant_factor import times
 from qbank.maths.expression import Apply, E, Expression, Integral, Power, Symbol, fraction, sum_of
 from qbank.maths.factors import Factored, factored
-from qbank.maths.polynomial import as_linear, as_polynomial
+from qbank.maths.polynomial import as_polynomial
 from qbank.maths.tidying import scaled
 from qbank.messages import say
 from qbank.techniques.carrying import Solver, carry, solved_beside
@@ -27,6 +27,7 @@ from qbank.techniques.circular.angle_products import (
     product_tree,
 )
 from qbank.techniques.slips import last_term_lost, sign_of_a_term_lost
+from qbank.techniques.standard.linear_inner import as_inner
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
 
@@ -132,7 +133,7 @@ def _is_simple(base: Expression, n: Fraction, variable: Symbol) -> bool:
     if n.denominator != 1:
         return False
     if isinstance(base, Power) and base.base == E:
-        return as_linear(base.exponent, variable) is not None
+        return as_inner(base.exponent, variable) is not None
     return n > 0 and as_polynomial(base, variable) is not None
 
 

@@ -74,7 +74,7 @@ def beside_lines(working: Working, way: InLetter) -> None:
     beside = function if power == 1 else Power(function, Integer(power))
     rewritten = product(way.outer.substitute({letter: way.meaning}), beside)
     front = times(way.front, slope(seen), number(sign))
-    if seen.names <= {"tan", "cot"}:
+    if way.kind.name == "tan" and seen.names <= {"tan", "cot"}:
         save = say("Multiply above and below by secant squared, which is one plus tangent squared.")
     working.step(before_integral(front, Integral(rewritten, variable)), "rewrite", save)
     rate = times(slope(seen), number(sign))

@@ -277,7 +277,7 @@ def slip_in(
 def _unsolved(seen: CircularFraction, kind: LetterKind, letter: Symbol) -> InLetter | None:
     fraction = kind.fraction(seen)
     if fraction is None:
-        found = with_letters(seen, kind.circle, kind.rate, letter)
+        found = with_letters(seen, kind.circle, kind.rate, letter, odd=kind.odd)
         if found is None:
             return None
         size, outer = found

@@ -2,6 +2,7 @@
 
 1/(a + b cos x)     t = tan(x/2)     2/((a - b) t^2 + a + b)
 1/(a + b cosh x)    u = e^x          2/(b u^2 + 2a u + b)
+1/(a + b cos^2 x)   u = tan x        1/(a u^2 + a + b), where cos^2 x is 1/(1 + u^2)
 
 The formulae of the substitution are put into the integrand as it stands, and the whole is read as a quotient of polynomials
 in all letters.
@@ -26,42 +27,53 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import Factored
 from qbank.maths.letter_fraction import ZERO, LetterFraction
-from qbank.maths.parametric import Letters
+from qbank.maths.parametric import Letters, Parametric, TooLargeError
 from qbank.maths.tidying import scaled
 from qbank.techniques.fractions.letter_pieces import polynomial_in
-from qbank.techniques.half_angle.circle import Circle
+from qbank.techniques.half_angle.circle import Circle, Value
 from qbank.techniques.half_angle.circular_fraction import CircularFraction
 
 __all__ = ["with_letters"]
 
+#: v, the second function beside the letter
+_BESIDE = Symbol("v_0")
 _NAMES = {"sin": "sinh", "cos": "cosh", "tan": "tanh", "sec": "sech", "cosec": "cosech", "cot": "coth"}
 
 
 def with_letters(
-    seen: CircularFraction, circle: Circle, rate: LetterFraction, letter: Symbol
+    seen: CircularFraction, circle: Circle, rate: LetterFraction, letter: Symbol, *, odd: bool = False
 ) -> tuple[Factored, Expression] | None:
     """The constant in front and the integrand in the letter, for an angle of slope 1; None where it does not fit.
 
     Args:
         seen: the integrand, its letters those of its core.
-        circle: sine and cosine in the letter, without a second function beside it.
+        circle: sine and cosine in the letter.
         rate: by what that is multiplied.
         letter: the letter.
+        odd: whether the integrand must be v times a fraction in the letter, and not that fraction alone.
     """
-    if not seen.single or circle.sine.b != ZERO or circle.cosine.b != ZERO:
+    if not seen.single:
         return None
     values = _values(seen, circle, letter)
 
     def put(tree: Expression) -> Expression:
         return values.get(tree) or tree.rebuild(put)
 
-    whole = product(put(seen.core), scaled(*rate.written(letter)))
-    others = whole.symbols() - {letter}
-    if not others or seen.angle.variable in others:
+    whole = put(seen.core)
+    others = whole.symbols() - {letter, _BESIDE}
+    if not others or seen.angle.variable in others or _BESIDE in seen.core.symbols():
         return None
-    letters = Letters((*sorted(others, key=lambda one: one.name), letter))
-    found = letters.read(whole)
-    if found is None or not found:
+    letters = Letters((*sorted(others, key=lambda one: one.name), _BESIDE, letter))
+    square, times_ = (letters.read(scaled(*one.written(letter))) for one in (circle.square, rate))
+    found = letters.read(product(whole, _BESIDE) if odd else whole)
+    if found is None or square is None or times_ is None:
+        return None
+    try:
+        found = _without_second(letters, found, square)
+        found = None if found is None else found * times_ / square if odd else found * times_
+    except (TooLargeError, ZeroDivisionError):
+        return None
+    if not found:
         return None
     front, moving = split_constant(found.factored().tree(), letter)
     powers = list[tuple[Expression, Fraction]]()
@@ -73,9 +85,29 @@ def with_letters(
     return front, Factored(coefficient=fraction(1, 1), powers=tuple(powers)).tree()
 
 
+def _without_second(letters: Letters, found: Parametric, square: Parametric) -> Parametric | None:
+    """A quotient in which only even powers of v are left, with its square put in for each; None where others are."""
+    sides = (found * found.denominator, found.denominator)
+    read = [letters.coefficients(side, _BESIDE) for side in sides]
+    totals, parities = list[Parametric](), set[int]()
+    for coefficients in read:
+        if coefficients is None:
+            return None
+        total = letters.number(0)
+        for degree, c in enumerate(coefficients):
+            if not c:
+                continue
+            parities.add(degree % 2)
+            for _ in range(degree // 2):
+                c = c * square  # noqa: PLW2901 - one power after the other
+            total = total + c
+        totals.append(total)
+    return totals[0] / totals[1] if len(parities) < 2 else None
+
+
 def _values(seen: CircularFraction, circle: Circle, letter: Symbol) -> dict[Expression, Expression]:
     """Each function of the angle in the letter."""
-    sine, cosine = (scaled(*one.a.written(letter)) for one in (circle.sine, circle.cosine))
+    sine, cosine = (_written(one, letter) for one in (circle.sine, circle.cosine))
     one, angle = Integer(1), seen.angle.tree
     known = {
         "sin": sine,
@@ -91,3 +123,11 @@ def _values(seen: CircularFraction, circle: Circle, letter: Symbol) -> dict[Expr
     if "exp" in known:
         found[Power(E, angle)] = known["exp"]
     return found
+
+
+def _written(value: Value, letter: Symbol) -> Expression:
+    """`a + b v`."""
+    parts = [scaled(*value.a.written(letter))] if value.a != ZERO else []
+    if value.b != ZERO:
+        parts.append(product(scaled(*value.b.written(letter)), _BESIDE))
+    return sum_of(*parts)

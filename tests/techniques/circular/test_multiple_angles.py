@@ -18,6 +18,7 @@ TABLE = [
     ("e^(-2x) cos(3x)^2", None),
     ("x^2 sin(x) cos(2x)", None),
     ("5 e^x sin(3x) cos(5x)", None),
+    ("e^(k x) cos(x)^2", "e^(k x)/(2k) + (e^(k x) (k cos 2x + 2 sin 2x))/(2(k^2 + 4))"),
 ]
 
 DECLINED = [

@@ -48,6 +48,11 @@ TABLE = [
     ("2 sin(6x)/sin(2x)", "2x + sin 4x"),
     ("sin(5x)/sin(x)", "x + sin 2x + 1/2 sin 4x"),
     ("b cos(3x + 3)/cos(x + 1)", None),
+    # letters for numbers, in the cosine, the sine and the tangent
+    ("1/(a^2 sin(x)^2 + b^2 cos(x)^2)", "(arctan((a tan x)/b))/(a b)"),
+    ("tan(x)/(a + b tan(x)^2)", "-(ln|(a - b) cos^2 x + b|)/(2(a - b))"),
+    ("sin(x)^3/(a + b cos(x))", None),
+    ("1/(a + b tan(x))", None),
     # a fourth power below the line, in the tangent
     (
         "1/(sin(x)^4 + cos(x)^4)",
@@ -66,7 +71,7 @@ DECLINED = [
 DECLINED_TOO = [
     "e^x tan(x)",
     "e^x/sin(x)",
-    "1/(a + b cos(x)^2)",
+    "1/(a + b cos(x)^2 + sin(x))",
     "1/(2 + e^x)",
     "sqrt(sin(x))/cos(x)",
     "1/sin(x)^40",
@@ -77,6 +82,16 @@ DECLINED_TOO = [
 @pytest.mark.parametrize(("text", "expected"), TABLE)
 def test_solved_and_slips_refuted(text: str, expected: str | None) -> None:
     check_solved(TECHNIQUE, text, expected, slips=0 if expected and "arc" not in expected else 1)
+
+
+@pytest.mark.parametrize(
+    ("text", "needed"),
+    [("1/(a + b cos(x)^2)", "for a/(a + b) positive"), ("1/(cos(x) (a + b sin(x)^2))", "for b/a positive")],
+)
+def test_what_letters_must_be_is_said(text: str, needed: str) -> None:
+    solution = TECHNIQUE.work(tree(text), X)
+    assert solution is not None
+    assert any(needed in line.reason for line in solution.lines)
 
 
 @pytest.mark.parametrize("text", [*DECLINED, *DECLINED_TOO])

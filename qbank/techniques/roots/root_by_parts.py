@@ -1,0 +1,189 @@
+"""The root of a square and a letter by parts: the integral comes back, and one over the root is left.
+
+int sqrt(x^2 + k) dx = x sqrt(x^2 + k) - int x^2/sqrt(x^2 + k) dx      x^2 = (x^2 + k) - k
+2 int sqrt(x^2 + k) dx = x sqrt(x^2 + k) + k int 1/sqrt(x^2 + k) dx    whatever the sign of k
+
+With a number in place of k a trigonometric substitution is taught first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from qbank.maths.constant_factor import before_integral, in_front, number, over, split_constant, times
+from qbank.maths.derivative import derivative
+from qbank.maths.expression import (
+    Expression,
+    Integer,
+    Integral,
+    Negate,
+    Quotient,
+    Root,
+    Sum,
+    Symbol,
+    fraction,
+    sum_of,
+)
+from qbank.maths.factors import Factored, factored
+from qbank.messages import say
+from qbank.techniques.carrying import multiplied
+from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost, slips_of
+from qbank.techniques.standard.standard_letters import LetterSquareTerm
+from qbank.techniques.standard.standard_sums import plan_as_written
+from qbank.techniques.technique import Technique
+from qbank.techniques.working import WorkedSolution, Working
+
+__all__ = ["TECHNIQUE"]
+
+_IDENTIFIER = "root-by-parts"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Seen:
+    """`constant * sqrt(square + k)`.
+
+    Attributes:
+        variable: the variable.
+        constant: in front.
+        under: what is under the root, as it was written.
+        square: the term with the variable, its sign included.
+        fixed: k.
+        term: one over the root, a standard form.
+    """
+
+    variable: Symbol
+    constant: Factored
+    under: Expression
+    square: Expression
+    fixed: Expression
+    term: LetterSquareTerm
+
+    @property
+    def root(self) -> Expression:
+        """The root."""
+        return Root(self.under)
+
+    @property
+    def other(self) -> Expression:
+        """V, so that dv is dx."""
+        inner = self.term.inner
+        return times(factored(inner.tree), over(inner.slope)).tree()
+
+    def first(self) -> Expression:
+        """U v."""
+        return times(factored(self.other), factored(self.root)).tree()
+
+    def left(self, size: Factored) -> Expression:
+        """K times one over the root, still to be integrated."""
+        return before_integral(
+            times(size, factored(self.fixed)), Integral(Quotient(Integer(1), self.root), self.variable)
+        )
+
+    def answer(self, k: Factored | None = None, half: Factored | None = None) -> Expression:
+        """The antiderivative; with another number for k or for the half, a slip."""
+        size = number(fraction(1, 2)) if half is None else half
+        front = times(self.constant, size)
+        last = in_front(times(front, factored(self.fixed) if k is None else k), self.term.answer())
+        return sum_of(in_front(front, self.first()), last)
+
+
+@lru_cache(maxsize=64)
+def _seen(integrand: Expression, variable: Symbol) -> _Seen | None:
+    constant, moving = split_constant(integrand, variable)
+    if len(moving.powers) != 1 or not constant.coefficient:
+        return None
+    under, n = moving.powers[0]
+    if n != fraction(1, 2) or not isinstance(under, Sum):
+        return None
+    plan = plan_as_written(Quotient(Integer(1), Root(under)), variable)
+    if plan is None or len(plan.terms) != 1 or not isinstance(plan.terms[0], LetterSquareTerm):
+        return None
+    square = [term for term in under.terms if variable in term.symbols()]
+    fixed = sum_of(*(term for term in under.terms if variable not in term.symbols()))
+    return _Seen(
+        variable=variable,
+        constant=constant,
+        under=under,
+        square=square[0],
+        fixed=fixed,
+        term=plan.terms[0],
+    )
+
+
+def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
+    seen = _seen(integrand, variable)
+    return None if seen is None else _worked(integrand, seen)
+
+
+def _worked(integrand: Expression, seen: _Seen) -> WorkedSolution:
+    x, constant = seen.variable, seen.constant
+    working = Working(_IDENTIFIER, integrand, x)
+    whole, first = Integral(seen.root, x), seen.first()
+    if before_integral(constant, whole) != Integral(integrand, x):
+        working.step(before_integral(constant, whole), "constant-factor", say("Take the constant out."))
+    u = spare_letter(sum_of(integrand, x))
+    v = spare_letter(sum_of(integrand, x, u))
+    working.let(u, seen.root, derivative(seen.root, x), say("By parts, with the root differentiated."))
+    working.let(v, seen.other, Integer(1), say("The rest is integrated."))
+
+    def line(*terms: Expression) -> Expression:
+        return multiplied(constant, sum_of(*terms))
+
+    rule = say("The integral of {u} d{v} is {u} {v} less the integral of {v} d{u}.", u=u.name, v=v.name)
+    working.step(line(first, Negate(Integral(Quotient(seen.square, seen.root), x))), "by-parts", rule)
+    less = seen.fixed.operand if isinstance(seen.fixed, Negate) else Negate(seen.fixed)
+    numerator = Sum((seen.under, less))
+    working.step(
+        line(first, Negate(Integral(Quotient(numerator, seen.root), x))),
+        "split-numerator",
+        say("Write the numerator as what is under the root, and a constant."),
+    )
+    working.step(
+        line(first, Negate(whole), seen.left(number(1))),
+        "sum-rule",
+        say("Take the two parts by themselves; what is under a root over the root is the root."),
+    )
+    back = sum_of(in_front(constant, first), seen.left(constant))
+    working.balance(
+        before_integral(times(number(2), constant), whole),
+        back,
+        rule="bring-over",
+        reason=say("The first integral has come back: bring it to the left side."),
+    )
+    half = times(constant, number(fraction(1, 2)))
+    working.step(
+        sum_of(in_front(half, first), seen.left(half)),
+        "divide",
+        say("Divide by the number in front of the integral."),
+    )
+    working.step(seen.answer(), "standard-integral", seen.term.reason)
+    return working.finish()
+
+
+_slip = slips_of("root-parts", _seen)
+
+# What students write (common practice: from the marking of scripts, not from a published table).
+TECHNIQUE = Technique(
+    identifier=_IDENTIFIER,
+    title="The root of a square and a letter, by parts",
+    work=_work,
+    slips=(
+        _slip(
+            "not-halved",
+            say(
+                "The integral came back: twice the integral stands on the left side, so halve the right one."
+            ),
+            lambda seen: seen.answer(half=number(1)),
+        ),
+        _slip(
+            "constant-lost",
+            say("The constant under the root stands in front of the integral that is left."),
+            lambda seen: seen.answer(k=number(1)),
+        ),
+        sign_of_a_term_lost("root-parts"),
+        last_term_lost("root-parts"),
+        differentiated_instead("root-parts"),
+    ),
+)
