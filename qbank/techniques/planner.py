@@ -50,6 +50,7 @@ from qbank.techniques.roots.algebraic_substitution import algebraic_substitution
 from qbank.techniques.roots.conjugates import conjugates
 from qbank.techniques.roots.letter_square import letter_square
 from qbank.techniques.roots.modulus_letter import modulus_letter
+from qbank.techniques.roots.quotient_letter import quotient_letter
 from qbank.techniques.roots.reciprocal import reciprocal_substitution
 from qbank.techniques.roots.root_above import root_above
 from qbank.techniques.roots.root_of_fraction import root_of_fraction
@@ -189,6 +190,7 @@ _SCALED = scaled_letter(
 )
 _LETTER_ROOTS = (*_FAMILIES, root_by_parts.TECHNIQUE, _SCALED)
 _LETTER_SQUARE = letter_square(_first_of((*_LETTER_ROOTS, term_by_term(_first_of(_LETTER_ROOTS), ()))))
+_QUOTIENT_LETTER = quotient_letter(_first_of((standard_forms.TECHNIQUE,)))
 _ROOT_ABOVE = root_above(_WITHOUT_FRACTION)
 _CONJUGATES, _ROOT_OF_FRACTION = conjugates(_WITHOUT_FRACTION), root_of_fraction(_WITHOUT_FRACTION)
 
@@ -227,6 +229,7 @@ _SINGLE = (
     _LETTER_SQUARE,
     _CONJUGATES,
     _ROOT_OF_FRACTION,
+    _QUOTIENT_LETTER,
     _ANGLES,
     _FIRST_DOUBLE,
     shifted_angles.TECHNIQUE,
