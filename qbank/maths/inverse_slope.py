@@ -42,7 +42,7 @@ def inverse_slope(tree: Expression, variable: Symbol) -> Expression | None:
     """The derivative of an inverse function, where it has a simpler form than the rules give; None for anything else.
 
     >>> x = Symbol("x")
-    >>> inverse_slope(Apply("arctan", 1 / x), x) == -1 / (x**2 + 1)
+    >>> inverse_slope(Apply("arctan", 1 / x), x) == -(1 / (x**2 + 1))
     True
     >>> inverse_slope(Apply("arctan", (1 - Apply("cos", x)) / Apply("sin", x)), x) == Quotient(Integer(1), Integer(2))
     True

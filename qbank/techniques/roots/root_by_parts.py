@@ -8,10 +8,7 @@ With a number in place of k a trigonometric substitution is taught first.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
-
-from qbank.maths.constant_factor import before_integral, in_front, number, over, split_constant, times
+from qbank.maths.constant_factor import before_integral, in_front, number, times
 from qbank.maths.derivative import derivative
 from qbank.maths.expression import (
     Expression,
@@ -19,19 +16,16 @@ from qbank.maths.expression import (
     Integral,
     Negate,
     Quotient,
-    Root,
     Sum,
     Symbol,
     fraction,
     sum_of,
 )
-from qbank.maths.factors import Factored, factored
 from qbank.messages import say
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.roots.root_of_square import RootOfSquare, root_of_square
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost, slips_of
-from qbank.techniques.standard.standard_letters import LetterSquareTerm
-from qbank.techniques.standard.standard_sums import plan_as_written
 from qbank.techniques.technique import Technique
 from qbank.techniques.working import WorkedSolution, Working
 
@@ -40,84 +34,12 @@ __all__ = ["TECHNIQUE"]
 _IDENTIFIER = "root-by-parts"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Seen:
-    """`constant * sqrt(square + k)`.
-
-    Attributes:
-        variable: the variable.
-        constant: in front.
-        under: what is under the root, as it was written.
-        square: the term with the variable, its sign included.
-        fixed: k.
-        term: one over the root, a standard form.
-    """
-
-    variable: Symbol
-    constant: Factored
-    under: Expression
-    square: Expression
-    fixed: Expression
-    term: LetterSquareTerm
-
-    @property
-    def root(self) -> Expression:
-        """The root."""
-        return Root(self.under)
-
-    @property
-    def other(self) -> Expression:
-        """V, so that dv is dx."""
-        inner = self.term.inner
-        return times(factored(inner.tree), over(inner.slope)).tree()
-
-    def first(self) -> Expression:
-        """U v."""
-        return times(factored(self.other), factored(self.root)).tree()
-
-    def left(self, size: Factored) -> Expression:
-        """K times one over the root, still to be integrated."""
-        return before_integral(
-            times(size, factored(self.fixed)), Integral(Quotient(Integer(1), self.root), self.variable)
-        )
-
-    def answer(self, k: Factored | None = None, half: Factored | None = None) -> Expression:
-        """The antiderivative; with another number for k or for the half, a slip."""
-        size = number(fraction(1, 2)) if half is None else half
-        front = times(self.constant, size)
-        last = in_front(times(front, factored(self.fixed) if k is None else k), self.term.answer())
-        return sum_of(in_front(front, self.first()), last)
-
-
-@lru_cache(maxsize=64)
-def _seen(integrand: Expression, variable: Symbol) -> _Seen | None:
-    constant, moving = split_constant(integrand, variable)
-    if len(moving.powers) != 1 or not constant.coefficient:
-        return None
-    under, n = moving.powers[0]
-    if n != fraction(1, 2) or not isinstance(under, Sum):
-        return None
-    plan = plan_as_written(Quotient(Integer(1), Root(under)), variable)
-    if plan is None or len(plan.terms) != 1 or not isinstance(plan.terms[0], LetterSquareTerm):
-        return None
-    square = [term for term in under.terms if variable in term.symbols()]
-    fixed = sum_of(*(term for term in under.terms if variable not in term.symbols()))
-    return _Seen(
-        variable=variable,
-        constant=constant,
-        under=under,
-        square=square[0],
-        fixed=fixed,
-        term=plan.terms[0],
-    )
-
-
 def _work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
-    seen = _seen(integrand, variable)
+    seen = root_of_square(integrand, variable)
     return None if seen is None else _worked(integrand, seen)
 
 
-def _worked(integrand: Expression, seen: _Seen) -> WorkedSolution:
+def _worked(integrand: Expression, seen: RootOfSquare) -> WorkedSolution:
     x, constant = seen.variable, seen.constant
     working = Working(_IDENTIFIER, integrand, x)
     whole, first = Integral(seen.root, x), seen.first()
@@ -162,7 +84,7 @@ def _worked(integrand: Expression, seen: _Seen) -> WorkedSolution:
     return working.finish()
 
 
-_slip = slips_of("root-parts", _seen)
+_slip = slips_of("root-parts", root_of_square)
 
 # What students write (common practice: from the marking of scripts, not from a published table).
 TECHNIQUE = Technique(
