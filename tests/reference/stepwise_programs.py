@@ -72,13 +72,19 @@ def by_sympy(rows: Sequence[Row], limit: float) -> list[Effort]:
     ]
 
 
-class _TooLongError(Exception):
-    """A row took longer than it may."""
+class _TooLongError(BaseException):
+    """A row took longer than it may; no `except Exception` on the way is to take it."""
+
+
+#: seconds of the processor after which a program that went on all the same is stopped once more
+_AGAIN = 1.0
 
 
 @contextmanager
 def _at_most(seconds: float) -> Iterator[None]:
     def stop(_number: int, _frame: FrameType | None) -> None:
+        # what is raised while an object is compared or deleted may be lost
+        signal.setitimer(signal.ITIMER_PROF, _AGAIN)
         raise _TooLongError
 
     before = signal.signal(signal.SIGPROF, stop)
@@ -95,7 +101,7 @@ def _timed(work: Callable[[], _T | None], limit: float) -> tuple[_T | None, floa
     try:
         with _at_most(limit):
             found = work()
-    except Exception:  # noqa: BLE001 - a program that fails has not worked the row
+    except (Exception, _TooLongError):  # noqa: BLE001 - a program that fails has not worked the row
         found = None
     return found, time.perf_counter() - start
 

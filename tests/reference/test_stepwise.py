@@ -11,7 +11,7 @@ import pytest
 from qbank.maths.expression import Symbol
 from qbank.maths.reading import read
 from tests.reference.stepwise import Programs, Worked, best
-from tests.reference.stepwise_programs import by_sympy, by_us
+from tests.reference.stepwise_programs import _AGAIN, _timed, by_sympy, by_us
 from tests.reference.stepwise_rows import KINDS, Row, rows_of
 
 X = Symbol("x")
@@ -38,6 +38,21 @@ def test_the_best_time_of_each_row_counts() -> None:
 def test_a_row_is_stopped() -> None:
     (stopped,) = by_sympy([row("1/(x^8 + x + 1)^9")], 0.001)
     assert not stopped.worked
+
+
+def test_a_row_is_stopped_though_it_goes_on_at_first() -> None:
+    def work() -> str:
+        for _ in range(2):
+            try:
+                while True:
+                    pass
+            except BaseException:  # noqa: BLE001 - as what is raised in a comparison may be lost
+                continue
+        return "all the same"
+
+    found, seconds = _timed(work, 0.01)
+    assert found == "all the same"
+    assert seconds > _AGAIN
 
 
 def test_a_wrong_answer_does_not_count(monkeypatch: pytest.MonkeyPatch) -> None:
