@@ -59,6 +59,7 @@ __all__ = [
     "exp",
     "fraction",
     "ln",
+    "opposite",
     "product",
     "rational",
     "sin",
@@ -611,6 +612,15 @@ def sum_of(*terms: Expression) -> Expression:
 def difference(left: Expression, right: Expression) -> Expression:
     """`left - right`: the right side keeps its bracket when it is a sum."""
     return sum_of(left, Negate(right))
+
+
+def opposite(tree: Expression) -> Expression:
+    """Minus a tree, as it is written: the minus sign of one that has it is dropped.
+
+    >>> opposite(-Symbol("x"))
+    Symbol(name='x')
+    """
+    return tree.operand if isinstance(tree, Negate) else Negate(tree)
 
 
 def product(*factors: Expression) -> Expression:

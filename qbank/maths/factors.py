@@ -25,7 +25,7 @@ from qbank.maths.expression import (
     rational,
 )
 from qbank.maths.frozen import frozen
-from qbank.maths.tidying import in_front_of, scaled, tidy
+from qbank.maths.tidying import WITH_COEFFICIENT, in_front_of, scaled, tidy
 
 __all__ = ["Factored", "factored", "power_tree"]
 
@@ -36,8 +36,6 @@ _OF_PARTS = frozenset({Product, Quotient, Negate, Power, Root})
 
 #: kinds of trees that may be numbers
 _NUMBERS = frozenset({Integer, Decimal, Negate, Quotient})
-#: kinds of bases that may have a number in front
-_WITH_NUMBER = frozenset({*_NUMBERS, Product})
 
 #: trees of which it is remembered how they are seen
 _REMEMBERED = 1024
@@ -76,7 +74,7 @@ class Factored:
                 above.append(power_tree(base, n))
             else:
                 below.append(power_tree(base, -n))
-            bare = bare and type(base) not in _WITH_NUMBER
+            bare = bare and type(base) not in WITH_COEFFICIENT
         over = product(*above)
         body = Quotient(over, product(*below)) if below else over
         return in_front_of(self.coefficient, body) if bare else scaled(self.coefficient, body)

@@ -11,12 +11,12 @@ is half an angle or so in disguise.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 from functools import lru_cache
 
 from qbank.maths.constant_factor import in_front, number
-from qbank.maths.deciding import decide_antiderivative, derivative_at
+from qbank.maths.deciding import Enclosure, decide_antiderivative, derivative_at, enclose
 from qbank.maths.exponential_fraction import as_letter_fraction, factored_fraction
 from qbank.maths.expression import Apply, Expression, Integer, Quotient, Root, Symbol
 from qbank.maths.factors import factored
@@ -27,11 +27,11 @@ from qbank.maths.verdict import Proved
 
 __all__ = ["inverse_slope"]
 
-#: what is tried, with its square at a point
-_FORMS: tuple[tuple[Callable[[Symbol], Expression], Callable[[Fraction], Fraction]], ...] = (
-    (lambda _: Integer(1), lambda _: Fraction(1)),
-    (lambda x: Quotient(Integer(1), 1 + x**2), lambda x: 1 / (1 + x * x) ** 2),
-    (lambda x: Quotient(Integer(1), Root(1 - x**2)), lambda x: 1 / (1 - x * x)),
+#: what is tried
+_FORMS: tuple[Callable[[Symbol], Expression], ...] = (
+    lambda _: Integer(1),
+    lambda x: Quotient(Integer(1), 1 + x**2),
+    lambda x: Quotient(Integer(1), Root(1 - x**2)),
 )
 #: where the derivative is looked at, and the largest denominator of a number in front of it
 _PLACES, _DENOMINATOR = (Fraction(13, 29), Fraction(5, 31)), 12
@@ -70,18 +70,21 @@ def _of_fraction(inside: LetterFraction, sign: int, variable: Symbol) -> Express
 
 
 def _tried(tree: Expression, variable: Symbol) -> Expression | None:
-    found = [derivative_at(tree, variable, {variable: place}) for place in _PLACES]
-    if any(one is None for one in found):
-        return None
-    slopes = [(one.lower + one.upper) / 2 for one in found if one is not None]
-    for form, square in _FORMS:
-        ratios = [slope * abs(slope) / square(place) for slope, place in zip(slopes, _PLACES, strict=True)]
-        # the number in front, from its square with its sign
-        sizes = [Fraction(abs(ratio) ** 0.5).limit_denominator(_DENOMINATOR) for ratio in ratios]
-        if sizes[0] != sizes[1] or not sizes[0]:
-            continue
-        size = sizes[0] if slopes[0] > 0 else -sizes[0]
-        slope_tree = in_front(number(size), form(variable))
-        if isinstance(decide_antiderivative(tree, slope_tree, variable), Proved):
-            return slope_tree
+    places = [{variable: place} for place in _PLACES]
+    slopes = _middles(derivative_at(tree, variable, place) for place in places)
+    for form in (make(variable) for make in _FORMS) if slopes else ():
+        values = _middles(enclose(form, at=place) for place in places)
+        sizes = {
+            (one / value).limit_denominator(_DENOMINATOR) for one, value in zip(slopes, values, strict=True)
+        }
+        size = sizes.pop()
+        slope = in_front(number(size), form)
+        if size and not sizes and isinstance(decide_antiderivative(tree, slope, variable), Proved):
+            return slope
     return None
+
+
+def _middles(found: Iterable[Enclosure | None]) -> list[Fraction]:
+    """The middles of enclosures; none at all when one is missing."""
+    known = list(found)
+    return [(one.lower + one.upper) / 2 for one in known if one is not None] if None not in known else []

@@ -10,7 +10,7 @@ An answer that asks for nothing beyond what the integrand asks for has a value w
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 from functools import lru_cache
 from typing import TypeAlias
@@ -31,6 +31,7 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
 )
+from qbank.maths.functions import FUNCTIONS
 from qbank.maths.polynomial import as_polynomial
 from qbank.maths.positivity import surely_positive
 
@@ -42,20 +43,15 @@ _Asked: TypeAlias = tuple[str, Expression]
 #: functions that are smooth everywhere, or everywhere but at single points; a modulus, which is not, might make a denominator zero
 #: on a whole half of the line, as in 1/(|x| - x)
 _EVERYWHERE = frozenset(
-    ("sin", "cos", "tan", "sec", "cosec", "cot", "sinh", "cosh", "tanh", "sech", "cosech", "coth", "exp")
-) | frozenset(("arctan", "arccot", "arsinh"))
+    name for name, known in FUNCTIONS.items() if known.family in ("circular", "hyperbolic")
+) | {"exp", "arctan", "arccot", "arsinh"}
 _PLAIN = frozenset({Integer, Decimal, Symbol, Sum, Product, Negate, Quotient})
 
 #: name -> what is positive, single points apart, where the function of u has a value
 _POSITIVE: dict[str, Callable[[Expression], Expression]] = {
-    "root": lambda u: u,
-    "ln": lambda u: u,
-    "arcsin": lambda u: 1 - u**2,
-    "arccos": lambda u: 1 - u**2,
-    "artanh": lambda u: 1 - u**2,
-    "arcsec": lambda u: u**2 - 1,
-    "arccosec": lambda u: u**2 - 1,
-    "arcoth": lambda u: u**2 - 1,
+    **dict.fromkeys(("root", "ln"), lambda u: u),
+    **dict.fromkeys(("arcsin", "arccos", "artanh"), lambda u: 1 - u**2),
+    **dict.fromkeys(("arcsec", "arccosec", "arcoth"), lambda u: u**2 - 1),
 }
 
 
@@ -126,7 +122,7 @@ def _has_always(name: str, of: Expression) -> bool:
     return name in ("ln", "root") and surely_positive(of)
 
 
-def _polynomials(asked: frozenset[_Asked] | list[_Asked]) -> set[tuple[Symbol, tuple[Fraction, ...]] | None]:
+def _polynomials(asked: Iterable[_Asked]) -> set[tuple[Symbol, tuple[Fraction, ...]] | None]:
     """The polynomials that are positive where all those have values, their last number 1 or -1; None beside them for others."""
     return {_polynomial(*one) for one in asked}
 

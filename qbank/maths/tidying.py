@@ -30,13 +30,14 @@ from qbank.maths.expression import (
     Symbol,
     as_fraction,
     fraction,
+    opposite,
     product,
     rational,
     sum_of,
 )
 from qbank.maths.polynomial import as_monomial, polynomial_tree
 
-__all__ = ["in_front_of", "scaled", "split_coefficient", "tidy"]
+__all__ = ["WITH_COEFFICIENT", "in_front_of", "scaled", "split_coefficient", "tidy"]
 
 #: a power of numbers is folded only while the result has at most this many bits
 _BIT_LIMIT = 256
@@ -48,7 +49,7 @@ _REMEMBERED = 4096
 _ONE, _ONE_TREE, _ZERO_TREE = fraction(1, 1), Integer(1), Integer(0)
 
 #: kinds of trees that may have a rational factor in front
-_WITH_COEFFICIENT = frozenset({Negate, Product, Quotient, Integer, Decimal})
+WITH_COEFFICIENT = frozenset({Negate, Product, Quotient, Integer, Decimal})
 
 
 @lru_cache(maxsize=_REMEMBERED)
@@ -85,7 +86,7 @@ def split_coefficient(tree: Expression) -> tuple[Fraction, Expression]:
     Numbers below a fraction line count too: `x/2` gives `(1/2, x)`.
     """
     # a rest of 1 is always the same object, and so is a coefficient of 1 that nothing was done to
-    if type(tree) not in _WITH_COEFFICIENT:
+    if type(tree) not in WITH_COEFFICIENT:
         return _ONE, tree
     match tree:
         case Negate(operand):
@@ -178,9 +179,7 @@ def _scaled_form(tree: Product | Quotient) -> Expression:
 
 
 def _negated(operand: Expression) -> Expression:
-    if isinstance(operand, Negate):
-        return operand.operand
-    return operand if operand == _ZERO_TREE else Negate(operand)
+    return operand if operand == _ZERO_TREE else opposite(operand)
 
 
 def _sum(terms: tuple[Expression, ...]) -> Expression:

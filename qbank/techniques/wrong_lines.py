@@ -19,11 +19,11 @@ from qbank.maths.expression import (
     Differential,
     Expression,
     Integral,
-    Negate,
     Product,
     Sum,
     Symbol,
     fraction,
+    opposite,
     product,
     sum_of,
 )
@@ -239,7 +239,7 @@ def _signs(at: Place) -> Iterator[WrongLine]:
         if node in old:
             continue
         *first, last = node.terms
-        turned = last.operand if isinstance(last, Negate) else Negate(last)
+        turned = opposite(last)
         sentence = _SIGNS.get(at.rule) or say(
             "Check the sign of every term of this line against the line before."
         )

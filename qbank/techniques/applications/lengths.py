@@ -31,6 +31,7 @@ from qbank.maths.expression import (
     Symbol,
     as_fraction,
     difference,
+    opposite,
     product,
     rational,
     sqrt,
@@ -129,7 +130,7 @@ def _guesses(slope: Expression) -> Iterator[Expression]:
     size, body = split_coefficient(slope)
     match body:
         case Sum((first, second)):
-            turned = second.operand if isinstance(second, Negate) else Negate(second)
+            turned = opposite(second)
             yield tidy(product(rational(size), sum_of(first, turned)))
     match body:
         case Apply("sinh", argument):

@@ -21,6 +21,7 @@ from qbank.maths.expression import (
     Product,
     Symbol,
     fraction,
+    sum_of,
 )
 from qbank.maths.factors import Factored, factored
 from qbank.techniques.circular.angles import Angle, Constants, as_angle
@@ -33,6 +34,7 @@ __all__ = [
     "circular_powers",
     "power_product",
     "spare_letter",
+    "spare_pair",
 ]
 
 #: the six functions, each as the exponents (of sine, of cosine) that it stands for
@@ -169,6 +171,12 @@ def spare_letter(integrand: Expression) -> Symbol:
     used = integrand.symbols()
     numbered = (Symbol(f"u_{number}") for number in count(1))
     return next(letter for letter in chain(_LETTERS, numbered) if letter not in used)
+
+
+def spare_pair(integrand: Expression) -> tuple[Symbol, Symbol]:
+    """The letters for the two functions of integration by parts: u and v, or the next two that do not occur."""
+    first = spare_letter(integrand)
+    return first, spare_letter(sum_of(integrand, first))
 
 
 def _power_under_root(base: Expression, exponent: Fraction) -> tuple[Expression, Fraction]:

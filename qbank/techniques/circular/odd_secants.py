@@ -27,7 +27,7 @@ from qbank.maths.expression import (
 from qbank.maths.factors import factored, power_tree
 from qbank.maths.tidying import scaled
 from qbank.messages import say
-from qbank.techniques.circular.circular_powers import power_product, spare_letter
+from qbank.techniques.circular.circular_powers import power_product, spare_pair
 from qbank.techniques.circular.secant_ladder import Ladder, ladder
 from qbank.techniques.slips import differentiated_instead, sign_of_a_term_lost
 from qbank.techniques.technique import Slip, Technique
@@ -99,8 +99,7 @@ def _by_parts(working: Working, plan: Ladder, power: int, integrand: Expression,
     term = plan.product_term(power, fraction(1, 1))
     words = plan.seen.pair.words
     if first:
-        u = spare_letter(sum_of(integrand, variable))
-        v = spare_letter(sum_of(integrand, variable, u))
+        u, v = spare_pair(sum_of(integrand, variable))
         top, square = plan.secant(power - 2), plan.secant(2)
         working.let(u, top, derivative(top, variable), words.by_parts)
         working.let(

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TypeAlias
 
 from qbank.maths.constant_factor import before_integral
 from qbank.maths.expression import Expression, Integral, Sum, Symbol, sum_of
 from qbank.maths.notation import plain
 from qbank.messages import say, together
-from qbank.techniques.circular.shifted_angles_plan import Divided, Multiplied, shifted_angles
+from qbank.techniques.circular.shifted_angles_plan import Divided, Multiplied, Shifted, shifted_angles
 from qbank.techniques.slips import slips_of
 from qbank.techniques.technique import Slip, Technique
 from qbank.techniques.working import WorkedSolution, Working
@@ -92,38 +91,33 @@ def _multiplied_lines(integrand: Expression, variable: Symbol, plan: Multiplied)
 
 # What students write (common practice: from the marking of scripts, not from a published table).
 
-_Plan: TypeAlias = "Divided | Multiplied"
+_slip: Callable[[str, str, Callable[[Shifted], Expression | None]], Slip] = slips_of(
+    "shifted", shifted_angles
+)
 
 
-def _find(integrand: Expression, variable: Symbol) -> _Plan | None:
-    return shifted_angles(integrand, variable)
-
-
-_slip: Callable[[str, str, Callable[[_Plan], Expression | None]], Slip] = slips_of("shifted", _find)
-
-
-def _swapped(found: _Plan) -> Expression | None:
+def _swapped(found: Shifted) -> Expression | None:
     return replace(found, swapped=True).answer() if isinstance(found, Divided) else None
 
 
-def _turned(found: _Plan) -> Expression | None:
+def _turned(found: Shifted) -> Expression | None:
     return replace(found, turned=True).answer() if isinstance(found, Divided) else None
 
 
-def _without_variable(found: _Plan) -> Expression | None:
+def _without_variable(found: Shifted) -> Expression | None:
     changed = replace(found, without_variable=True).answer() if isinstance(found, Divided) else None
     return changed if changed is not None and isinstance(changed, Sum) else None
 
 
-def _not_divided(found: _Plan) -> Expression | None:
-    return replace(found, divided=0).answer() if isinstance(found, Multiplied) else None
+def _not_divided(found: Shifted) -> Expression | None:
+    return replace(found, exponent=0).answer() if isinstance(found, Multiplied) else None
 
 
-def _multiplied(found: _Plan) -> Expression | None:
-    return replace(found, divided=1).answer() if isinstance(found, Multiplied) else None
+def _multiplied(found: Shifted) -> Expression | None:
+    return replace(found, exponent=1).answer() if isinstance(found, Multiplied) else None
 
 
-def _upside_down(found: _Plan) -> Expression | None:
+def _upside_down(found: Shifted) -> Expression | None:
     return replace(found, upside_down=True).answer() if isinstance(found, Multiplied) else None
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TypeAlias
 
-from qbank.maths.constant_factor import in_front, over, split_constant, times
+from qbank.maths.constant_factor import ONE, in_front, over, split_constant, times
 from qbank.maths.equation import Equation
 from qbank.maths.exact_values import exact_value
 from qbank.maths.expression import (
@@ -23,16 +23,20 @@ from qbank.maths.expression import (
     Quotient,
     Sum,
     Symbol,
+    cos,
     difference,
+    opposite,
     product,
+    sin,
     sum_of,
 )
 from qbank.maths.factors import Factored, factored
 from qbank.techniques.carrying import multiplied
 from qbank.techniques.circular.angle_sums import AngleSum, angle_sum
 from qbank.techniques.circular.circular_powers import CIRCULAR
+from qbank.techniques.standard.standard_terms import logarithm
 
-__all__ = ["Divided", "Multiplied", "shifted_angles"]
+__all__ = ["Divided", "Multiplied", "Shifted", "shifted_angles"]
 
 #: a sine or cosine by its name, and its angle
 _Wave: TypeAlias = tuple[str, AngleSum]
@@ -71,7 +75,7 @@ class Divided:
             cosine, sine = sine, cosine
         minus = (self.above[0] == "cos") ^ (self.sign < 0) ^ self.turned
         other = "sin" if self.above[0] == "cos" else "cos"
-        return (cosine, self.above[0]), (_minus(sine) if minus else sine, other)
+        return (cosine, self.above[0]), (opposite(sine) if minus else sine, other)
 
     def equations(self) -> tuple[Equation, ...]:
         """`A = B + d`, where that is not how A is written, and `f(A) = f(B) cos d + ...`."""
@@ -105,8 +109,8 @@ class Divided:
             else:
                 # the tangent is minus the derivative of the cosine over the cosine
                 front = times(self.constant, over(slope))
-                size = _minus(c) if name == "sin" else c
-                found.append(multiplied(front, _before(size, _logarithm(_wave(self.below)))))
+                size = opposite(c) if name == "sin" else c
+                found.append(multiplied(front, _before(size, logarithm(_wave(self.below)))))
         return sum_of(*found)
 
 
@@ -119,7 +123,7 @@ class Multiplied:
         first: f and A.
         second: g and B.
         shift: d.
-        divided: whether the sine or cosine of d is divided by; multiplied by and neither are slips.
+        exponent: that of the sine or cosine of d in front, -1; 0 and 1 are slips.
         upside_down: whether the ratio in the logarithm is the other way up: a slip.
     """
 
@@ -127,7 +131,7 @@ class Multiplied:
     first: _Wave
     second: _Wave
     shift: Expression
-    divided: int = -1
+    exponent: int = -1
     upside_down: bool = False
 
     @property
@@ -148,20 +152,18 @@ class Multiplied:
 
     def _expanded(self) -> Expression:
         a, b = self.first[1].tree, self.second[1].tree
-        sines = product(Apply("sin", a), Apply("sin", b)), product(Apply("cos", a), Apply("cos", b))
-        crossed = product(Apply("sin", a), Apply("cos", b)), product(Apply("cos", a), Apply("sin", b))
         if self.mixed:
-            return sum_of(sines[1], sines[0])
-        return difference(*crossed)
+            return sum_of(product(cos(a), cos(b)), product(sin(a), sin(b)))
+        return difference(product(sin(a), cos(b)), product(cos(a), sin(b)))
 
     @property
     def front(self) -> Factored:
         """All that stands in front of the integral."""
-        return times(self.constant, *self._divided())
+        return times(self.constant, self._size())
 
-    def _divided(self) -> tuple[Factored, ...]:
+    def _size(self) -> Factored:
         divisor = factored(self.divisor)
-        return () if not self.divided else (over(divisor) if self.divided < 0 else divisor,)
+        return {-1: over(divisor), 0: ONE, 1: divisor}[self.exponent]
 
     def written(self) -> Expression:
         """The integrand with the identity above the line, without what stands in front."""
@@ -180,24 +182,20 @@ class Multiplied:
         """The antiderivative as each term gives it."""
         above, below = self._ratio()
         front = self._before_logarithms()
-        return difference(in_front(front, _logarithm(above)), in_front(front, _logarithm(below)))
+        return difference(in_front(front, logarithm(above)), in_front(front, logarithm(below)))
 
     def answer(self) -> Expression:
         """The antiderivative with one logarithm."""
         above, below = self._ratio()
         ratio = Quotient(below, above) if self.upside_down else Quotient(above, below)
-        return in_front(self._before_logarithms(), _logarithm(ratio))
+        return in_front(self._before_logarithms(), logarithm(ratio))
 
     def _before_logarithms(self) -> Factored:
-        return times(self.constant, over(self.first[1].slope), *self._divided())
+        return times(self.constant, over(self.first[1].slope), self._size())
 
     def _ratio(self) -> tuple[Expression, Expression]:
         first, second = _wave(self.first), _wave(self.second)
         return (first, second) if self.mixed else (second, first)
-
-
-def _minus(tree: Expression) -> Expression:
-    return tree.operand if isinstance(tree, Negate) else Negate(tree)
 
 
 def _before(size: Expression, body: Expression) -> Expression:
@@ -211,10 +209,6 @@ def _before(size: Expression, body: Expression) -> Expression:
     )
 
 
-def _logarithm(tree: Expression) -> Expression:
-    return Apply("ln", Apply("abs", tree))
-
-
 def _wave(wave: _Wave) -> Expression:
     return Apply(wave[0], wave[1].tree)
 
@@ -225,8 +219,11 @@ def _value(name: str, shift: Expression) -> Expression:
     return exact_value(whole) if shift.holds(Constant) and not shift.symbols() else whole
 
 
+Shifted: TypeAlias = Divided | Multiplied
+
+
 @lru_cache(maxsize=64)
-def shifted_angles(integrand: Expression, variable: Symbol) -> Divided | Multiplied | None:
+def shifted_angles(integrand: Expression, variable: Symbol) -> Shifted | None:
     """See an integrand as a fraction of one sine or cosine of each of two such angles, else None.
 
     >>> x = Symbol("x")

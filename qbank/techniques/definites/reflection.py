@@ -243,15 +243,18 @@ def _without_linear_factor(integral: Integral, mirrored: Expression, total: Expr
         return None
     slope, shift, rest = found
     factor = exact_value(sum_of(product(slope, total), shift, shift))
-    summed = sum_of(integral.integrand, mirrored)
+    return _proved(integral, mirrored, factor, rest)
+
+
+def _proved(integral: Integral, mirrored: Expression, factor: Expression, left: Expression) -> _Sum | None:
+    """That a number times what is left is the sum, proved between the limits; nothing is left of 0 times it."""
     lower, upper = ends(integral)
+    summed = sum_of(integral.integrand, mirrored)
     between = Domain(lower=lower, upper=upper)
-    verdict = decide_equal(product(factor, rest), summed, integral.variable, domain=between)
+    verdict = decide_equal(product(factor, left), summed, integral.variable, domain=between)
     if not isinstance(verdict, Proved) or verdict.undefined_at:
         return None
-    if factor == _NOUGHT:
-        return _Sum(factor=_NOUGHT, left=None, proof=verdict.proof)
-    return _Sum(factor=factor, left=rest, proof=verdict.proof)
+    return _Sum(factor=factor, left=None if factor == _NOUGHT else left, proof=verdict.proof)
 
 
 def _without_weight(integral: Integral, mirrored: Expression, total: Expression) -> _Sum | None:
@@ -265,17 +268,12 @@ def _without_weight(integral: Integral, mirrored: Expression, total: Expression)
     weight = seen.without(*(base for base, _ in same)).tree()
     if not same or variable not in weight.symbols():
         return None
-    between = Domain(lower=lower, upper=upper)
     try:
         # anywhere: if the sum is a number, it is this one
         factor = exact_value(sum_of(weight, mirror.of(weight)).substitute({variable: (lower + upper) / 2}))
     except Undefined:
         return None
-    summed = sum_of(integral.integrand, mirrored)
-    verdict = decide_equal(product(factor, left), summed, variable, domain=between)
-    if not isinstance(verdict, Proved) or verdict.undefined_at or factor == _NOUGHT:
-        return None
-    return _Sum(factor=factor, left=left, proof=verdict.proof)
+    return None if factor == _NOUGHT else _proved(integral, mirrored, factor, left)
 
 
 def _is_same(mirror: Mirror, base: Expression, n: Fraction) -> bool:

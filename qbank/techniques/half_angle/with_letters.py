@@ -11,6 +11,7 @@ in all letters.
 from __future__ import annotations
 
 from fractions import Fraction
+from math import prod
 
 from qbank.maths.constant_factor import split_constant
 from qbank.maths.expression import (
@@ -95,12 +96,9 @@ def _without_second(letters: Letters, found: Parametric, square: Parametric) -> 
             return None
         total = letters.number(0)
         for degree, c in enumerate(coefficients):
-            if not c:
-                continue
-            parities.add(degree % 2)
-            for _ in range(degree // 2):
-                c = c * square  # noqa: PLW2901 - one power after the other
-            total = total + c
+            if c:
+                parities.add(degree % 2)
+                total = total + prod([square] * (degree // 2), start=c)
         totals.append(total)
     return totals[0] / totals[1] if len(parities) < 2 else None
 

@@ -17,7 +17,7 @@ from qbank.maths.factors import Factored, factored
 from qbank.maths.tidying import scaled, tidy
 from qbank.messages import say, together
 from qbank.techniques.carrying import Solver, carry, letters_of, multiplied, renamed
-from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.circular.circular_powers import spare_letter, spare_pair
 from qbank.techniques.parts.exponential_wave import side_lines
 from qbank.techniques.parts.parts_run import PartsRun, Round, parts_run
 from qbank.techniques.parts.parts_slips import parts_slips
@@ -69,7 +69,7 @@ def _worked(integrand: Expression, variable: Symbol, constant: Factored, run: Pa
         working.step(line, "constant-factor", say("Take the constant out."))
     elif run.core != integrand and _has_exponential_below(integrand):
         working.step(Integral(run.core, variable), "rewrite", say("Write the exponential above the line."))
-    letters = _letters(integrand, variable)
+    letters = spare_pair(sum_of(integrand, variable))
     for place, one in enumerate(run.rounds, start=1):
         _let(working, one, letters, again=place > 1)
         if one.choice.wave is not None and place == 1:
@@ -152,9 +152,3 @@ def _with_other_letters(
     for letter in sorted(clashing, key=lambda letter: letter.name):
         new[letter] = spare_letter(sum_of(used, *new.values()))
     return renamed(solution.lines, new)
-
-
-def _letters(integrand: Expression, variable: Symbol) -> tuple[Symbol, Symbol]:
-    """U and v, or the next two that do not occur."""
-    first = spare_letter(sum_of(integrand, variable))
-    return first, spare_letter(sum_of(integrand, variable, first))

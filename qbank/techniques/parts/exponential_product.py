@@ -12,7 +12,7 @@ from qbank.maths.derivative import arranged, derivative
 from qbank.maths.expression import Expression, Integral, Sum, Symbol, product, sum_of
 from qbank.messages import say
 from qbank.techniques.carrying import multiplied
-from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.circular.circular_powers import spare_pair
 from qbank.techniques.parts.exponential_split import ExponentialSplit, exponential_split
 from qbank.techniques.slips import slips_of
 from qbank.techniques.standard.standard_sums import plan_as_written
@@ -52,8 +52,7 @@ def _worked(integrand: Expression, seen: ExponentialSplit) -> WorkedSolution:
         "sum-rule",
         say("Take the two parts by themselves."),
     )
-    u = spare_letter(sum_of(integrand, x))
-    v = spare_letter(sum_of(integrand, x, u))
+    u, v = spare_pair(sum_of(integrand, x))
     said = say("By parts in the first integral; the second one waits.")
     working.let(u, seen.function, seen.slope, said)
     working.let(v, seen.exponential, in_front(seen.rate, seen.exponential), say("The rest is integrated."))

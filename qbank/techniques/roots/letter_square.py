@@ -17,13 +17,13 @@ from qbank.maths.expression import (
     Expression,
     Integer,
     Integral,
-    Negate,
     Sum,
     Symbol,
+    opposite,
     sum_of,
 )
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.roots.square_with_letters import SquareWithLetters, square_with_letters
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost, slips_of
 from qbank.techniques.substituting.substitution_search import put_back
@@ -56,10 +56,8 @@ def letter_square(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> _Found | None:
         seen = square_with_letters(integrand, variable)
-        solution = None if seen is None else solve(seen.core, seen.letter)
-        if seen is None or solution is None or letters_of(solution) & integrand.symbols():
-            return None
-        return _Found(seen=seen, solution=solution)
+        solution = None if seen is None else solved_beside(integrand, solve, seen.core, seen.letter)
+        return None if seen is None or solution is None else _Found(seen=seen, solution=solution)
 
     def work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         found = find(integrand, variable)
@@ -95,7 +93,7 @@ def _sign_in_bracket(found: _Found) -> Expression | None:
     if not found.seen.rises or not isinstance(moved, Sum):
         return None
     x, shift = moved.terms[0], sum_of(*moved.terms[1:])
-    wrong = sum_of(x, shift.operand if isinstance(shift, Negate) else Negate(shift))
+    wrong = sum_of(x, opposite(shift))
     return found.answer(found.solution.antiderivative, wrong)
 
 

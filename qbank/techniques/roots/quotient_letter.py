@@ -23,7 +23,7 @@ from qbank.maths.expression import (
 )
 from qbank.maths.factors import Factored, power_tree
 from qbank.messages import say
-from qbank.techniques.carrying import Solver, carry, letters_of, multiplied
+from qbank.techniques.carrying import Solver, carry, multiplied, solved_beside
 from qbank.techniques.roots.quotient_of_lines import QuotientOfLines, quotient_of_lines
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost, slips_of
 from qbank.techniques.substituting.substitution_search import put_back
@@ -57,10 +57,8 @@ def quotient_letter(solve: Solver) -> Technique:
     @lru_cache(maxsize=64)
     def find(integrand: Expression, variable: Symbol) -> _Found | None:
         seen = quotient_of_lines(integrand, variable)
-        solution = None if seen is None else solve(seen.expanded, seen.letter)
-        if seen is None or solution is None or letters_of(solution) & integrand.symbols():
-            return None
-        return _Found(seen=seen, solution=solution)
+        solution = None if seen is None else solved_beside(integrand, solve, seen.expanded, seen.letter)
+        return None if seen is None or solution is None else _Found(seen=seen, solution=solution)
 
     def work(integrand: Expression, variable: Symbol) -> WorkedSolution | None:
         found = find(integrand, variable)

@@ -19,11 +19,12 @@ from qbank.maths.expression import (
     Sum,
     Symbol,
     fraction,
+    opposite,
     sum_of,
 )
 from qbank.messages import say
 from qbank.techniques.carrying import multiplied
-from qbank.techniques.circular.circular_powers import spare_letter
+from qbank.techniques.circular.circular_powers import spare_pair
 from qbank.techniques.roots.root_of_square import RootOfSquare, root_of_square
 from qbank.techniques.slips import differentiated_instead, last_term_lost, sign_of_a_term_lost, slips_of
 from qbank.techniques.technique import Technique
@@ -45,8 +46,7 @@ def _worked(integrand: Expression, seen: RootOfSquare) -> WorkedSolution:
     whole, first = Integral(seen.root, x), seen.first()
     if before_integral(constant, whole) != Integral(integrand, x):
         working.step(before_integral(constant, whole), "constant-factor", say("Take the constant out."))
-    u = spare_letter(sum_of(integrand, x))
-    v = spare_letter(sum_of(integrand, x, u))
+    u, v = spare_pair(sum_of(integrand, x))
     working.let(u, seen.root, derivative(seen.root, x), say("By parts, with the root differentiated."))
     working.let(v, seen.other, Integer(1), say("The rest is integrated."))
 
@@ -55,8 +55,7 @@ def _worked(integrand: Expression, seen: RootOfSquare) -> WorkedSolution:
 
     rule = say("The integral of {u} d{v} is {u} {v} less the integral of {v} d{u}.", u=u.name, v=v.name)
     working.step(line(first, Negate(Integral(Quotient(seen.square, seen.root), x))), "by-parts", rule)
-    less = seen.fixed.operand if isinstance(seen.fixed, Negate) else Negate(seen.fixed)
-    numerator = Sum((seen.under, less))
+    numerator = Sum((seen.under, opposite(seen.fixed)))
     working.step(
         line(first, Negate(Integral(Quotient(numerator, seen.root), x))),
         "split-numerator",

@@ -21,8 +21,7 @@ from qbank.maths.expression import (
     sum_of,
 )
 from qbank.maths.factors import Factored, factored
-from qbank.techniques.standard.standard_letters import LetterSquareTerm
-from qbank.techniques.standard.standard_sums import plan_as_written
+from qbank.techniques.standard.standard_letters import LetterSquareTerm, standard_letter_square
 
 __all__ = ["RootOfSquare", "root_of_square"]
 
@@ -90,8 +89,8 @@ def root_of_square(integrand: Expression, variable: Symbol) -> RootOfSquare | No
     under, n = moving.powers[0]
     if n != fraction(1, 2) or not isinstance(under, Sum):
         return None
-    plan = plan_as_written(Quotient(Integer(1), Root(under)), variable)
-    if plan is None or len(plan.terms) != 1 or not isinstance(plan.terms[0], LetterSquareTerm):
+    term = standard_letter_square(number(1), under, fraction(-1, 2), variable)
+    if term is None:
         return None
     square = [term for term in under.terms if variable in term.symbols()]
     fixed = sum_of(*(term for term in under.terms if variable not in term.symbols()))
@@ -101,5 +100,5 @@ def root_of_square(integrand: Expression, variable: Symbol) -> RootOfSquare | No
         under=under,
         square=square[0],
         fixed=fixed,
-        term=plan.terms[0],
+        term=term,
     )

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from qbank.maths.constant_factor import split_constant
+from qbank.maths.constant_factor import split_constant, times
 from qbank.maths.expression import (
     Constant,
     Expression,
@@ -87,8 +87,7 @@ def square_with_letters(integrand: Expression, variable: Symbol) -> SquareWithLe
     moved = sum_of(variable, shift.tree())
     square = _square(size, moved, rest)
     others = moving.without(under).tree().substitute({variable: _less(letter, shift)})
-    core = factored(others), Factored(coefficient=fraction(1, 1), powers=((_square(size, letter, rest), n),))
-    whole = Factored(coefficient=core[0].coefficient, powers=(*core[0].powers, *core[1].powers)).tree()
+    root = Factored(coefficient=fraction(1, 1), powers=((_square(size, letter, rest), n),))
     return SquareWithLetters(
         variable=variable,
         constant=constant,
@@ -96,7 +95,7 @@ def square_with_letters(integrand: Expression, variable: Symbol) -> SquareWithLe
         moved=moved,
         square=square,
         letter=letter,
-        core=whole,
+        core=times(factored(others), root).tree(),
         rises=size > 0,
     )
 

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from functools import lru_cache
 
-from qbank.maths.expression import Apply, E, Expression, Integral, Power, Symbol
+from qbank.maths.expression import Apply, Constant, Expression, Integral, Power, Symbol
 from qbank.maths.factors import power_tree
 from qbank.maths.tidying import scaled, split_coefficient, tidy
 from qbank.messages import say
@@ -77,15 +77,9 @@ def _as_powers(tree: Expression) -> Expression:
 
 def _written(tree: Expression, power: Callable[[Fraction, Expression], Expression]) -> Expression:
     """The tree with something else for each `e^(n ln g)`."""
-    exponent = (
-        tree.exponent
-        if isinstance(tree, Power) and tree.base is E
-        else tree.argument
-        if isinstance(tree, Apply) and tree.function == "exp"
-        else None
-    )
-    if exponent is not None:
-        n, body = split_coefficient(exponent)
-        if isinstance(body, Apply) and body.function == "ln":
-            return power(n, body.argument)
+    match tree:
+        case Power(Constant("e"), exponent) | Apply("exp", exponent):
+            n, body = split_coefficient(exponent)
+            if isinstance(body, Apply) and body.function == "ln":
+                return power(n, body.argument)
     return tree.rebuild(lambda child: _written(child, power))
